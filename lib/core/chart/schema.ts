@@ -1,0 +1,173 @@
+/**
+ * The chart: what a board design and a machine are, as plain JSON.
+ *
+ * A **board design** is shared by many machines: boards, headers, pins, nets. A **machine** names its switches, lamps and loads,
+ * says how its harness runs, and records what differs from the manual. Taps, goes-to lists and siblings are derived (chart/index.ts).
+ */
+import { z } from 'zod';
+
+const id = z.string().regex(/^[a-z0-9][a-z0-9-]{0,63}$/, 'use lower-case letters, digits and hyphens, 64 at most');
+/** Colour as `base` or `base/stripe` in the twelve names of content/colours.json, such as `grey/orange`. */
+export const colour = z
+  .string()
+  .regex(/^[a-z]+(\/[a-z]+)?$/, 'write a wire as base/stripe in colour names, such as grey/orange');
+/** Board designator A1, A2 … */
+export const boardName = z.string().regex(/^A\d{1,2}$/, 'write a board as A and a number, such as A3');
+/** Header designator: board then J and a number, such as `A3J4`. */
+export const headerName = z.string().regex(/^A\d{1,2}J\d{1,2}$/, 'write a header as board and J number, such as A3J4');
+/** One header position, such as `A3J4-7`. */
+export const pinName = z.string().regex(/^A\d{1,2}J\d{1,2}-\d{1,2}$/, 'write a pin as header, hyphen, position, such as A3J4-7');
+
+export const netKinds = ['switch-column', 'switch-row', 'direct', 'lamp-column', 'lamp-row', 'load', 'supply', 'illumination', 'ground', 'other'] as const;
+export type NetKind = (typeof netKinds)[number];
+/** A net: one electrical line that leaves the board. `switch-column.4`, `direct.2`, `supply.coil`, `ground`. */
+export const netId = z.string().regex(/^[a-z-]+(\.[A-Za-z0-9-]+)?$/, 'write a net as kind.number, such as switch-row.6');
+
+export const wire = z.object({
+  colour: colour.optional(), // absent: the net's colour
+  awg: z.number().min(10).max(36).optional(), // American wire gauge; absent: the net's gauge
+  strands: z.number().int().min(1).max(200).optional(), // 1 = solid
+  insulationMm: z.number().min(0.3).max(8).optional(), // outer diameter of the insulation
+  note: z.string().max(200).optional(),
+});
+
+export const net = z.object({
+  id: netId,
+  kind: z.enum(netKinds),
+  number: z.number().int().min(0).max(64).optional(), // matrix line number as the chart prints it
+  name: z.string().max(80).optional(),
+  colour,
+  awg: z.number().min(10).max(36),
+  insulationMm: z.number().min(0.3).max(8).optional(),
+  part: z.string().max(40).optional(), // what drives or reads it on the board: U14
+  volts: z.number().min(0).max(1000).optional(),
+  supply: z.enum(['dc', 'ac']).optional(), // nature of `volts`; a.c. is r.m.s.
+  amps: z.number().min(0).max(60).optional(), // continuous (r.m.s.) current expected in the line
+  storedMicrofarads: z.number().min(0).optional(), // reservoir on this line
+  fuse: z.string().max(40).optional(),
+});
+
+export const pin = z.object({
+  position: z.number().int().min(1).max(60),
+  net: netId,
+  wires: z.array(wire).min(1).max(4).optional(), // absent: one wire of the net's colour and gauge
+});
+
+export const header = z.object({
+  id: headerName,
+  name: z.string().max(80).optional(),
+  positions: z.number().int().min(1).max(60),
+  pitchMm: z.union([z.literal(2), z.literal(2.5), z.literal(2.54), z.literal(3.96), z.literal(5.08)]),
+  keys: z.array(z.number().int().min(1).max(60)).default([]),
+  plating: z.enum(['tin', 'gold']),
+  termination: z.enum(['insulation-displacement', 'crimp', 'soldered']),
+  pins: z.array(pin),
+});
+
+export const boardDesign = z.object({
+  format: z.literal('fettlebook-board/1'),
+  id: z.string().regex(/^[A-Z0-9][A-Z0-9-]{0,31}$/, 'use capital letters, digits and hyphens, such as SB-2'),
+  name: z.string().min(1).max(120),
+  boards: z.array(z.object({ designator: boardName, name: z.string().max(80) })).min(1),
+  matrix: z.object({
+    polarity: z.enum(['strobe-low', 'strobe-high']),
+    idle: z.enum(['float', 'pulled', 'driven']),
+    rowSupplyVolts: z.number().positive(),
+    thresholdRatio: z.number().gt(0).lt(1),
+    strobe: z.enum(['column', 'row']).default('column'), // which the chart calls the strobed line
+  }),
+  nets: z.array(net),
+  headers: z.array(header),
+  notes: z.string().max(2000).optional(),
+});
+
+/** How switch numbers are printed. Digits: column then row (or the other way). Sequential: counted down the columns or along the rows. */
+export const numbering = z.object({
+  order: z.enum(['column-row', 'row-column', 'down-columns', 'along-rows']),
+  first: z.number().int().min(0).default(1), // first number of a sequence
+  width: z.number().int().min(1).max(3).default(2), // printed digits, padded with zeros
+});
+
+const normally = z.enum(['open', 'closed']);
+export const matrixSwitch = z.object({
+  column: z.number().int().min(1).max(16),
+  row: z.number().int().min(1).max(16),
+  number: z.string().max(8).optional(), // as printed; absent: derived from the numbering scheme
+  name: z.string().min(1).max(80),
+  location: z.string().max(120).optional(),
+  device: z.enum(['leaf', 'microswitch', 'reed', 'opto', 'other']).default('leaf'),
+  normally: normally.default('open'),
+  diode: z.enum(['at the switch', 'on a strip', 'on the board']).default('at the switch'),
+  parallel: z.boolean().optional(), // shares its cell on purpose
+});
+export const directSwitch = z.object({
+  number: z.string().min(1).max(8), // D1 …
+  net: netId,
+  name: z.string().min(1).max(80),
+  location: z.string().max(120).optional(),
+  device: z.enum(['leaf', 'microswitch', 'reed', 'opto', 'other']).default('leaf'),
+  normally: normally.default('open'),
+});
+export const lamp = z.object({ column: z.number().int().min(1).max(16), row: z.number().int().min(1).max(16), number: z.string().max(8).optional(), name: z.string().min(1).max(80) });
+export const load = z.object({
+  number: z.string().min(1).max(8), // L1 …
+  name: z.string().min(1).max(80),
+  kind: z.enum(['coil', 'flasher', 'motor', 'relay']),
+  net: netId, // the driven return
+  supply: netId,
+  fuse: z.string().max(40).optional(),
+  ohms: z.number().positive().optional(),
+});
+export const illumination = z.object({ id: z.string().max(16), name: z.string().max(80), net: netId, back: netId, lamps: z.number().int().min(0), fuse: z.string().max(40).optional() });
+
+/** How the harness runs behind one tap: switches in order; a splice parts into branches. */
+export type Step = { switch: string } | { splice: string; branches: Step[][] };
+export const step: z.ZodType<Step> = z.lazy(() =>
+  z.union([z.object({ switch: z.string() }), z.object({ splice: z.string(), branches: z.array(z.array(step)).min(1) })]),
+);
+export const chain = z.object({ tap: pinName, steps: z.array(step).min(1) });
+
+export const deviation = z.object({
+  id: z.string().min(1).max(40),
+  on: z.string().regex(/^\d{4}-\d{2}-\d{2}$/, 'write the date as year-month-day'),
+  by: z.string().min(1).max(80),
+  place: z.object({ switch: z.string().optional(), pin: pinName.optional(), net: netId.optional() }),
+  manual: z.string().max(200), // what the manual says, in words
+  here: z.string().max(200), // what this machine has, in words
+  wire: colour.optional(), // the colour found, when a wire differs
+  why: z.string().max(300),
+});
+
+export const machine = z.object({
+  format: z.literal('fettlebook-machine/1'),
+  id,
+  name: z.string().min(1).max(80),
+  unit: z.string().max(20).optional(), // "no. 3"
+  sort: z.string().max(80), // "solid-state pinball, four flippers"
+  serial: z.string().max(40).optional(),
+  since: z.string().max(10).optional(),
+  design: z.string(),
+  numbering,
+  switches: z.array(matrixSwitch),
+  direct: z.array(directSwitch).default([]),
+  lamps: z.array(lamp).default([]),
+  loads: z.array(load).default([]),
+  illumination: z.array(illumination).default([]),
+  chains: z.array(chain).default([]),
+  asFound: z.array(deviation).default([]),
+});
+
+export type Wire = z.infer<typeof wire>;
+export type Net = z.infer<typeof net>;
+export type Pin = z.infer<typeof pin>;
+export type Header = z.infer<typeof header>;
+export type BoardDesign = z.infer<typeof boardDesign>;
+export type Numbering = z.infer<typeof numbering>;
+export type MatrixSwitch = z.infer<typeof matrixSwitch>;
+export type DirectSwitch = z.infer<typeof directSwitch>;
+export type Lamp = z.infer<typeof lamp>;
+export type Load = z.infer<typeof load>;
+export type Illumination = z.infer<typeof illumination>;
+export type Chain = z.infer<typeof chain>;
+export type Deviation = z.infer<typeof deviation>;
+export type Machine = z.infer<typeof machine>;

@@ -1,0 +1,63 @@
+/** What indexing a chart gives: everything that is derived from a machine and its board design. Made by `indexChart`. */
+import type { BoardDesign, Deviation, Header, Illumination, Lamp, Load, Machine, Net } from './schema';
+
+/** One wire in one header position, its defaults filled in from its net. */
+export interface WireEnd {
+  colour: string; // base/stripe
+  awg: number;
+  insulationMm: number; // given, or estimated from the gauge
+  insulationKnown: boolean;
+  strands?: number;
+  note?: string;
+}
+/** One header position of a line. */
+export interface Tap {
+  pin: string; // A3J4-7
+  header: string; // A3J4
+  position: number;
+  net: string;
+  wires: WireEnd[];
+  /** First thing on the harness behind this tap, in words ("Splice S2, then 16 and 46"); empty when the chart does not say. */
+  goesTo: string;
+  /** Numbers of the switches behind this tap, in order from the board; empty when the chart does not say. */
+  behind: string[];
+}
+/** A switch, matrix or direct, ready to show. */
+export interface Circuit {
+  number: string; // as printed
+  name: string;
+  kind: 'matrix' | 'direct';
+  location: string;
+  device: string;
+  normally: 'open' | 'closed';
+  diode: string; // empty for direct switches
+  column?: number;
+  row?: number;
+  /** Net ids: [column, row] for a matrix switch, [input] for a direct one. */
+  nets: string[];
+}
+export interface Chart {
+  machine: Machine;
+  design: BoardDesign;
+  title: string; // "Lantern Regatta, no. 3"
+  columns: number[]; // column numbers in order
+  rows: number[];
+  nets: ReadonlyMap<string, Net>;
+  headers: ReadonlyMap<string, Header>;
+  taps: ReadonlyMap<string, Tap[]>; // by net id, header order
+  pins: ReadonlyMap<string, Tap>; // by pin name
+  circuits: Circuit[]; // matrix switches by column then row, then direct ones
+  circuit: ReadonlyMap<string, Circuit>; // by number
+  lamps: (Lamp & { number: string })[];
+  loads: Load[];
+  illumination: Illumination[];
+  asFound: Deviation[];
+}
+/** One lint finding: where in the JSON, what is wrong, what to do. */
+export interface Finding {
+  level: 'error' | 'warning';
+  rule: string; // stable id, such as `line-without-tap`
+  path: string; // "headers[2].pins[4]"
+  message: string;
+  mend: string;
+}

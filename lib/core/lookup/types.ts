@@ -1,0 +1,49 @@
+/** What a lookup gives. Made by `lookup(chart, clue)`. */
+import type { Circuit, Tap, WireEnd } from '../chart/types';
+import type { Deviation, Header, NetKind } from '../chart/schema';
+
+/** A header as a drawing needs it: one entry a position, in order from position 1. */
+export interface FaceView {
+  header: Header;
+  housing: string; // A3P4
+  positions: { position: number; key: boolean; wires: WireEnd[]; net: string; label: string; lit: boolean }[];
+}
+/** A line of a circuit with everything a bench needs. */
+export interface LineView {
+  net: string;
+  kind: NetKind;
+  title: string; // "Column 4"
+  colour: string;
+  part: string; // driven by / read by; may be empty
+  does: 'driven by' | 'read by' | '';
+  taps: Tap[];
+  faces: FaceView[]; // one a header that carries the line
+}
+export interface Sibling {
+  number: string;
+  name: string;
+  shares: 'column' | 'row' | 'branch' | 'connector';
+  /** What it clears when it answers, in one sentence. */
+  clears: string;
+}
+export interface CircuitView {
+  circuit: Circuit;
+  lines: LineView[];
+  /** Press these: the ones on each line that cut the fault in half, nearest first. */
+  press: Sibling[];
+  siblings: Sibling[];
+  asFound: Deviation[];
+}
+/** One way to read a clue. */
+export interface Candidate {
+  kind: 'circuit' | 'line' | 'pin' | 'header' | 'lamp' | 'load';
+  id: string; // switch number, net id, pin, header, lamp or load number
+  title: string; // "46 Spinner", "Row 6", "A3J4-7"
+  reasons: string[]; // 'name begins with “spinner”', 'grey/orange is row 6'
+  score: number; // 0…1, for ranking only
+}
+export type LookupResult =
+  | { outcome: 'empty' }
+  | { outcome: 'none'; clue: string; advice: string[] }
+  | { outcome: 'several'; clue: string; candidates: Candidate[] }
+  | { outcome: 'one'; clue: string; candidate: Candidate; circuit?: CircuitView; line?: LineView; face?: FaceView; circuits: Circuit[] };

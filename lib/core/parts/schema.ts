@@ -1,0 +1,72 @@
+/** The club's parts catalogue and stock, as plain JSON. Part numbers and suppliers are the club's own. */
+import { z } from 'zod';
+
+const base = {
+  id: z.string().regex(/^[A-Z0-9][A-Z0-9-]{0,31}$/, 'use capital letters, digits and hyphens, such as T-254-S'),
+  name: z.string().min(1).max(120),
+  supplier: z.string().max(80).optional(),
+  pack: z.number().int().min(1).default(1), // sold in packs of
+  packPence: z.number().int().min(0).optional(), // price of one pack, minor units of the club's currency
+  place: z.string().max(60).optional(), // bin or drawer
+};
+const pitch = z.number().positive();
+export const part = z.discriminatedUnion('kind', [
+  z.object({ ...base, kind: z.literal('housing'), pitchMm: pitch, positions: z.number().int().min(1).max(60), cut: z.enum(['sawn', 'scored', 'no']), terminals: z.array(z.string()).min(1) }),
+  z.object({
+    ...base,
+    kind: z.literal('terminal'),
+    pitchMm: pitch,
+    awg: z.tuple([z.number(), z.number()]), // thickest, thinnest: [18, 20]
+    insulationMm: z.tuple([z.number(), z.number()]), // least, greatest outer diameter
+    plating: z.enum(['tin', 'gold']),
+    amps: z.number().positive(), // maker's rating for one loaded position, at the thickest wire
+    ratedWires: z.number().int().min(1).default(1), // wires the maker rates in one terminal
+    stripMm: z.number().positive(),
+  }),
+  z.object({ ...base, kind: z.literal('key'), pitchMm: pitch }),
+  z.object({ ...base, kind: z.literal('header'), pitchMm: pitch, positions: z.number().int().min(1).max(60), plating: z.enum(['tin', 'gold']), cut: z.enum(['sawn', 'scored', 'no']) }),
+  z.object({ ...base, kind: z.literal('other') }),
+]);
+export const catalogue = z.object({
+  format: z.literal('fettlebook-parts/1'),
+  currency: z.string().length(3).default('GBP'),
+  parts: z.array(part),
+});
+/** Opening stock of the demo club: quantity on hand by part id. */
+export const stockCount = z.record(z.string(), z.number().int().min(0));
+
+export type Part = z.infer<typeof part>;
+export type Catalogue = z.infer<typeof catalogue>;
+export type HousingPart = Extract<Part, { kind: 'housing' }>;
+export type TerminalPart = Extract<Part, { kind: 'terminal' }>;
+/** Quantity on hand by part id; a missing id means none. */
+export type Stock = Readonly<Record<string, number>>;
+
+/** Something a page needs. Either a catalogue part or a line in plain words. */
+export interface Need {
+  part?: string; // catalogue id
+  name: string;
+  quantity: number;
+  from: string; // "connector plan A3J4", "fix record", "typed"
+  note?: string;
+}
+export interface TallyLine {
+  part?: string;
+  name: string;
+  needed: number;
+  from: string[];
+  onHand: number | null; // null: not a catalogue part
+  short: number; // needed beyond stock
+  packs: number; // packs to order
+  toOrder: number; // pieces ordered, packs × pack size
+  costPence: number | null; // of what is ordered; null when no price is known
+  supplier: string;
+  place: string;
+  notes: string[];
+}
+export interface Tally {
+  lines: TallyLine[];
+  currency: string;
+  orderPence: number; // sum of known prices
+  unpriced: number; // lines to order without a price
+}

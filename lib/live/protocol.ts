@@ -1,0 +1,27 @@
+/**
+ * What both ends of a page's socket agree on. The base is the y-websocket protocol (sync 0, awareness 1, query awareness 3);
+ * `saved` is our own message: the server announces a state vector that its log has committed.
+ */
+export const messageSync = 0;
+export const messageAwareness = 1;
+export const messageQueryAwareness = 3;
+export const messageSaved = 100;
+
+/** Version of the document schema. An editor with another version is refused with `closeReload`. */
+export const schemaVersion = 1;
+/** Path of a page's socket: `/live/<page>?schema=<version>`. */
+export const livePath = '/live/';
+
+/** Close codes 4400–4499 stop the client from reconnecting. */
+export const closeBadMessage = 4400;
+export const closeSignedOut = 4401;
+export const closeForbidden = 4403;
+export const closeUnknownPage = 4404;
+export const closeReload = 4409;
+/** Outside 4400–4499: the client reconnects and resyncs. */
+export const closeTooSlow = 4508;
+export const closeTryAgain = 4500;
+
+/** Root names in a page's Y.Doc. */
+export const contentRoot = 'content'; // Y.XmlFragment
+export const widgetRoot = (id: string) => `widget:${id}`; // Y.Map with flat keys

@@ -1,0 +1,32 @@
+/** What the store keeps, as the rest of the house sees it. */
+import type { Role } from '@/lib/access/can';
+
+export interface Member {
+  id: string;
+  name: string;
+  email: string;
+  role: Role;
+  removedAt: string | null;
+}
+export interface PageRow {
+  id: string; // url-safe, 12 characters
+  machineId: string | null;
+  title: string; // from the index; "Untitled" until written
+  state: 'open' | 'mended'; // from the fix record's outcome
+  createdAt: string;
+  createdBy: string | null; // member id
+  updatedAt: string; // newest log entry
+}
+/** One entry of the append-only log. */
+export interface LogEntry {
+  page: string;
+  update: Uint8Array; // Yjs update, V1
+  member: string | null;
+}
+/** The log: the only way that an edit becomes permanent. Implemented by lib/store/log.ts and by a fake in tests. */
+export interface UpdateLog {
+  /** Snapshot (if any) followed by the tail, in order; empty for a page without content. Rejects when the page does not exist. */
+  load(page: string): Promise<Uint8Array[]>;
+  /** Appends all entries in one transaction; resolves only after commit. */
+  append(entries: LogEntry[]): Promise<void>;
+}

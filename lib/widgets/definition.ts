@@ -1,0 +1,83 @@
+/**
+ * What a widget is. One folder a widget: `definition.ts` exports one object of this shape, `view.tsx` renders its model.
+ * The editor, the server's indexer, Markdown export and the write-up all use the same object.
+ */
+import type { z } from 'zod';
+import type { Chart } from '@/lib/core/chart/types';
+import type { Catalogue, Need, Stock } from '@/lib/core/parts/schema';
+
+/** Shared state: flat keys, plain JSON values; what people chose and ticked, never a result. */
+export type WidgetState = Readonly<Record<string, unknown>>;
+
+/** A tick: who and when. Stored under `tick.<step>`. */
+export interface Tick {
+  by: string;
+  at: string; // ISO time
+}
+
+/** Everything outside its own state that a widget may compute from. */
+export interface WidgetContext {
+  chart: Chart | null; // null: the page belongs to no machine
+  catalogue: Catalogue;
+  stock: Stock;
+  /** What the other widgets of the page need, in page order. */
+  needs: () => Need[];
+}
+
+export const factKinds = ['symptom', 'circuit', 'wire', 'pin', 'header', 'board-design', 'machine', 'fault', 'part', 'outcome', 'sibling', 'text'] as const;
+export type FactKind = (typeof factKinds)[number];
+/** One thing a page is about. `value` is canonical and compared exactly; `label` is shown. */
+export interface Fact {
+  kind: FactKind;
+  /** wire: `grey/orange`; pin: `A3J4-7`; header: `A3J4`; circuit: `46` (number as printed); board-design: `SB-2`; machine: id; fault: class id; part: id; symptom/text: words */
+  value: string;
+  label: string;
+}
+
+/** A row of the margin's open ticks: "Order of work 7 of 12". */
+export interface Progress {
+  label: string;
+  done: number;
+  of: number;
+}
+
+/** What one widget adds to the customer's write-up, in plain CommonMark. Absent parts are left out. */
+export interface WriteUpPart {
+  complaint?: string;
+  found?: string;
+  done?: string[];
+  proof?: string;
+  minutes?: number;
+  parts?: string[];
+  cautions?: string[];
+  watch?: string;
+}
+
+export interface WidgetDefinition<Model = unknown> {
+  kind: string; // stable id, kebab-case; the name of its folder
+  title: string; // what the insert menu says
+  about: string; // one line for the insert menu
+  words: string[]; // typed after "/" to find it
+  /** Validates shared state at the boundary. Unknown keys are kept. */
+  state: z.ZodType<Record<string, unknown>>;
+  compute(state: WidgetState, context: WidgetContext): Model;
+  facts(model: Model): Fact[];
+  needs?(model: Model): Need[];
+  progress?(model: Model): Progress[];
+  writeUp?(model: Model): WriteUpPart;
+  /** Plain CommonMark for readers of an export; the fenced block carries the state itself. */
+  markdown(model: Model): string;
+}
+
+/** How a view changes shared state. Absent when reading only. */
+export interface WidgetActions {
+  set(key: string, value: unknown): void;
+  remove(key: string): void;
+  tick(key: string, on: boolean): void; // writes or removes `tick.<key>`
+}
+export interface WidgetViewProps<Model> {
+  id: string;
+  model: Model;
+  state: WidgetState;
+  act?: WidgetActions;
+}
