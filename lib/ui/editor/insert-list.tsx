@@ -1,0 +1,70 @@
+'use client';
+/** The list of things to insert: beside the caret after "/", or as a sheet from the add button. */
+import type { Editor } from '@tiptap/core';
+import { useEffect, useRef } from 'react';
+import { type Insertable, insertables } from './insertables';
+import { useStore } from './session';
+import type { slashStore } from './slash';
+
+function Items({ items, chosen, choose, idPrefix }: { items: Insertable[]; chosen: number; choose(item: Insertable): void; idPrefix: string }) {
+  return items.map((item, index) => (
+    <li key={item.id}>
+      <button
+        type="button"
+        id={`${idPrefix}-${item.id}`}
+        className={index === chosen ? 'insert-item chosen' : 'insert-item'}
+        onMouseDown={(event) => event.preventDefault()}
+        onClick={() => choose(item)}
+      >
+        <b>{item.title}</b>
+        <span>{item.about}</span>
+      </button>
+    </li>
+  ));
+}
+
+export function SlashList({ slash }: { slash: ReturnType<typeof slashStore> }) {
+  const state = useStore(slash.store);
+  const list = useRef<HTMLUListElement>(null);
+  useEffect(() => {
+    if (!state || !list.current) return;
+    const { style } = list.current;
+    style.top = `${state.top}px`;
+    style.left = `${Math.max(8, Math.min(state.left, window.innerWidth - 340))}px`;
+    list.current.querySelector('.chosen')?.scrollIntoView({ block: 'nearest' });
+  });
+  if (!state) return null;
+  return (
+    <ul ref={list} className="insert-list at-caret" aria-label="Insert">
+      <Items items={state.items} chosen={state.chosen} choose={state.choose} idPrefix="slash" />
+    </ul>
+  );
+}
+
+/** A plain button with the same list, for thumbs. */
+export function AddButton({ editor }: { editor: Editor }) {
+  const box = useRef<HTMLDialogElement>(null);
+  return (
+    <>
+      <button type="button" className="btn add-button" onClick={() => box.current?.showModal()}>
+        Add to this page
+      </button>
+      <dialog ref={box} className="insert-sheet" aria-label="Add to this page" onClick={(event) => event.target === box.current && box.current.close()}>
+        <ul className="insert-list">
+          <Items
+            items={insertables}
+            chosen={-1}
+            idPrefix="add"
+            choose={(item) => {
+              box.current?.close();
+              item.insert(editor);
+            }}
+          />
+        </ul>
+        <button type="button" className="btn" onClick={() => box.current?.close()}>
+          Close
+        </button>
+      </dialog>
+    </>
+  );
+}

@@ -1,0 +1,122 @@
+'use client';
+/** The page being written: the editor bound to the page's document. */
+import Collaboration from '@tiptap/extension-collaboration';
+import { Placeholder } from '@tiptap/extensions';
+import { EditorContent, useEditor } from '@tiptap/react';
+import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
+import type * as Y from 'yjs';
+import { yUndoPluginKey } from '@tiptap/y-tiptap';
+import { contentRoot, widgetRoot } from '@/lib/live/protocol';
+import { proseExtensions } from '@/lib/notebook/schema';
+import { carets } from './carets';
+import { FlushSelection } from './flush-selection';
+import { AddButton, SlashList } from './insert-list';
+import { type Session, useSession } from './session';
+import { slashStore } from './slash';
+import { UniqueWidgets } from './unique-widgets';
+import { LiveWidgetNode } from './widget-node';
+import { widgetOrigin } from './widget-state';
+
+export function LiveEditor({ waiting }: { waiting: React.ReactNode }) {
+  const session = useSession();
+  const ready = useSynced(session);
+  if (!session || !ready) return waiting;
+  return <BoundEditor session={session} />;
+}
+
+/** True once the server has sent what it has; the editor is bound only then. */
+function useSynced(session: Session | null) {
+  return useSyncExternalStore(
+    (listener) => {
+      session?.live.provider.on('sync', listener);
+      return () => session?.live.provider.off('sync', listener);
+    },
+    () => session?.live.everSynced() ?? false,
+    () => false,
+  );
+}
+
+function BoundEditor({ session }: { session: Session }) {
+  const { live, data } = session;
+  const [slash] = useState(slashStore);
+  const extensions = useMemo(
+    () => [
+      ...proseExtensions,
+      LiveWidgetNode,
+      FlushSelection.configure({ doc: live.doc }),
+      UniqueWidgets.configure({ doc: live.doc }),
+      Collaboration.configure({ document: live.doc, field: contentRoot }),
+      carets(live, data.member),
+      Placeholder.configure({
+        placeholder: ({ node }) => (node.type.name === 'heading' && node.attrs.level === 1 ? 'What is wrong, in one line' : 'Write here, or type / to add something'),
+      }),
+      ...(data.write ? [slash.extension] : []),
+    ],
+    [live, data, slash],
+  );
+  const editor = useEditor(
+    {
+      extensions,
+      editable: data.write,
+      immediatelyRender: false,
+      shouldRerenderOnTransaction: false,
+      injectCSS: false,
+      editorProps: {
+        attributes: { class: 'prose', 'aria-label': 'The page', role: 'textbox', 'aria-multiline': 'true', 'aria-readonly': String(!data.write) },
+      },
+    },
+    [extensions],
+  );
+  useEffect(() => {
+    if (!editor) return;
+    const undo = yUndoPluginKey.getState(editor.state)?.undoManager as Y.UndoManager | undefined;
+    if (!undo) return;
+    undo.addTrackedOrigin(widgetOrigin);
+    const follow = () => {
+      editor.state.doc.descendants((node) => {
+        if (node.type.name === 'widget') undo.addToScope(live.doc.getMap(widgetRoot(String(node.attrs.id))));
+        return node.type.name !== 'widget';
+      });
+    };
+    follow();
+    editor.on('update', follow);
+    return () => {
+      editor.off('update', follow);
+    };
+  }, [editor, live]);
+  useWakeLock();
+  if (!editor) return null;
+  return (
+    <>
+      <EditorContent editor={editor} className="page-editor" />
+      {data.write && (
+        <div className="add-row no-print">
+          <AddButton editor={editor} />
+        </div>
+      )}
+      <SlashList slash={slash} />
+    </>
+  );
+}
+
+/** Keeps the screen awake while a page is worked on; quietly does nothing where the browser cannot. */
+function useWakeLock() {
+  useEffect(() => {
+    if (!('wakeLock' in navigator)) return;
+    let lock: WakeLockSentinel | null = null;
+    let gone = false;
+    const take = async () => {
+      if (document.visibilityState !== 'visible') return;
+      const taken = await navigator.wakeLock.request('screen').catch(() => null);
+      if (gone) await taken?.release();
+      else lock = taken;
+    };
+    void take();
+    document.addEventListener('visibilitychange', take);
+    return () => {
+      gone = true;
+      document.removeEventListener('visibilitychange', take);
+      void lock?.release();
+    };
+  }, []);
+}

@@ -1,0 +1,57 @@
+'use client';
+/** One open page: its document, its socket, what it computes from. Everything live on the screen reads from here. */
+import { createContext, type ReactNode, useContext, useEffect, useMemo, useState, useSyncExternalStore } from 'react';
+import { indexChart } from '@/lib/core/chart';
+import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
+import type { Catalogue, Stock } from '@/lib/core/parts/schema';
+import { type LivePage, openPage } from '@/lib/live/client';
+import { evaluatedStore, type Store } from './evaluated';
+import type { EvaluatedPage } from '@/lib/notebook/types';
+import type { WidgetContext } from '@/lib/widgets/definition';
+
+/** What the server hands to a live page. */
+export interface LiveData {
+  page: string;
+  member: { id: string; name: string };
+  write: boolean;
+  machine: Machine | null;
+  design: BoardDesign | null;
+  catalogue: Catalogue;
+  stock: Stock;
+}
+export interface Session {
+  live: LivePage;
+  data: LiveData;
+  context: Omit<WidgetContext, 'needs'>;
+  evaluated: Store<EvaluatedPage>;
+}
+
+const SessionContext = createContext<Session | null>(null);
+
+/** The session, or null until the socket has been opened. */
+export const useSession = () => useContext(SessionContext);
+
+export function LiveSession({ data, children }: { data: LiveData; children: ReactNode }) {
+  const context = useMemo(
+    () => ({
+      chart: data.machine && data.design ? indexChart(data.machine, data.design) : null,
+      catalogue: data.catalogue,
+      stock: data.stock,
+    }),
+    [data],
+  );
+  const [session, setSession] = useState<Session | null>(null);
+  useEffect(() => {
+    const live = openPage(data.page);
+    const evaluated = evaluatedStore(live.doc, context);
+    setSession({ live, data, context, evaluated });
+    return () => {
+      setSession(null);
+      evaluated.close();
+      live.close();
+    };
+  }, [data, context]);
+  return <SessionContext value={session}>{children}</SessionContext>;
+}
+
+export const useStore = <T,>(store: Store<T>) => useSyncExternalStore(store.subscribe, store.getSnapshot, store.getSnapshot);

@@ -1,0 +1,70 @@
+'use client';
+/** A widget in the editor: computes its model from shared state and draws it with the same view as the reading page. */
+import { type NodeViewProps, NodeViewWrapper, ReactNodeViewRenderer } from '@tiptap/react';
+import { useMemo } from 'react';
+import { WidgetNode } from '@/lib/notebook/schema';
+import type { WidgetActions } from '@/lib/widgets/definition';
+import { definitionOf } from '@/lib/widgets/registry';
+import { UnknownView } from '@/lib/widgets/unknown-view';
+import { viewOf } from '@/lib/widgets/views';
+import { type Session, useSession, useStore } from './session';
+import { useWidgetState, widgetActions } from './widget-state';
+
+/** Draws one widget of a live page. `act` is absent for readers. */
+export function LiveWidget({ session, id, kind, onRemove }: { session: Session; id: string; kind: string; onRemove?: () => void }) {
+  const { doc } = session.live;
+  const state = useWidgetState(doc, id);
+  const page = useStore(session.evaluated);
+  const act = useMemo<WidgetActions | undefined>(
+    () => (session.data.write ? widgetActions(doc, id, session.data.member.name) : undefined),
+    [doc, id, session],
+  );
+  const definition = definitionOf(kind);
+  const View = viewOf(kind);
+  const needs = useMemo(
+    () => page.widgets.filter((w) => w.id !== id && !w.error).flatMap((w) => w.definition?.needs?.(w.model) ?? []),
+    [page, id],
+  );
+  const computed = useMemo(() => {
+    if (!definition) return null;
+    const read = definition.state.safeParse(state);
+    if (!read.success) return { error: read.error.issues.map((i) => `${i.path.join('.')}: ${i.message}`).join('; ') };
+    return { model: definition.compute(read.data, { ...session.context, needs: () => needs }) };
+  }, [definition, state, session, needs]);
+  return (
+    <>
+      {definition && View && computed && 'model' in computed ? (
+        <View id={id} model={computed.model} state={state} act={act} />
+      ) : (
+        <UnknownView id={id} kind={kind} state={state} error={computed && 'error' in computed ? computed.error : undefined} />
+      )}
+      {onRemove && (
+        <div className="widget-foot no-print">
+          <button type="button" className="btn text" onClick={onRemove}>
+            Take this out
+          </button>
+        </div>
+      )}
+    </>
+  );
+}
+
+function WidgetNodeView({ node, deleteNode, editor }: NodeViewProps) {
+  const session = useSession();
+  const { id, kind } = node.attrs as { id: string; kind: string };
+  if (!session) return null;
+  return (
+    <NodeViewWrapper className="widget-host" data-widget={id} data-kind={kind}>
+      <LiveWidget session={session} id={id} kind={kind} onRemove={editor.isEditable ? deleteNode : undefined} />
+    </NodeViewWrapper>
+  );
+}
+
+export const LiveWidgetNode = WidgetNode.extend({
+  addNodeView() {
+    return ReactNodeViewRenderer(WidgetNodeView, {
+      // Fields and ticks inside a widget belong to it, not to the editor.
+      stopEvent: () => true,
+    });
+  },
+});

@@ -1,0 +1,110 @@
+// Small conveniences for pages that work without them: the clue box answers while one types, wires light up, links warm up.
+const $ = (selector, root = document) => root.querySelector(selector);
+
+// Ctrl-K or Cmd-K goes to the clue box from anywhere.
+const clue = $('#clue');
+addEventListener('keydown', (event) => {
+  if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === 'k' && clue) {
+    event.preventDefault();
+    clue.focus();
+    clue.select();
+  }
+});
+
+// Answers under the clue box before Enter.
+if (clue) {
+  const list = document.createElement('ul');
+  list.className = 'clue-answers';
+  list.id = 'clue-answers';
+  list.hidden = true;
+  clue.closest('form').append(list);
+  clue.setAttribute('aria-controls', list.id);
+  clue.setAttribute('autocomplete', 'off');
+  let timer;
+  let asked = 0;
+  const show = (rows) => {
+    list.replaceChildren(
+      ...rows.map(({ href, title, note }) => {
+        const item = document.createElement('li');
+        const link = document.createElement('a');
+        link.href = href;
+        const strong = document.createElement('b');
+        strong.textContent = title;
+        const small = document.createElement('span');
+        small.textContent = note;
+        link.append(strong, small);
+        item.append(link);
+        return item;
+      }),
+    );
+    list.hidden = rows.length === 0;
+  };
+  const ask = async () => {
+    const query = clue.value.trim();
+    const mine = ++asked;
+    if (query.length < 2) return show([]);
+    const answer = await fetch(`/api/search?limit=4&q=${encodeURIComponent(query)}`).catch(() => null);
+    if (!answer?.ok || mine !== asked) return;
+    const { answers, results } = await answer.json();
+    show([
+      ...answers.slice(0, 4).map((a) => ({ href: `/machines/${a.machineId}?${a.kind === 'circuit' ? 'circuit' : 'clue'}=${encodeURIComponent(a.kind === 'circuit' ? a.id : query)}`, title: a.title, note: `${a.machine}: ${[...a.wires, ...a.pins].join(', ')}` })),
+      ...results.slice(0, 4).map((r) => ({ href: `/pages/${r.page}`, title: r.title, note: [r.machine, r.why[0]].filter(Boolean).join(', ') })),
+    ]);
+  };
+  clue.addEventListener('input', () => {
+    clearTimeout(timer);
+    timer = setTimeout(ask, 80);
+  });
+  addEventListener('click', (event) => {
+    if (!event.target.closest('form.clue')) list.hidden = true;
+  });
+  clue.form.addEventListener('keydown', (event) => {
+    const links = [...list.querySelectorAll('a')];
+    if (list.hidden || links.length === 0) return;
+    const at = links.indexOf(document.activeElement);
+    if (event.key === 'ArrowDown') links[Math.min(at + 1, links.length - 1)].focus();
+    else if (event.key === 'ArrowUp') (at <= 0 ? clue : links[at - 1]).focus();
+    else if (event.key === 'Escape') {
+      list.hidden = true;
+      clue.focus();
+    } else return;
+    event.preventDefault();
+  });
+}
+
+// Pointing at a wire lights it everywhere on the page.
+const light = (colour) => {
+  document.body.classList.toggle('lighting', Boolean(colour));
+  for (const element of document.querySelectorAll('[data-wire]')) element.classList.toggle('lit', element.dataset.wire === colour);
+};
+const wireAt = (event) => event.target.closest?.('[data-wire]')?.dataset.wire;
+for (const kind of ['pointerover', 'focusin']) addEventListener(kind, (event) => light(wireAt(event)));
+addEventListener('focusout', () => light());
+
+// A link marked data-warm fetches what its page will need as soon as somebody reaches for it.
+const warmed = new Set();
+const warm = async (event) => {
+  const link = event.target.closest?.('a[data-warm]');
+  if (!link || warmed.has(link.href)) return;
+  warmed.add(link.href);
+  const page = await fetch(link.href).then((r) => (r.ok ? r.text() : ''), () => '');
+  for (const [, source] of page.matchAll(/<script[^>]*\ssrc="([^"]+)"/g)) {
+    const hint = document.createElement('link');
+    hint.rel = 'prefetch';
+    hint.as = 'script';
+    hint.href = source.replaceAll('&amp;', '&');
+    document.head.append(hint);
+  }
+};
+for (const kind of ['pointerover', 'focusin', 'touchstart']) addEventListener(kind, warm, { passive: true });
+
+// A link or token to take away is selected when touched.
+addEventListener('focusin', (event) => {
+  if (event.target.matches?.('input[data-copy]')) event.target.select();
+});
+
+// Coming back from writing, and going to it, keeps the place on the page.
+const place = 'place';
+for (const link of document.querySelectorAll('a[data-keep-place]')) {
+  link.addEventListener('click', () => sessionStorage.setItem(place, String(scrollY)));
+}

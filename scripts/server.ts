@@ -1,0 +1,113 @@
+/** The one process: database, live pages and web pages on one port. */
+import { EventEmitter } from 'node:events';
+import { readFileSync } from 'node:fs';
+import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
+import { join } from 'node:path';
+import { gzipSync } from 'node:zlib';
+import { randomBytes } from 'node:crypto';
+import next from 'next';
+import { prepareAuth } from '@/lib/access/auth';
+import { authorizePage } from '@/lib/access/sockets';
+import { contentSecurityPolicy, securityHeaders } from '@/lib/http/csp';
+import { sameOrigin } from '@/lib/http/origin';
+import { isStill, keepStill } from '@/lib/http/still';
+import { setLive } from '@/lib/live/house';
+import { createLive } from '@/lib/live/server';
+import { startIndexer } from '@/lib/search/indexer';
+import { closeDatabase, openDatabase } from '@/lib/store/database';
+import { holdLock } from '@/lib/store/lock';
+import { pageLog } from '@/lib/store/log';
+import { startPostgres } from '@/lib/store/postgres';
+import { settings } from '@/lib/store/settings';
+import { seedDemo } from './seed';
+
+export interface Running {
+  url: string;
+  startedMs: number;
+  close(): Promise<void>;
+}
+
+export async function serve({ dev = false } = {}): Promise<Running> {
+  const began = performance.now();
+  const set = settings();
+  const postgres = set.databaseUrl ? null : await startPostgres(set.dataDir);
+  if (postgres?.notice) console.log(postgres.notice);
+  const connection = postgres?.connection ?? { connectionString: set.databaseUrl };
+  const releaseLock = await holdLock(connection, {
+    place: set.databaseUrl ? 'this database' : `the data folder ${set.dataDir}`,
+    onLost: () => {
+      console.error('The database connection that marks this server as the only one was lost; stopping so that no edit is half kept.');
+      process.exit(1);
+    },
+  });
+  const database = await openDatabase(connection);
+  prepareAuth();
+
+  const indexer = startIndexer();
+  const live = createLive({
+    log: pageLog(database),
+    authorize: authorizePage,
+    sameOrigin: (request) => sameOrigin(request.headers, set.baseUrl),
+    onCommitted: (page) => indexer.changed(page),
+  });
+  setLive(live);
+  if (set.demo) await seedDemo();
+  await indexer.catchUp();
+
+  // The framework attaches its own upgrade listener and would kill our sockets: it gets an emitter of its own, and we route.
+  const app = next({ dev, hostname: set.host, port: set.port, httpServer: new EventEmitter() as never });
+  await app.prepare();
+  const handle = app.getRequestHandler();
+  const enhance = asset(join(import.meta.dirname, '..', 'lib', 'ui', 'enhance.js'));
+  const headers = securityHeaders(set.baseUrl);
+
+  const server = createServer((request, response) => {
+    for (const [name, value] of Object.entries(headers)) response.setHeader(name, value);
+    const path = (request.url ?? '/').split('?')[0] ?? '/';
+    if (path === '/enhance.js') return enhance(request, response);
+    const still = !dev && isStill(path);
+    const nonce = still ? undefined : randomBytes(16).toString('base64');
+    const policy = contentSecurityPolicy({ nonce, dev, socket: set.baseUrl.replace(/^http/, 'ws') });
+    response.setHeader('content-security-policy', policy);
+    request.headers['content-security-policy'] = policy; // the framework takes the nonce from here
+    if (nonce) request.headers['x-nonce'] = nonce;
+    else delete request.headers['x-nonce'];
+    if (still && (request.method === 'GET' || request.method === 'HEAD' || request.method === 'POST') && !path.startsWith('/_next/')) keepStill(request, response);
+    return void handle(request, response);
+  });
+  server.on('upgrade', async (request, socket, head) => {
+    if (await live.upgrade(request, socket, head)) return;
+    if (dev) return void app.getUpgradeHandler()(request, socket, head);
+    socket.destroy();
+  });
+  await new Promise<void>((resolve, reject) => {
+    server.once('error', reject);
+    server.listen(set.port, set.host, resolve);
+  });
+  return {
+    url: set.baseUrl,
+    startedMs: performance.now() - began,
+    async close() {
+      server.close();
+      server.closeIdleConnections();
+      await live.close();
+      await indexer.close();
+      await closeDatabase();
+      await releaseLock();
+      await postgres?.stop();
+    },
+  };
+}
+
+/** A small file of our own, served compressed and checked again at each visit. */
+function asset(file: string) {
+  const text = readFileSync(file);
+  const packed = gzipSync(text);
+  return (request: IncomingMessage, response: ServerResponse) => {
+    const gzip = /\bgzip\b/.test(String(request.headers['accept-encoding'] ?? ''));
+    response.setHeader('content-type', 'text/javascript; charset=utf-8');
+    response.setHeader('cache-control', 'no-cache');
+    if (gzip) response.setHeader('content-encoding', 'gzip');
+    response.end(gzip ? packed : text);
+  };
+}
