@@ -1,0 +1,20 @@
+import type { Metadata, Viewport } from 'next';
+import { headers } from 'next/headers';
+import type { ReactNode } from 'react';
+import '@/lib/ui/styles/index.css';
+
+export const metadata: Metadata = { title: { default: 'Fettlebook', template: '%s · Fettlebook' }, description: 'A workshop notebook for people who keep coin-operated machines alive.' };
+export const viewport: Viewport = { width: 'device-width', initialScale: 1 };
+export const dynamic = 'force-dynamic';
+
+export default async function RootLayout({ children }: { children: ReactNode }) {
+  const nonce = (await headers()).get('x-nonce') ?? undefined;
+  return (
+    <html lang="en">
+      <body>
+        {children}
+        <script src="/enhance.js" defer data-keep="" nonce={nonce} />
+      </body>
+    </html>
+  );
+}
