@@ -1,0 +1,23 @@
+/** Everything a page's screens start from. */
+import { notFound } from 'next/navigation';
+import { indexChart } from '@/lib/core/chart';
+import { live } from '@/lib/live/house';
+import { contentOf } from '@/lib/notebook/content';
+import { evaluatePage } from '@/lib/notebook/evaluate';
+import { getChartParts } from '@/lib/store/machines';
+import { getPage } from '@/lib/store/pages';
+import { getCatalogue, stock } from '@/lib/store/parts';
+
+export async function loadPage(id: string) {
+  const page = await getPage(id);
+  if (!page) notFound();
+  const [parts, catalogue, onHand, content] = await Promise.all([
+    page.machineId ? getChartParts(page.machineId) : null,
+    getCatalogue(),
+    stock(),
+    live().read(id, contentOf),
+  ]);
+  const chart = parts ? indexChart(parts.machine, parts.design) : null;
+  const evaluated = evaluatePage(content, { chart, catalogue: catalogue.catalogue, stock: onHand });
+  return { page, parts, catalogue: catalogue.catalogue, stock: onHand, content, chart, evaluated };
+}

@@ -1,0 +1,54 @@
+import type { Metadata } from 'next';
+import { can } from '@/lib/access/can';
+import { seenBefore } from '@/lib/search/search';
+import { getPage } from '@/lib/store/pages';
+import { marginSummary, PageMargin } from '@/lib/ui/page-margin';
+import { Prose } from '@/lib/ui/prose';
+import { LinkButton, SaveSign } from '@/lib/ui/shell';
+import { StillWidget } from '@/lib/ui/still-widget';
+import { PageHead } from '@/lib/ui/page-head';
+import { requireRight } from '../../../member';
+import { day } from '../../../words';
+import { Frame } from '../../frame';
+import { loadPage } from './load';
+
+type Props = { params: Promise<{ id: string }> };
+
+export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  return { title: (await getPage((await params).id))?.title ?? 'Not here' };
+}
+
+/** The page for reading: no editor, no scripts needed. */
+export default async function PageRead({ params }: Props) {
+  const { id } = await params;
+  const member = await requireRight(`/pages/${id}`, 'read', 'page');
+  const { page, content, chart, evaluated } = await loadPage(id);
+  const seen = await seenBefore(id, 4);
+  const widgets = new Map(evaluated.widgets.map((w) => [w.id, w]));
+  return (
+    <Frame
+      member={member}
+      here="Bench"
+      title={evaluated.title}
+      margin={<PageMargin page={evaluated} chart={chart} seen={seen} />}
+      bar={marginSummary(evaluated, seen)}
+      state={<SaveSign state="reading">{page.state === 'open' ? 'Open' : 'Mended'}</SaveSign>}
+    >
+      <PageHead chart={chart} on={day(page.on)} facts={evaluated.facts}>
+        <LinkButton href={`/pages/${id}/write`} fill warm>
+          {can(member, 'write', 'page') ? 'Write' : 'Watch live'}
+        </LinkButton>
+        <LinkButton href={`/pages/${id}/write-up`}>Write-up</LinkButton>
+      </PageHead>
+      <div className="prose">
+        <Prose
+          doc={content.doc}
+          renderWidget={(widget) => {
+            const found = widgets.get(widget);
+            return found ? <StillWidget key={widget} widget={found} /> : null;
+          }}
+        />
+      </div>
+    </Frame>
+  );
+}

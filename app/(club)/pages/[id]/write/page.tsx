@@ -1,0 +1,72 @@
+import type { Metadata } from 'next';
+import { can } from '@/lib/access/can';
+import { seenBefore } from '@/lib/search/search';
+import { getPage } from '@/lib/store/pages';
+import { LiveEditor } from '@/lib/ui/editor/live-editor';
+import { LiveMargin } from '@/lib/ui/editor/live-margin';
+import { LeaveGuard, LiveSign } from '@/lib/ui/editor/live-sign';
+import { LiveSession } from '@/lib/ui/editor/session';
+import { PageHead } from '@/lib/ui/page-head';
+import { marginSummary, PageMargin } from '@/lib/ui/page-margin';
+import { Prose } from '@/lib/ui/prose';
+import { LinkButton } from '@/lib/ui/shell';
+import { StillWidget } from '@/lib/ui/still-widget';
+import { requireRight } from '../../../../member';
+import { day } from '../../../../words';
+import { Frame } from '../../../frame';
+import { loadPage } from '../load';
+
+type Props = { params: Promise<{ id: string }> };
+
+export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  return { title: `Writing ${(await getPage((await params).id))?.title ?? ''}` };
+}
+
+/** The page live: everyone who has it open writes on the same sheet. Readers watch. */
+export default async function PageWrite({ params }: Props) {
+  const { id } = await params;
+  const member = await requireRight(`/pages/${id}/write`, 'read', 'page');
+  const { page, parts, catalogue, stock, content, chart, evaluated } = await loadPage(id);
+  const seen = await seenBefore(id, 4);
+  const widgets = new Map(evaluated.widgets.map((w) => [w.id, w]));
+  const still = (
+    <div className="prose" aria-busy="true">
+      <Prose
+        doc={content.doc}
+        renderWidget={(widget) => {
+          const found = widgets.get(widget);
+          return found ? <StillWidget key={widget} widget={found} /> : null;
+        }}
+      />
+    </div>
+  );
+  return (
+    <LiveSession
+      data={{
+        page: id,
+        member: { id: member.id, name: member.name },
+        write: can(member, 'write', 'page'),
+        machine: parts?.machine ?? null,
+        design: parts?.design ?? null,
+        catalogue,
+        stock,
+      }}
+    >
+      <Frame
+        member={member}
+        here="Bench"
+        title={evaluated.title}
+        margin={<LiveMargin waiting={<PageMargin page={evaluated} chart={chart} seen={seen} />} />}
+        bar={marginSummary(evaluated, seen)}
+        state={<LiveSign />}
+      >
+        <LeaveGuard />
+        <PageHead chart={chart} on={day(page.on)} facts={evaluated.facts}>
+          <LinkButton href={`/pages/${id}`}>Done writing</LinkButton>
+          <LinkButton href={`/pages/${id}/write-up`}>Write-up</LinkButton>
+        </PageHead>
+        <LiveEditor waiting={still} />
+      </Frame>
+    </LiveSession>
+  );
+}

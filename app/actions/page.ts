@@ -1,0 +1,42 @@
+'use server';
+import { redirect } from 'next/navigation';
+import { z } from 'zod';
+import { requireRight } from '@/app/member';
+import { makeReportLink, revokeReportLink } from '@/lib/access/reports';
+import { newPageDoc } from '@/lib/notebook/content';
+import { newNote, newRepair } from '@/lib/notebook/templates';
+import { getChartParts } from '@/lib/store/machines';
+import { createPage, getPage } from '@/lib/store/pages';
+import { settings } from '@/lib/store/settings';
+import { indexNow } from '@/lib/search/indexer';
+import type { FormState } from '@/lib/ui/forms';
+import { readForm, refused } from './read';
+
+export async function newPageAction(_: FormState, data: FormData): Promise<FormState> {
+  const member = await requireRight('/pages/new', 'create', 'page');
+  const form = readForm(data, z.object({ title: z.string().trim().min(1, 'Say in a few words what is wrong').max(200, 'Keep the title under 200 characters; the story goes below it'), machine: z.string().max(64) }));
+  if (!form.ok) return form.state;
+  const { title, machine } = form.value;
+  if (machine && !(await getChartParts(machine))) return refused(data, 'That machine is no longer in the notebook; choose another.');
+  const content = machine ? newRepair({ title }) : newNote({ title });
+  const page = await createPage({ machineId: machine || null, member: member.id, update: newPageDoc(content) });
+  await indexNow(page.id);
+  redirect(`/pages/${page.id}/write`);
+}
+
+export async function shareAction(_: FormState, data: FormData): Promise<FormState> {
+  const member = await requireRight('/', 'create', 'report');
+  const form = readForm(data, z.object({ page: z.string().max(40) }));
+  if (!form.ok) return form.state;
+  if (!(await getPage(form.value.page))) return { message: 'This page is gone.' };
+  const link = await makeReportLink(form.value.page, member);
+  return { done: 'Anyone with this link can read the write-up, and nothing else.', keep: { label: 'Link for the customer', text: `${settings().baseUrl}/report/${link.token}` } };
+}
+
+export async function unshareAction(_: FormState, data: FormData): Promise<FormState> {
+  await requireRight('/', 'remove', 'report');
+  const form = readForm(data, z.object({ id: z.string().max(40) }));
+  if (!form.ok) return form.state;
+  await revokeReportLink(form.value.id);
+  return { done: 'The link no longer works.' };
+}
