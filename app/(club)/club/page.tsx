@@ -1,0 +1,100 @@
+import type { Metadata } from 'next';
+import { signOutAction } from '@/app/actions/account';
+import { inviteAction, makeTokenAction, removeMemberAction, revokeInviteAction, revokeTokenAction, roleAction } from '@/app/actions/club';
+import { can, roles } from '@/lib/access/can';
+import { listTokens } from '@/lib/access/tokens';
+import { listInvites } from '@/lib/store/invites';
+import { listMembers } from '@/lib/store/members';
+import { ActionForm } from '@/lib/ui/forms';
+import { Entry, Widget } from '@/lib/ui/shell';
+import { clubName } from '../../club';
+import { requireMember } from '../../member';
+import { day } from '../../words';
+import { Frame } from '../frame';
+
+export const metadata: Metadata = { title: 'The club' };
+const roleOptions = roles.map((r) => ({ value: r, label: r }));
+
+export default async function Club() {
+  const member = await requireMember('/club');
+  const owner = can(member, 'manage', 'member');
+  const [club, members, invites, tokens] = await Promise.all([clubName(), listMembers(), owner ? listInvites() : [], listTokens(member)]);
+  return (
+    <Frame member={member} here="Club" title={club}>
+      <Entry>
+        <h1>{club}</h1>
+        <form action={signOutAction} className="actions">
+          <p className="soft">
+            You are {member.name}, {member.role}.
+          </p>
+          <button type="submit" className="btn">
+            Sign out
+          </button>
+        </form>
+        <Widget title="Members" id="members">
+          <ul className="rows">
+            {members.map((m) => (
+              <li key={m.id}>
+                <span>
+                  <b>{m.name}</b> <span className="soft">{m.email}</span>
+                </span>
+                {owner && m.id !== member.id ? (
+                  <>
+                    <ActionForm
+                      action={roleAction}
+                      submit="Set role"
+                      quiet
+                      fields={[
+                        { name: 'member', label: '', type: 'hidden', value: m.id },
+                        { name: 'role', label: `Role of ${m.name}`, type: 'select', value: m.role, options: roleOptions },
+                      ]}
+                    />
+                    <ActionForm action={removeMemberAction} submit={`Remove ${m.name}`} quiet fields={[{ name: 'member', label: '', type: 'hidden', value: m.id }]} />
+                  </>
+                ) : (
+                  <span>{m.role}</span>
+                )}
+              </li>
+            ))}
+          </ul>
+        </Widget>
+        {owner && (
+          <Widget title="Invite somebody" id="invite">
+            <p className="soft">Makes a link that works once, for seven days. Pass it on yourself; no mail is sent.</p>
+            <ActionForm action={inviteAction} submit="Make an invite link" fields={[{ name: 'role', label: 'As', type: 'select', value: 'editor', options: roleOptions }]} />
+            {invites.length > 0 && (
+              <ul className="rows">
+                {invites.map((i) => (
+                  <li key={i.id}>
+                    <span>
+                      {i.role}, until {day(i.expiresAt)}
+                    </span>
+                    <ActionForm action={revokeInviteAction} submit="Take it back" quiet fields={[{ name: 'invite', label: '', type: 'hidden', value: i.id }]} />
+                  </li>
+                ))}
+              </ul>
+            )}
+          </Widget>
+        )}
+        <Widget title="Access tokens" id="tokens">
+          <p className="soft">
+            For scripts and other tools of yours: they ask the same questions as these screens. <a href="/api">How to use one</a>.
+          </p>
+          <ActionForm action={makeTokenAction} submit="Make a token" fields={[{ name: 'name', label: 'What for', hint: 'So that you know later which one to take back.', required: true }]} />
+          {tokens.length > 0 && (
+            <ul className="rows">
+              {tokens.map((t) => (
+                <li key={t.id}>
+                  <span>
+                    <b>{t.name}</b> <span className="soft">since {day(t.createdAt)}</span>
+                  </span>
+                  <ActionForm action={revokeTokenAction} submit={`Take back ${t.name}`} quiet fields={[{ name: 'token', label: '', type: 'hidden', value: t.id }]} />
+                </li>
+              ))}
+            </ul>
+          )}
+        </Widget>
+      </Entry>
+    </Frame>
+  );
+}

@@ -1,0 +1,67 @@
+import type { Metadata } from 'next';
+import { countStockAction } from '@/app/actions/stock';
+import { can } from '@/lib/access/can';
+import { getCatalogue, stock } from '@/lib/store/parts';
+import { ActionForm } from '@/lib/ui/forms';
+import { Empty, Entry, Widget } from '@/lib/ui/shell';
+import { requireRight } from '../../member';
+import { money } from '../../words';
+import { Frame } from '../frame';
+
+export const metadata: Metadata = { title: 'Parts' };
+
+export default async function Parts() {
+  const member = await requireRight('/parts', 'read', 'stock');
+  const [{ catalogue }, onHand] = await Promise.all([getCatalogue(), stock()]);
+  return (
+    <Frame member={member} here="Parts" title="Parts">
+      <Entry>
+        <h1>Parts</h1>
+        {catalogue.parts.length === 0 ? (
+          <Empty title="The catalogue is empty">Connector plans choose terminals and housings from it. Put one in through the programming interface, described at /api.</Empty>
+        ) : (
+          <table className="stack">
+            <thead>
+              <tr>
+                <th>Part</th>
+                <th>Ours</th>
+                <th className="n">On hand</th>
+                <th>Place</th>
+                <th>Pack</th>
+              </tr>
+            </thead>
+            <tbody>
+              {catalogue.parts.map((p) => (
+                <tr key={p.id}>
+                  <td>{p.name}</td>
+                  <td className="mono">{p.id}</td>
+                  <td className="n" data-h="on hand">
+                    {onHand[p.id] ?? 0}
+                  </td>
+                  <td className="soft">{p.place}</td>
+                  <td className="soft">
+                    {p.pack > 1 ? `${p.pack} ` : ''}
+                    {p.packPence !== undefined && money(p.packPence, catalogue.currency)} {p.supplier}
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        )}
+        {can(member, 'write', 'stock') && catalogue.parts.length > 0 && (
+          <Widget title="Counted" id="count">
+            <p className="soft">What a drawer really holds. The difference is written down as a movement; nothing is overwritten.</p>
+            <ActionForm
+              action={countStockAction}
+              submit="Write down"
+              fields={[
+                { name: 'part', label: 'Part', type: 'select', options: catalogue.parts.map((p) => ({ value: p.id, label: `${p.id}, ${p.name}` })) },
+                { name: 'count', label: 'How many are there', type: 'number', required: true },
+              ]}
+            />
+          </Widget>
+        )}
+      </Entry>
+    </Frame>
+  );
+}
