@@ -4,10 +4,8 @@
  *   npm start                first run asks for the owner's account
  *   npm run demo             the demo club, in a data folder of its own
  */
-import { spawnSync } from 'node:child_process';
-import { createHash } from 'node:crypto';
-import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { buildWhenNeeded } from './build';
 
 const root = join(import.meta.dirname, '..');
 process.chdir(root);
@@ -17,29 +15,6 @@ Object.assign(process.env, { NODE_ENV: dev ? 'development' : 'production' });
 if (process.argv.includes('--demo')) {
   process.env.DEMO = '1';
   process.env.DATA_DIR ??= './data/demo';
-}
-
-const mark = join(root, '.next', 'fettlebook-build');
-
-/** Hash of everything the build reads. */
-export function sourceHash(): string {
-  const hash = createHash('sha256');
-  const walk = (path: string) => {
-    if (statSync(path).isDirectory()) for (const name of readdirSync(path).sort()) walk(join(path, name));
-    else hash.update(path).update(readFileSync(path));
-  };
-  for (const name of ['app', 'lib', 'content', 'next.config.ts', 'tsconfig.json', 'package-lock.json']) walk(join(root, name));
-  return hash.digest('hex');
-}
-
-/** Builds unless the last build was made from the same sources. */
-export function buildWhenNeeded() {
-  const hash = sourceHash();
-  if (existsSync(mark) && readFileSync(mark, 'utf8') === hash) return;
-  console.log('Building, about half a minute. The next start skips this.');
-  const built = spawnSync(process.execPath, [join(root, 'node_modules', 'next', 'dist', 'bin', 'next'), 'build'], { stdio: 'inherit', env: process.env });
-  if (built.status !== 0) process.exit(built.status ?? 1);
-  writeFileSync(mark, hash);
 }
 
 if (!dev) buildWhenNeeded();

@@ -1,0 +1,53 @@
+/** Loads the demo club of content/ into an empty notebook. Runs once; a notebook that has members is left alone. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { z } from 'zod';
+import { demoMembers } from '@/app/demo';
+import { createMember, isFirstRun } from '@/lib/access/accounts';
+import { roles } from '@/lib/access/can';
+import { readDesign, readMachine } from '@/lib/core/chart';
+import { readCatalogue } from '@/lib/core/parts';
+import { newPageDoc } from '@/lib/notebook/content';
+import { fromMarkdown } from '@/lib/notebook/markdown';
+import { setSetting } from '@/lib/store/club';
+import { putDesign, putMachine } from '@/lib/store/machines';
+import { createPage } from '@/lib/store/pages';
+import { moveStock, putCatalogue } from '@/lib/store/parts';
+import { settings } from '@/lib/store/settings';
+
+const content = join(import.meta.dirname, '..', 'content');
+const json = (name: string): unknown => JSON.parse(readFileSync(join(content, name), 'utf8'));
+const club = z.object({ name: z.string(), members: z.array(z.object({ name: z.string(), email: z.string(), role: z.enum(roles) })) });
+const pageIndex = z.array(z.object({ file: z.string(), machine: z.string().nullable(), by: z.string(), on: z.string() }));
+
+const must = <T>(what: string, read: { ok: true; value: T } | { ok: false; findings: { path: string; message: string }[] }): T => {
+  if (read.ok) return read.value;
+  throw new Error(`${what}: ${read.findings.map((f) => `${f.path} ${f.message}`).join('; ')}`);
+};
+
+export async function seedDemo() {
+  if (!(await isFirstRun())) return;
+  console.log('Loading the demo club.');
+  const { name, members } = club.parse(json('club.json'));
+  const ids = new Map<string, string>();
+  for (const m of members) ids.set(m.name, await createMember({ ...m, password: demoMembers.password }));
+  await setSetting('club.name', name);
+  const by = ids.get(members[0]?.name ?? '') ?? null;
+  for (const file of ['sb-1', 'sb-2']) await putDesign(must(file, readDesign(json(`designs/${file}.json`))), null, by);
+  for (const file of ['lantern-regatta-3', 'kestrel-post-1', 'tin-orchard']) await putMachine(must(file, readMachine(json(`machines/${file}.json`))), null, by);
+  await putCatalogue(must('catalogue', readCatalogue(json('catalogue.json'))), null, by);
+  for (const [part, quantity] of Object.entries(z.record(z.string(), z.number()).parse(json('stock.json')))) {
+    if (quantity > 0) await moveStock({ part, quantity, reason: 'counted', page: null, member: by });
+  }
+  for (const entry of pageIndex.parse(json('pages/index.json'))) {
+    const read = fromMarkdown(readFileSync(join(content, 'pages', entry.file), 'utf8'));
+    if (!read.ok) throw new Error(`${entry.file}: ${read.message} ${read.mend}`);
+    await createPage({ machineId: entry.machine, member: ids.get(entry.by) ?? by, on: entry.on, update: newPageDoc(read.content) });
+  }
+}
+
+/** How to sign in, for the terminal. */
+export function demoWelcome(): string {
+  const rows = demoMembers.members.map((m) => `  ${m.email.padEnd(32)} ${m.role}`);
+  return [`Sign in at ${settings().baseUrl}/sign-in with the password ${demoMembers.password} as any of`, ...rows].join('\n');
+}
