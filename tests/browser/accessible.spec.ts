@@ -1,0 +1,45 @@
+/** axe (WCAG 2.2 A and AA) finds nothing on the main screens, light and dark, phone and desktop; nothing overflows sideways. */
+import AxeBuilder from '@axe-core/playwright';
+import type { Page } from '@playwright/test';
+import { expect, openPage, startWriting, test } from './fixtures';
+
+const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+async function clean(page: Page, where: string) {
+  const { violations } = await new AxeBuilder({ page }).withTags(tags).analyze();
+  expect(violations.map((v) => `${where}: ${v.id}: ${v.nodes.map((n) => n.target.join(' ')).slice(0, 3).join(' | ')}`)).toEqual([]);
+  const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+  expect(over, `${where} overflows sideways`).toBeLessThanOrEqual(0);
+}
+
+for (const [name, options] of [
+  ['desktop light', {}],
+  ['desktop dark', { dark: true }],
+  ['phone light', { phone: true }],
+  ['phone dark', { phone: true, dark: true }],
+] as const) {
+  test(`screens, ${name}`, async ({ as, server }) => {
+    test.setTimeout(180_000);
+    const page = await as('ines', options);
+    for (const path of ['/', '/machines', '/machines/lantern-regatta-3', '/machines/tin-orchard?circuit=12', '/search', '/search?q=spinner+grey-orange', '/parts', '/club', '/pages/new']) {
+      await page.goto(server.url + path);
+      await clean(page, path);
+    }
+    await openPage(page, server.url, 'Spinner misses counts when warm');
+    await clean(page, 'reading');
+    await startWriting(page);
+    await expect(page.locator('.ProseMirror')).toContainText('Order of work');
+    await clean(page, 'writing');
+    await page.getByRole('button', { name: 'Add to this page' }).click();
+    await expect(page.getByRole('dialog')).toBeVisible();
+    await clean(page, 'add menu');
+    await page.keyboard.press('Escape');
+    await page.getByRole('link', { name: 'Write-up' }).first().click();
+    await expect(page.locator('.write-up')).toBeVisible();
+    await clean(page, 'write-up');
+    const open = await page.context().browser()?.newContext({ colorScheme: 'dark' in options ? 'dark' : 'light' });
+    const stranger = await open!.newPage();
+    await stranger.goto(`${server.url}/sign-in`);
+    await clean(stranger, 'sign in');
+    await open!.close();
+  });
+}
