@@ -1,0 +1,2 @@
+export { fromMarkdown, type MarkdownRead, markdownLimit } from './read';
+export { toMarkdown } from './write';
