@@ -12,7 +12,11 @@ export interface Vocabulary {
 
 export const longestQuery = 300; // characters
 
-const stop = new Set('a an and are as at be but by for from has have he her his i in is it its my no not of on or our she so that the their then there they this to was we were when with you your'.split(' '));
+const stop = new Set(
+  'a an and are as at be but by for from has have he her his i in is it its my no not of on or our she so that the their then there they this to was we were when with you your'.split(
+    ' ',
+  ),
+);
 const longestWire = 6; // words: "grey with an orange stripe" and one to spare
 
 /** Parts in the order typed. A word that belongs to a clue is not repeated as a word. */
@@ -34,7 +38,10 @@ export function readQuery(query: string, vocabulary: Vocabulary): QueryPart[] {
 }
 
 type Hit = { part: QueryPart; length: number };
-const clue = (as: QueryPart['as'], text: string, value: string, label: string, length: number): Hit => ({ part: { text, as, value, label, synonyms: [] }, length });
+const clue = (as: QueryPart['as'], text: string, value: string, label: string, length: number): Hit => ({
+  part: { text, as, value, label, synonyms: [] },
+  length,
+});
 
 function clueAt(words: string[], at: number, { machines, designs }: Vocabulary): Hit | null {
   const first = words[at] ?? '';
@@ -59,14 +66,23 @@ function clueAt(words: string[], at: number, { machines, designs }: Vocabulary):
   const design = designs.find((d) => d.toLowerCase() === first.toLowerCase());
   if (design) return clue('board-design', first, design, `board design ${design}`, 1);
   for (const machine of machines) {
-    const name = machine.title.toLowerCase().split(/[\s,]+/).slice(0, 2);
+    const name = machine.title
+      .toLowerCase()
+      .split(/[\s,]+/)
+      .slice(0, 2);
     if (name.length === 2 && name.every((w, i) => (words[at + i] ?? '').toLowerCase().replace(/,$/, '') === w)) {
       return clue('machine', words.slice(at, at + 2).join(' '), machine.id, machine.title, 2);
     }
   }
   for (let length = Math.min(longestWire, words.length - at); length >= 1; length -= 1) {
     const text = words.slice(at, at + length).join(' ');
-    const pairs = [...new Set(parseWire(text).filter((r) => r.stripe).map((r) => `${r.base}/${r.stripe}`))];
+    const pairs = [
+      ...new Set(
+        parseWire(text)
+          .filter((r) => r.stripe)
+          .map((r) => `${r.base}/${r.stripe}`),
+      ),
+    ];
     const pair = pairs[0];
     if (pair) {
       const hit = clue('wire', text, pair, `wire ${pair}, either way round`, length);
@@ -86,5 +102,11 @@ function word(text: string, thesaurus: string[][]): QueryPart | null {
   const plain = text.toLowerCase().replace(/^[^\p{L}\p{N}]+|[^\p{L}\p{N}]+$/gu, '');
   if (plain.length < 2 || stop.has(plain)) return null;
   const synonyms = [...new Set(thesaurus.filter((group) => group.some((w) => w === plain)).flat())].filter((w) => w !== plain);
-  return { text, as: 'word', value: plain, label: synonyms.length ? `“${plain}” and ${synonyms.slice(0, 3).join(', ')}` : `“${plain}”`, synonyms };
+  return {
+    text,
+    as: 'word',
+    value: plain,
+    label: synonyms.length ? `“${plain}” and ${synonyms.slice(0, 3).join(', ')}` : `“${plain}”`,
+    synonyms,
+  };
 }

@@ -1,0 +1,47 @@
+/** What the index keeps of a page for lists and results, beside its words and facts. Derived; rebuilt whenever the page changes. */
+
+import { faultName } from '@/lib/core/diagnosis/classes';
+import type { EvaluatedPage, Progress } from '@/lib/notebook/types';
+import type { WidgetState } from '@/lib/widgets/definition';
+
+export interface IndexRecord {
+  by: string; // who the fix record names
+  on: string; // its day, or empty
+  minutes: number | null;
+  cause: string; // in words
+  place: string;
+  excerpt: string;
+  wires: string[]; // for the loom: first the fix record's circuits
+  progress: Progress[];
+}
+
+const longest = 240;
+const shown = 4; // wires in a loom
+const words = (state: WidgetState, key: string) => (typeof state[key] === 'string' ? (state[key] as string).trim() : '');
+const short = (text: string) => (text.length <= longest ? text : `${text.slice(0, text.lastIndexOf(' ', longest))} …`);
+
+export function recordOf(page: EvaluatedPage): IndexRecord {
+  const fix = page.widgets.find((w) => w.kind === 'fix-record')?.state ?? {};
+  const body = page.text.slice(page.title.length).trim();
+  const cause = words(fix, 'cause');
+  return {
+    by: words(fix, 'by'),
+    on: words(fix, 'on'),
+    minutes: typeof fix.minutes === 'number' ? fix.minutes : null,
+    cause: cause ? faultName(cause) : '',
+    place: words(fix, 'place'),
+    excerpt: short([words(fix, 'symptom'), words(fix, 'remedy')].filter(Boolean).join('. ') || body),
+    wires: page.facts
+      .filter((f) => f.kind === 'wire')
+      .map((f) => f.value)
+      .slice(0, shown),
+    progress: page.progress.map(({ label, done, of }) => ({ label, done, of })),
+  };
+}
+
+/** A page is mended when a fix record on it says so; until then it is open. Notes without a machine are neither: they count as mended. */
+export function stateOf(page: EvaluatedPage, machine: string | null): 'open' | 'mended' {
+  const outcomes = page.widgets.filter((w) => w.kind === 'fix-record').map((w) => w.state.outcome);
+  if (outcomes.length === 0) return machine ? 'open' : 'mended';
+  return outcomes.every((o) => o === 'mended' || o === 'not-found') ? 'mended' : 'open';
+}
