@@ -3,7 +3,10 @@ import { headers } from 'next/headers';
 import type { ReactNode } from 'react';
 import '@/lib/ui/styles/index.css';
 
-export const metadata: Metadata = { title: { default: 'Fettlebook', template: '%s · Fettlebook' }, description: 'A workshop notebook for people who keep coin-operated machines alive.' };
+export const metadata: Metadata = {
+  title: { default: 'Fettlebook', template: '%s · Fettlebook' },
+  description: 'A workshop notebook for people who keep coin-operated machines alive.',
+};
 export const viewport: Viewport = { width: 'device-width', initialScale: 1 };
 export const dynamic = 'force-dynamic';
 

@@ -8,7 +8,9 @@ export function day(iso: string): string {
 }
 
 /** Minor units of a currency as money. */
-export const money = (pence: number, currency: string) => new Intl.NumberFormat('en-GB', { style: 'currency', currency }).format(pence / 100);
+export const money = (pence: number, currency: string) =>
+  new Intl.NumberFormat('en-GB', { style: 'currency', currency }).format(pence / 100);
 
 /** 95 → `1 h 35 min`. */
-export const duration = (minutes: number) => (minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h${minutes % 60 ? ` ${minutes % 60} min` : ''}`);
+export const duration = (minutes: number) =>
+  minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h${minutes % 60 ? ` ${minutes % 60} min` : ''}`;

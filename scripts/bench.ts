@@ -6,7 +6,9 @@ const dir = join(import.meta.dirname, '..', 'tests', 'bench');
 const name = process.argv[2] ?? '';
 const file = join(dir, `${name}.ts`);
 if (!/^[a-z]+$/.test(name) || name === 'figure' || !existsSync(file)) {
-  const known = readdirSync(dir).map((f) => f.replace(/\.ts$/, '')).filter((f) => f !== 'figure');
+  const known = readdirSync(dir)
+    .map((f) => f.replace(/\.ts$/, ''))
+    .filter((f) => f !== 'figure');
   console.error(`Name a bench: npm run bench -- ${known.join(' | ')}`);
   process.exit(2);
 }

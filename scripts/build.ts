@@ -23,7 +23,11 @@ export function buildWhenNeeded() {
   if (existsSync(mark) && readFileSync(mark, 'utf8') === hash) return;
   console.log('Building, about half a minute. The next start skips this.');
   const env = { ...process.env, NEXT_TELEMETRY_DISABLED: '1', NODE_ENV: 'production' as const };
-  const built = spawnSync(process.execPath, [join(root, 'node_modules', 'next', 'dist', 'bin', 'next'), 'build'], { cwd: root, stdio: ['ignore', 'inherit', 'inherit'], env });
+  const built = spawnSync(process.execPath, [join(root, 'node_modules', 'next', 'dist', 'bin', 'next'), 'build'], {
+    cwd: root,
+    stdio: ['ignore', 'inherit', 'inherit'],
+    env,
+  });
   if (built.status !== 0) process.exit(built.status ?? 1);
   writeFileSync(mark, hash);
 }

@@ -34,7 +34,8 @@ export async function seedDemo() {
   await setSetting('club.name', name);
   const by = ids.get(members[0]?.name ?? '') ?? null;
   for (const file of ['sb-1', 'sb-2']) await putDesign(must(file, readDesign(json(`designs/${file}.json`))), null, by);
-  for (const file of ['lantern-regatta-3', 'kestrel-post-1', 'tin-orchard']) await putMachine(must(file, readMachine(json(`machines/${file}.json`))), null, by);
+  for (const file of ['lantern-regatta-3', 'kestrel-post-1', 'tin-orchard'])
+    await putMachine(must(file, readMachine(json(`machines/${file}.json`))), null, by);
   await putCatalogue(must('catalogue', readCatalogue(json('catalogue.json'))), null, by);
   for (const [part, quantity] of Object.entries(z.record(z.string(), z.number()).parse(json('stock.json')))) {
     if (quantity > 0) await moveStock({ part, quantity, reason: 'counted', page: null, member: by });

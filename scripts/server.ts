@@ -1,10 +1,11 @@
 /** The one process: database, live pages and web pages on one port. */
+
+import { randomBytes } from 'node:crypto';
 import { EventEmitter } from 'node:events';
 import { readFileSync } from 'node:fs';
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
-import { randomBytes } from 'node:crypto';
 import next from 'next';
 import { prepareAuth } from '@/lib/access/auth';
 import { authorizePage } from '@/lib/access/sockets';
@@ -72,7 +73,8 @@ export async function serve({ dev = false } = {}): Promise<Running> {
     request.headers['content-security-policy'] = policy; // the framework takes the nonce from here
     if (nonce) request.headers['x-nonce'] = nonce;
     else delete request.headers['x-nonce'];
-    if (still && (request.method === 'GET' || request.method === 'HEAD' || request.method === 'POST') && !path.startsWith('/_next/')) keepStill(request, response);
+    if (still && (request.method === 'GET' || request.method === 'HEAD' || request.method === 'POST') && !path.startsWith('/_next/'))
+      keepStill(request, response);
     return void handle(request, response);
   });
   server.on('upgrade', async (request, socket, head) => {

@@ -36,7 +36,10 @@ function chromium(): string {
     [...apt, 'apt-get', 'install', '-y', '-qq', 'chromium'],
   ];
   for (const [command, ...args] of steps) {
-    const { status } = spawnSync(command ?? '', args, { stdio: ['ignore', 'inherit', 'inherit'], env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' } });
+    const { status } = spawnSync(command ?? '', args, {
+      stdio: ['ignore', 'inherit', 'inherit'],
+      env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' },
+    });
     if (status !== 0) {
       console.error('The browser tests need Debian’s chromium: install the package chromium, or name another one in CHROMIUM.');
       return '';
@@ -62,7 +65,10 @@ const browser = chromium();
 if (browser) {
   buildWhenNeeded();
   const file = join(out, 'browser.json');
-  const well = run('browser tests', bin('playwright'), ['test', '--reporter=line,json'], { PLAYWRIGHT_JSON_OUTPUT_NAME: file, CHROMIUM: browser });
+  const well = run('browser tests', bin('playwright'), ['test', '--reporter=line,json'], {
+    PLAYWRIGHT_JSON_OUTPUT_NAME: file,
+    CHROMIUM: browser,
+  });
   if (existsSync(file)) {
     const { stats } = JSON.parse(readFileSync(file, 'utf8')) as { stats: { expected: number; unexpected: number; flaky: number } };
     passed += stats.expected;

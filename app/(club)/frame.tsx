@@ -2,9 +2,18 @@
 import type { ReactNode } from 'react';
 import { clubName } from '@/app/club';
 import type { Member } from '@/lib/store/types';
-import { Shell, type Section } from '@/lib/ui/shell';
+import { type Section, Shell } from '@/lib/ui/shell';
 
-export async function Frame(props: { member: Member; here: Section; title: string; query?: string; margin?: ReactNode; bar?: string; state?: ReactNode; children: ReactNode }) {
+export async function Frame(props: {
+  member: Member;
+  here: Section;
+  title: string;
+  query?: string;
+  margin?: ReactNode;
+  bar?: string;
+  state?: ReactNode;
+  children: ReactNode;
+}) {
   const { member, ...rest } = props;
   return <Shell {...rest} member={{ name: member.name, role: member.role }} club={await clubName()} />;
 }

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next';
 import { can } from '@/lib/access/can';
-import { listMachines } from '@/lib/store/machines';
 import { recentPages } from '@/lib/search/recent';
+import { listMachines } from '@/lib/store/machines';
 import { Loom } from '@/lib/ui/drawings';
 import { Empty, Entry, LinkButton } from '@/lib/ui/shell';
 import { requireMember } from '../member';
@@ -12,7 +12,11 @@ export const metadata: Metadata = { title: 'The bench' };
 
 export default async function Bench() {
   const member = await requireMember('/');
-  const [machines, open, mended] = await Promise.all([listMachines(), recentPages({ state: 'open', limit: 20 }), recentPages({ state: 'mended', limit: 8 })]);
+  const [machines, open, mended] = await Promise.all([
+    listMachines(),
+    recentPages({ state: 'open', limit: 20 }),
+    recentPages({ state: 'mended', limit: 8 }),
+  ]);
   const margin = (
     <>
       <h4>Machines</h4>
@@ -37,9 +41,17 @@ export default async function Bench() {
           )}
         </div>
         <h2 className="section-head">In hand</h2>
-        {open.length === 0 ? <Empty title="Nothing is open">Start a page when a machine comes in: what the owner said, in their words, is enough.</Empty> : <Jobs pages={open} />}
+        {open.length === 0 ? (
+          <Empty title="Nothing is open">Start a page when a machine comes in: what the owner said, in their words, is enough.</Empty>
+        ) : (
+          <Jobs pages={open} />
+        )}
         <h2 className="section-head">Mended lately</h2>
-        {mended.length === 0 ? <Empty title="No fix yet">A page moves here when its fix record says mended.</Empty> : <Jobs pages={mended} />}
+        {mended.length === 0 ? (
+          <Empty title="No fix yet">A page moves here when its fix record says mended.</Empty>
+        ) : (
+          <Jobs pages={mended} />
+        )}
       </Entry>
     </Frame>
   );
@@ -55,12 +67,19 @@ function Jobs({ pages }: { pages: Awaited<ReturnType<typeof recentPages>> }) {
             <h3>
               <a href={`/pages/${p.id}`}>{p.title}</a>
             </h3>
-            <p className="soft">
-              {[p.machine, p.by, day(p.on)].filter(Boolean).join(', ')}
-            </p>
+            <p className="soft">{[p.machine, p.by, day(p.on)].filter(Boolean).join(', ')}</p>
             {p.line && <p className="do">{p.line}</p>}
           </div>
-          <div className="side">{p.progress.map((g) => <p key={g.label}><b>{g.done} of {g.of}</b> {g.label.toLowerCase()}</p>)}</div>
+          <div className="side">
+            {p.progress.map((g) => (
+              <p key={g.label}>
+                <b>
+                  {g.done} of {g.of}
+                </b>{' '}
+                {g.label.toLowerCase()}
+              </p>
+            ))}
+          </div>
         </article>
       ))}
     </div>

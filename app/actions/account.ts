@@ -41,7 +41,10 @@ async function enter(email: string, password: string): Promise<string | null> {
 }
 
 export async function signInAction(_: FormState, data: FormData): Promise<FormState> {
-  const form = readForm(data, z.object({ email: z.string().max(200), password: z.string().max(200), next: z.string().max(500).default('/') }));
+  const form = readForm(
+    data,
+    z.object({ email: z.string().max(200), password: z.string().max(200), next: z.string().max(500).default('/') }),
+  );
   if (!form.ok) return form.state;
   const message = await enter(form.value.email, form.value.password);
   if (message) return refused(data, message);

@@ -18,7 +18,10 @@ export async function inviteAction(_: FormState, data: FormData): Promise<FormSt
   const form = readForm(data, z.object({ role }));
   if (!form.ok) return form.state;
   const invite = await makeInvite(form.value.role, member);
-  return { done: 'Pass this link on. It is shown only now and works once.', keep: { label: 'Invite link', text: `${settings().baseUrl}/join/${invite.token}` } };
+  return {
+    done: 'Pass this link on. It is shown only now and works once.',
+    keep: { label: 'Invite link', text: `${settings().baseUrl}/join/${invite.token}` },
+  };
 }
 
 export async function revokeInviteAction(_: FormState, data: FormData): Promise<FormState> {

@@ -5,16 +5,26 @@ import { requireRight } from '@/app/member';
 import { makeReportLink, revokeReportLink } from '@/lib/access/reports';
 import { newPageDoc } from '@/lib/notebook/content';
 import { newNote, newRepair } from '@/lib/notebook/templates';
+import { indexNow } from '@/lib/search/indexer';
 import { getChartParts } from '@/lib/store/machines';
 import { createPage, getPage } from '@/lib/store/pages';
 import { settings } from '@/lib/store/settings';
-import { indexNow } from '@/lib/search/indexer';
 import type { FormState } from '@/lib/ui/forms';
 import { readForm, refused } from './read';
 
 export async function newPageAction(_: FormState, data: FormData): Promise<FormState> {
   const member = await requireRight('/pages/new', 'create', 'page');
-  const form = readForm(data, z.object({ title: z.string().trim().min(1, 'Say in a few words what is wrong').max(200, 'Keep the title under 200 characters; the story goes below it'), machine: z.string().max(64) }));
+  const form = readForm(
+    data,
+    z.object({
+      title: z
+        .string()
+        .trim()
+        .min(1, 'Say in a few words what is wrong')
+        .max(200, 'Keep the title under 200 characters; the story goes below it'),
+      machine: z.string().max(64),
+    }),
+  );
   if (!form.ok) return form.state;
   const { title, machine } = form.value;
   if (machine && !(await getChartParts(machine))) return refused(data, 'That machine is no longer in the notebook; choose another.');
@@ -30,7 +40,10 @@ export async function shareAction(_: FormState, data: FormData): Promise<FormSta
   if (!form.ok) return form.state;
   if (!(await getPage(form.value.page))) return { message: 'This page is gone.' };
   const link = await makeReportLink(form.value.page, member);
-  return { done: 'Anyone with this link can read the write-up, and nothing else.', keep: { label: 'Link for the customer', text: `${settings().baseUrl}/report/${link.token}` } };
+  return {
+    done: 'Anyone with this link can read the write-up, and nothing else.',
+    keep: { label: 'Link for the customer', text: `${settings().baseUrl}/report/${link.token}` },
+  };
 }
 
 export async function unshareAction(_: FormState, data: FormData): Promise<FormState> {

@@ -3,7 +3,9 @@ import type { z } from 'zod';
 import type { FormState } from '@/lib/ui/forms';
 
 const typed = (data: FormData): Record<string, string> =>
-  Object.fromEntries([...data].filter((entry): entry is [string, string] => typeof entry[1] === 'string' && !/password|^\$/i.test(entry[0])));
+  Object.fromEntries(
+    [...data].filter((entry): entry is [string, string] => typeof entry[1] === 'string' && !/password|^\$/i.test(entry[0])),
+  );
 
 export function readForm<T extends z.ZodType>(data: FormData, shape: T): { ok: true; value: z.infer<T> } | { ok: false; state: FormState } {
   const read = shape.safeParse(Object.fromEntries(data));

@@ -7,7 +7,17 @@ import { readForm } from './read';
 
 export async function countStockAction(_: FormState, data: FormData): Promise<FormState> {
   const member = await requireRight('/parts', 'write', 'stock');
-  const form = readForm(data, z.object({ part: z.string().max(40), count: z.coerce.number('Write a number').int('Write a whole number').min(0, 'Fewer than none can’t be').max(1_000_000, 'Write the number of pieces') }));
+  const form = readForm(
+    data,
+    z.object({
+      part: z.string().max(40),
+      count: z.coerce
+        .number('Write a number')
+        .int('Write a whole number')
+        .min(0, 'Fewer than none can’t be')
+        .max(1_000_000, 'Write the number of pieces'),
+    }),
+  );
   if (!form.ok) return form.state;
   const { part, count } = form.value;
   const [{ catalogue }, onHand] = await Promise.all([getCatalogue(), stock()]);

@@ -19,7 +19,10 @@ began = performance.now();
 server = await startServer({ demo: true, dataDir });
 figure('page', 'start again', seconds(began), 's');
 
-const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking'] });
+const browser = await chromium.launch({
+  executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+  args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking'],
+});
 try {
   const page = await (await browser.newContext()).newPage();
   const scripts = new Map<string, number>();
@@ -36,7 +39,9 @@ try {
   await page.reload({ waitUntil: 'networkidle' });
   const reading = weight();
   figure('page', 'scripts to read a page', reading, 'kB gzip', 110);
-  const timing = await page.evaluate(() => performance.getEntriesByType('navigation')[0]?.toJSON() as { responseStart: number; domContentLoadedEventEnd: number });
+  const timing = await page.evaluate(
+    () => performance.getEntriesByType('navigation')[0]?.toJSON() as { responseStart: number; domContentLoadedEventEnd: number },
+  );
   figure('page', 'reading, first byte', timing.responseStart, 'ms', 800);
 
   scripts.clear();

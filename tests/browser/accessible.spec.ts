@@ -6,7 +6,15 @@ import { expect, openPage, startWriting, test } from './fixtures';
 const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 async function clean(page: Page, where: string) {
   const { violations } = await new AxeBuilder({ page }).withTags(tags).analyze();
-  expect(violations.map((v) => `${where}: ${v.id}: ${v.nodes.map((n) => n.target.join(' ')).slice(0, 3).join(' | ')}`)).toEqual([]);
+  expect(
+    violations.map(
+      (v) =>
+        `${where}: ${v.id}: ${v.nodes
+          .map((n) => n.target.join(' '))
+          .slice(0, 3)
+          .join(' | ')}`,
+    ),
+  ).toEqual([]);
   const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
   expect(over, `${where} overflows sideways`).toBeLessThanOrEqual(0);
 }
@@ -20,7 +28,17 @@ for (const [name, options] of [
   test(`screens, ${name}`, async ({ as, server }) => {
     test.setTimeout(180_000);
     const page = await as('ines', options);
-    for (const path of ['/', '/machines', '/machines/lantern-regatta-3', '/machines/tin-orchard?circuit=12', '/search', '/search?q=spinner+grey-orange', '/parts', '/club', '/pages/new']) {
+    for (const path of [
+      '/',
+      '/machines',
+      '/machines/lantern-regatta-3',
+      '/machines/tin-orchard?circuit=12',
+      '/search',
+      '/search?q=spinner+grey-orange',
+      '/parts',
+      '/club',
+      '/pages/new',
+    ]) {
       await page.goto(server.url + path);
       await clean(page, path);
     }
@@ -36,7 +54,10 @@ for (const [name, options] of [
     await page.getByRole('link', { name: 'Write-up' }).first().click();
     await expect(page.locator('.write-up')).toBeVisible();
     await clean(page, 'write-up');
-    const open = await page.context().browser()?.newContext({ colorScheme: 'dark' in options ? 'dark' : 'light' });
+    const open = await page
+      .context()
+      .browser()
+      ?.newContext({ colorScheme: 'dark' in options ? 'dark' : 'light' });
     const stranger = await open!.newPage();
     await stranger.goto(`${server.url}/sign-in`);
     await clean(stranger, 'sign in');

@@ -32,7 +32,14 @@ base('kill -9 after "saved" loses nothing, and a second server refuses', async (
 
     const second = spawnSync(process.execPath, ['--import', 'tsx', 'scripts/start.ts', '--demo'], {
       cwd: join(import.meta.dirname, '..', '..'),
-      env: { ...process.env, NODE_ENV: 'production', PORT: String(await freePort()), HOST: '127.0.0.1', DATA_DIR: dataDir, DATABASE_URL: '' },
+      env: {
+        ...process.env,
+        NODE_ENV: 'production',
+        PORT: String(await freePort()),
+        HOST: '127.0.0.1',
+        DATA_DIR: dataDir,
+        DATABASE_URL: '',
+      },
       encoding: 'utf8',
       timeout: 30_000,
     });

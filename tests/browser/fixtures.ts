@@ -1,5 +1,5 @@
 /** A demo server for each worker, and people signed in to it. */
-import { test as base, type BrowserContext, expect, type Page } from '@playwright/test';
+import { type BrowserContext, test as base, expect, type Page } from '@playwright/test';
 import { demoMembers } from '@/app/demo';
 import { startServer, type TestServer } from './server';
 
@@ -7,7 +7,8 @@ export const people = { ines: 'ines', tomas: 'tomas', wen: 'wen', priya: 'priya'
 export type Who = keyof typeof people;
 const phone = { width: 390, height: 844 };
 
-export const emailOf = (who: Who) => demoMembers.members.find((m) => m.email.startsWith(`${who}@`) || m.name.toLowerCase().startsWith(who))?.email ?? who;
+export const emailOf = (who: Who) =>
+  demoMembers.members.find((m) => m.email.startsWith(`${who}@`) || m.name.toLowerCase().startsWith(who))?.email ?? who;
 
 export async function signIn(page: Page, url: string, who: Who) {
   await page.goto(`${url}/sign-in`);
@@ -52,7 +53,11 @@ export const test = base.extend<Each, Worker>({
   as: async ({ browser, server }, use) => {
     const open: BrowserContext[] = [];
     await use(async (who, options = {}) => {
-      const context = await browser.newContext({ viewport: options.phone ? phone : { width: 1440, height: 900 }, hasTouch: options.phone, colorScheme: options.dark ? 'dark' : 'light' });
+      const context = await browser.newContext({
+        viewport: options.phone ? phone : { width: 1440, height: 900 },
+        hasTouch: options.phone,
+        colorScheme: options.dark ? 'dark' : 'light',
+      });
       open.push(context);
       const page = await context.newPage();
       await signIn(page, server.url, who);

@@ -46,7 +46,13 @@ test('search, start a page, look up, plan, record, write up, find again', async 
   // Findable within two seconds of being saved, by the wire that its text never names.
   const id = new URL(page.url()).pathname.split('/')[2];
   await expect
-    .poll(async () => ((await (await page.request.get(`${server.url}/api/search?q=gy+og&limit=50`)).json()) as { results: { page: string }[] }).results.map((r) => r.page), { timeout: 2_000, intervals: [100] })
+    .poll(
+      async () =>
+        (
+          (await (await page.request.get(`${server.url}/api/search?q=gy+og&limit=50`)).json()) as { results: { page: string }[] }
+        ).results.map((r) => r.page),
+      { timeout: 2_000, intervals: [100] },
+    )
     .toContain(id);
 
   // The write-up, behind a link that needs no account and can be taken back.

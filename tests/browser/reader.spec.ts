@@ -1,10 +1,11 @@
 /** A reader reads. Neither the screen nor a raw socket lets a reader write. */
-import { expect, openPage, startWriting, test } from './fixtures';
-import { WebSocket } from 'ws';
-import * as Y from 'yjs';
+
 import * as encoding from 'lib0/encoding';
+import { WebSocket } from 'ws';
 import * as sync from 'y-protocols/sync';
+import * as Y from 'yjs';
 import { contentRoot, messageSync, schemaVersion } from '@/lib/live/protocol';
+import { expect, openPage, startWriting, test } from './fixtures';
 
 const story = 'Spinner misses counts when warm';
 
@@ -45,7 +46,9 @@ test('a reader cannot write by a raw socket', async ({ as, server }) => {
   sync.writeUpdate(frame, Y.encodeStateAsUpdate(doc));
 
   const code = await new Promise<number>((resolve, reject) => {
-    const socket = new WebSocket(`${server.url.replace('http', 'ws')}/live/${id}?schema=${schemaVersion}`, { headers: { cookie, origin: server.url } });
+    const socket = new WebSocket(`${server.url.replace('http', 'ws')}/live/${id}?schema=${schemaVersion}`, {
+      headers: { cookie, origin: server.url },
+    });
     socket.on('open', () => socket.send(encoding.toUint8Array(frame)));
     socket.on('close', resolve);
     socket.on('error', reject);

@@ -34,7 +34,15 @@ export async function startServer(options: { demo?: boolean; dataDir?: string; p
   const dataDir = options.dataDir ?? newDataDir();
   const child = spawn(process.execPath, ['--import', 'tsx', 'scripts/start.ts', ...(options.demo ? ['--demo'] : [])], {
     cwd: root,
-    env: { ...process.env, NODE_ENV: 'production', PORT: String(port), HOST: '127.0.0.1', DATA_DIR: dataDir, DATABASE_URL: '', SIGN_IN_LIMIT: '1000' },
+    env: {
+      ...process.env,
+      NODE_ENV: 'production',
+      PORT: String(port),
+      HOST: '127.0.0.1',
+      DATA_DIR: dataDir,
+      DATABASE_URL: '',
+      SIGN_IN_LIMIT: '1000',
+    },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   let output = '';
@@ -52,5 +60,13 @@ export async function startServer(options: { demo?: boolean; dataDir?: string; p
     if (child.exitCode === null && child.signalCode === null) child.kill(signal);
     await exited;
   };
-  return { url: `http://127.0.0.1:${port}`, dataDir, port, process: child, output: () => output, stop: end('SIGTERM'), kill: end('SIGKILL') };
+  return {
+    url: `http://127.0.0.1:${port}`,
+    dataDir,
+    port,
+    process: child,
+    output: () => output,
+    stop: end('SIGTERM'),
+    kill: end('SIGKILL'),
+  };
 }

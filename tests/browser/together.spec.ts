@@ -12,12 +12,21 @@ test('two people type at once and see the same page', async ({ as, server }) => 
   await ines.keyboard.press('End');
   await right.locator('p').last().click();
   await tomas.keyboard.press('End');
-  await Promise.all([ines.keyboard.type(' INESINESINESINESINES', { delay: 12 }), tomas.keyboard.type(' tomastomastomastomas', { delay: 12 })]);
+  await Promise.all([
+    ines.keyboard.type(' INESINESINESINESINES', { delay: 12 }),
+    tomas.keyboard.type(' tomastomastomastomas', { delay: 12 }),
+  ]);
   for (const sheet of [left, right]) {
     await expect(sheet).toContainText('INESINESINESINESINES');
     await expect(sheet).toContainText('tomastomastomastomas');
   }
-  const text = (sheet: typeof left) => sheet.evaluate((e) => [...e.querySelectorAll('p, h1, h2, h3, li')].map((n) => n.cloneNode(true) as Element).map((n) => (n.querySelectorAll('.caret').forEach((c) => c.remove()), n.textContent)).join('\n'));
+  const text = (sheet: typeof left) =>
+    sheet.evaluate((e) =>
+      [...e.querySelectorAll('p, h1, h2, h3, li')]
+        .map((n) => n.cloneNode(true) as Element)
+        .map((n) => (n.querySelectorAll('.caret').forEach((c) => c.remove()), n.textContent))
+        .join('\n'),
+    );
   await expect.poll(async () => (await text(left)) === (await text(right))).toBe(true);
   await expect(ines.locator('.caret i')).toHaveText('TR');
   await Promise.all([saved(ines), saved(tomas)]);

@@ -49,7 +49,12 @@ export default async function Club() {
                         { name: 'role', label: `Role of ${m.name}`, type: 'select', value: m.role, options: roleOptions },
                       ]}
                     />
-                    <ActionForm action={removeMemberAction} submit={`Remove ${m.name}`} quiet fields={[{ name: 'member', label: '', type: 'hidden', value: m.id }]} />
+                    <ActionForm
+                      action={removeMemberAction}
+                      submit={`Remove ${m.name}`}
+                      quiet
+                      fields={[{ name: 'member', label: '', type: 'hidden', value: m.id }]}
+                    />
                   </>
                 ) : (
                   <span>{m.role}</span>
@@ -61,7 +66,11 @@ export default async function Club() {
         {owner && (
           <Widget title="Invite somebody" id="invite">
             <p className="soft">Makes a link that works once, for seven days. Pass it on yourself; no mail is sent.</p>
-            <ActionForm action={inviteAction} submit="Make an invite link" fields={[{ name: 'role', label: 'As', type: 'select', value: 'editor', options: roleOptions }]} />
+            <ActionForm
+              action={inviteAction}
+              submit="Make an invite link"
+              fields={[{ name: 'role', label: 'As', type: 'select', value: 'editor', options: roleOptions }]}
+            />
             {invites.length > 0 && (
               <ul className="rows">
                 {invites.map((i) => (
@@ -69,7 +78,12 @@ export default async function Club() {
                     <span>
                       {i.role}, until {day(i.expiresAt)}
                     </span>
-                    <ActionForm action={revokeInviteAction} submit="Take it back" quiet fields={[{ name: 'invite', label: '', type: 'hidden', value: i.id }]} />
+                    <ActionForm
+                      action={revokeInviteAction}
+                      submit="Take it back"
+                      quiet
+                      fields={[{ name: 'invite', label: '', type: 'hidden', value: i.id }]}
+                    />
                   </li>
                 ))}
               </ul>
@@ -80,7 +94,11 @@ export default async function Club() {
           <p className="soft">
             For scripts and other tools of yours: they ask the same questions as these screens. <a href="/api">How to use one</a>.
           </p>
-          <ActionForm action={makeTokenAction} submit="Make a token" fields={[{ name: 'name', label: 'What for', hint: 'So that you know later which one to take back.', required: true }]} />
+          <ActionForm
+            action={makeTokenAction}
+            submit="Make a token"
+            fields={[{ name: 'name', label: 'What for', hint: 'So that you know later which one to take back.', required: true }]}
+          />
           {tokens.length > 0 && (
             <ul className="rows">
               {tokens.map((t) => (
@@ -88,7 +106,12 @@ export default async function Club() {
                   <span>
                     <b>{t.name}</b> <span className="soft">since {day(t.createdAt)}</span>
                   </span>
-                  <ActionForm action={revokeTokenAction} submit={`Take back ${t.name}`} quiet fields={[{ name: 'token', label: '', type: 'hidden', value: t.id }]} />
+                  <ActionForm
+                    action={revokeTokenAction}
+                    submit={`Take back ${t.name}`}
+                    quiet
+                    fields={[{ name: 'token', label: '', type: 'hidden', value: t.id }]}
+                  />
                 </li>
               ))}
             </ul>

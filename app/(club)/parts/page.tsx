@@ -18,7 +18,9 @@ export default async function Parts() {
       <Entry>
         <h1>Parts</h1>
         {catalogue.parts.length === 0 ? (
-          <Empty title="The catalogue is empty">Connector plans choose terminals and housings from it. Put one in through the programming interface, described at /api.</Empty>
+          <Empty title="The catalogue is empty">
+            Connector plans choose terminals and housings from it. Put one in through the programming interface, described at /api.
+          </Empty>
         ) : (
           <table className="stack">
             <thead>
@@ -55,7 +57,12 @@ export default async function Parts() {
               action={countStockAction}
               submit="Write down"
               fields={[
-                { name: 'part', label: 'Part', type: 'select', options: catalogue.parts.map((p) => ({ value: p.id, label: `${p.id}, ${p.name}` })) },
+                {
+                  name: 'part',
+                  label: 'Part',
+                  type: 'select',
+                  options: catalogue.parts.map((p) => ({ value: p.id, label: `${p.id}, ${p.name}` })),
+                },
                 { name: 'count', label: 'How many are there', type: 'number', required: true },
               ]}
             />

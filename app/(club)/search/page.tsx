@@ -46,7 +46,11 @@ export default async function Search({ searchParams }: Props) {
             {found.answers.map((a) => (
               <article key={`${a.machineId} ${a.kind} ${a.id}`} className="clue-answer">
                 <h2>
-                  <a href={`/machines/${a.machineId}?${a.kind === 'circuit' ? `circuit=${encodeURIComponent(a.id)}` : `clue=${encodeURIComponent(q)}`}#ask`}>{a.title}</a>
+                  <a
+                    href={`/machines/${a.machineId}?${a.kind === 'circuit' ? `circuit=${encodeURIComponent(a.id)}` : `clue=${encodeURIComponent(q)}`}#ask`}
+                  >
+                    {a.title}
+                  </a>
                 </h2>
                 <p className="soft">{a.machine}</p>
                 <p className="wires">
@@ -62,7 +66,8 @@ export default async function Search({ searchParams }: Props) {
         )}
         {found && found.results.length === 0 && (
           <Empty title="Nothing like it yet">
-            Try fewer words, or only the wire, such as grey/orange, the pin, such as A3J4-7, or the switch number. When you have mended it, a fix record makes it findable for the next one.
+            Try fewer words, or only the wire, such as grey/orange, the pin, such as A3J4-7, or the switch number. When you have mended it,
+            a fix record makes it findable for the next one.
           </Empty>
         )}
         {found?.results.map((r) => (

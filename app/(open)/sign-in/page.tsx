@@ -1,11 +1,11 @@
 import type { Metadata } from 'next';
 import { redirect } from 'next/navigation';
 import { signInAction } from '@/app/actions/account';
+import { demoMembers } from '@/app/demo';
 import { isFirstRun } from '@/lib/access/accounts';
 import { settings } from '@/lib/store/settings';
 import { ActionForm } from '@/lib/ui/forms';
 import { Bare } from '@/lib/ui/shell';
-import { demoMembers } from '@/app/demo';
 
 export const metadata: Metadata = { title: 'Sign in' };
 
@@ -32,7 +32,10 @@ export default async function SignIn({ searchParams }: { searchParams: Promise<{
           <ul>
             {demoMembers.members.map((m) => (
               <li key={m.email}>
-                <span className="mono">{m.email}</span> <span className="soft">{m.name}, {m.role}</span>
+                <span className="mono">{m.email}</span>{' '}
+                <span className="soft">
+                  {m.name}, {m.role}
+                </span>
               </li>
             ))}
           </ul>

@@ -18,8 +18,22 @@ export default async function Welcome() {
         fields={[
           { name: 'club', label: 'Name of the club or workshop', required: true },
           { name: 'name', label: 'Your name', autoComplete: 'name', required: true },
-          { name: 'email', label: 'E-mail', type: 'email', autoComplete: 'username', hint: 'You sign in with it. No mail is ever sent.', required: true },
-          { name: 'password', label: 'Password', type: 'password', autoComplete: 'new-password', hint: 'Ten characters or more.', required: true },
+          {
+            name: 'email',
+            label: 'E-mail',
+            type: 'email',
+            autoComplete: 'username',
+            hint: 'You sign in with it. No mail is ever sent.',
+            required: true,
+          },
+          {
+            name: 'password',
+            label: 'Password',
+            type: 'password',
+            autoComplete: 'new-password',
+            hint: 'Ten characters or more.',
+            required: true,
+          },
         ]}
       />
     </Bare>

@@ -6,7 +6,17 @@ import { type Insertable, insertables } from './insertables';
 import { useStore } from './session';
 import type { slashStore } from './slash';
 
-function Items({ items, chosen, choose, idPrefix }: { items: Insertable[]; chosen: number; choose(item: Insertable): void; idPrefix: string }) {
+function Items({
+  items,
+  chosen,
+  choose,
+  idPrefix,
+}: {
+  items: Insertable[];
+  chosen: number;
+  choose(item: Insertable): void;
+  idPrefix: string;
+}) {
   return items.map((item, index) => (
     <li key={item.id}>
       <button
@@ -49,7 +59,12 @@ export function AddButton({ editor }: { editor: Editor }) {
       <button type="button" className="btn add-button" onClick={() => box.current?.showModal()}>
         Add to this page
       </button>
-      <dialog ref={box} className="insert-sheet" aria-label="Add to this page" onClick={(event) => event.target === box.current && box.current.close()}>
+      <dialog
+        ref={box}
+        className="insert-sheet"
+        aria-label="Add to this page"
+        onClick={(event) => event.target === box.current && box.current.close()}
+      >
         <ul className="insert-list">
           <Items
             items={insertables}

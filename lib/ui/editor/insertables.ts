@@ -29,12 +29,48 @@ const widgets: Insertable[] = definitions.map((d) => ({
 }));
 
 const blocks: Insertable[] = [
-  { id: 'heading', title: 'Heading', about: 'Starts a new entry', words: ['heading', 'entry'], insert: (e, r) => chainAt(e, r).setHeading({ level: 2 }).run() },
-  { id: 'subheading', title: 'Small heading', about: 'Within an entry', words: ['small', 'subheading'], insert: (e, r) => chainAt(e, r).setHeading({ level: 3 }).run() },
-  { id: 'list', title: 'List', about: 'With dots', words: ['list', 'dots', 'bullets'], insert: (e, r) => chainAt(e, r).toggleBulletList().run() },
-  { id: 'steps', title: 'Numbered list', about: 'In order', words: ['numbered', 'steps', 'order'], insert: (e, r) => chainAt(e, r).toggleOrderedList().run() },
-  { id: 'quote', title: 'Quote', about: 'What somebody said', words: ['quote', 'said'], insert: (e, r) => chainAt(e, r).toggleBlockquote().run() },
-  { id: 'rule', title: 'Line', about: 'Across the page', words: ['line', 'rule'], insert: (e, r) => chainAt(e, r).setHorizontalRule().run() },
+  {
+    id: 'heading',
+    title: 'Heading',
+    about: 'Starts a new entry',
+    words: ['heading', 'entry'],
+    insert: (e, r) => chainAt(e, r).setHeading({ level: 2 }).run(),
+  },
+  {
+    id: 'subheading',
+    title: 'Small heading',
+    about: 'Within an entry',
+    words: ['small', 'subheading'],
+    insert: (e, r) => chainAt(e, r).setHeading({ level: 3 }).run(),
+  },
+  {
+    id: 'list',
+    title: 'List',
+    about: 'With dots',
+    words: ['list', 'dots', 'bullets'],
+    insert: (e, r) => chainAt(e, r).toggleBulletList().run(),
+  },
+  {
+    id: 'steps',
+    title: 'Numbered list',
+    about: 'In order',
+    words: ['numbered', 'steps', 'order'],
+    insert: (e, r) => chainAt(e, r).toggleOrderedList().run(),
+  },
+  {
+    id: 'quote',
+    title: 'Quote',
+    about: 'What somebody said',
+    words: ['quote', 'said'],
+    insert: (e, r) => chainAt(e, r).toggleBlockquote().run(),
+  },
+  {
+    id: 'rule',
+    title: 'Line',
+    about: 'Across the page',
+    words: ['line', 'rule'],
+    insert: (e, r) => chainAt(e, r).setHorizontalRule().run(),
+  },
 ];
 
 export const insertables = [...widgets, ...blocks];
@@ -42,5 +78,7 @@ export const insertables = [...widgets, ...blocks];
 /** Those whose title or words begin with what was typed; all of them for an empty query. */
 export function matching(query: string): Insertable[] {
   const typed = query.trim().toLowerCase();
-  return insertables.filter((i) => [i.title.toLowerCase(), ...i.title.toLowerCase().split(' '), ...i.words].some((w) => w.startsWith(typed)));
+  return insertables.filter((i) =>
+    [i.title.toLowerCase(), ...i.title.toLowerCase().split(' '), ...i.words].some((w) => w.startsWith(typed)),
+  );
 }

@@ -3,9 +3,9 @@
 import Collaboration from '@tiptap/extension-collaboration';
 import { Placeholder } from '@tiptap/extensions';
 import { EditorContent, useEditor } from '@tiptap/react';
+import { yUndoPluginKey } from '@tiptap/y-tiptap';
 import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import type * as Y from 'yjs';
-import { yUndoPluginKey } from '@tiptap/y-tiptap';
 import { contentRoot, widgetRoot } from '@/lib/live/protocol';
 import { proseExtensions } from '@/lib/notebook/schema';
 import { carets } from './carets';
@@ -48,7 +48,8 @@ function BoundEditor({ session }: { session: Session }) {
       Collaboration.configure({ document: live.doc, field: contentRoot }),
       carets(live, data.member),
       Placeholder.configure({
-        placeholder: ({ node }) => (node.type.name === 'heading' && node.attrs.level === 1 ? 'What is wrong, in one line' : 'Write here, or type / to add something'),
+        placeholder: ({ node }) =>
+          node.type.name === 'heading' && node.attrs.level === 1 ? 'What is wrong, in one line' : 'Write here, or type / to add something',
       }),
       ...(data.write ? [slash.extension] : []),
     ],
@@ -62,7 +63,13 @@ function BoundEditor({ session }: { session: Session }) {
       shouldRerenderOnTransaction: false,
       injectCSS: false,
       editorProps: {
-        attributes: { class: 'prose', 'aria-label': 'The page', role: 'textbox', 'aria-multiline': 'true', 'aria-readonly': String(!data.write) },
+        attributes: {
+          class: 'prose',
+          'aria-label': 'The page',
+          role: 'textbox',
+          'aria-multiline': 'true',
+          'aria-readonly': String(!data.write),
+        },
       },
     },
     [extensions],

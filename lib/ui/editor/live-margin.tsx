@@ -25,7 +25,9 @@ function useSeenBefore(page: string, about: string) {
     const stop = new AbortController();
     const timer = setTimeout(
       async () => {
-        const answer = await fetch(`/api/pages/${page}/seen`, { signal: stop.signal, headers: { accept: 'application/json' } }).catch(() => null);
+        const answer = await fetch(`/api/pages/${page}/seen`, { signal: stop.signal, headers: { accept: 'application/json' } }).catch(
+          () => null,
+        );
         if (answer?.ok) setSeen(((await answer.json()) as { results: SearchResult[] }).results);
       },
       about ? settleMs : 0,

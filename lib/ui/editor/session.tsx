@@ -5,9 +5,9 @@ import { indexChart } from '@/lib/core/chart';
 import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
 import type { Catalogue, Stock } from '@/lib/core/parts/schema';
 import { type LivePage, openPage } from '@/lib/live/client';
-import { evaluatedStore, type Store } from './evaluated';
 import type { EvaluatedPage } from '@/lib/notebook/types';
 import type { WidgetContext } from '@/lib/widgets/definition';
+import { evaluatedStore, type Store } from './evaluated';
 
 /** What the server hands to a live page. */
 export interface LiveData {

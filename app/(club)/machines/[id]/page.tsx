@@ -106,7 +106,15 @@ export default async function MachinePage({ params, searchParams }: Props) {
           {found && <LookupView id="machine" model={{ result: found, machine: chart.title, clue }} state={{ clue }} />}
         </Widget>
         <Widget title="Switch matrix" id="matrix">
-          <MatrixMap chart={chart} idPrefix="map" lit={lit} open={marks.open} past={marks.past} found={foundNumbers(chart.asFound.map((d) => d.place.switch))} href={(n) => `/machines/${id}?circuit=${encodeURIComponent(n)}#ask`} />
+          <MatrixMap
+            chart={chart}
+            idPrefix="map"
+            lit={lit}
+            open={marks.open}
+            past={marks.past}
+            found={foundNumbers(chart.asFound.map((d) => d.place.switch))}
+            href={(n) => `/machines/${id}?circuit=${encodeURIComponent(n)}#ask`}
+          />
         </Widget>
         {chart.asFound.length > 0 && (
           <Widget title="As found" id="as-found">
@@ -125,7 +133,11 @@ export default async function MachinePage({ params, searchParams }: Props) {
                 {chart.asFound.map((d) => (
                   <tr key={d.id}>
                     <td>
-                      <b>{d.place.switch ? `${d.place.switch} ${chart.circuit.get(d.place.switch)?.name ?? ''}` : (d.place.pin ?? d.place.net)}</b>
+                      <b>
+                        {d.place.switch
+                          ? `${d.place.switch} ${chart.circuit.get(d.place.switch)?.name ?? ''}`
+                          : (d.place.pin ?? d.place.net)}
+                      </b>
                     </td>
                     <td data-h="manual">{d.manual}</td>
                     <td data-h="here">{d.wire ? <WireChip colour={d.wire} /> : d.here}</td>
@@ -146,16 +158,41 @@ export default async function MachinePage({ params, searchParams }: Props) {
           {chart.design.headers.map((h) => (
             <details key={h.id} className="header-fold" open={query.header === h.id}>
               <summary>
-                <b className="mono">{h.id}</b> {h.name} <span className="soft">{h.positions} positions, {h.pitchMm} mm{h.keys.length > 0 && `, key at ${h.keys.join(' and ')}`}</span>
+                <b className="mono">{h.id}</b> {h.name}{' '}
+                <span className="soft">
+                  {h.positions} positions, {h.pitchMm} mm{h.keys.length > 0 && `, key at ${h.keys.join(' and ')}`}
+                </span>
               </summary>
               <HeaderFigure chart={chart} header={h.id} idPrefix={`h-${h.id}`} />
             </details>
           ))}
         </Widget>
         <Widget title="Everything else it drives and reads" id="rest">
-          <Circuits title="Direct switches" rows={chart.circuits.filter((c) => c.kind === 'direct').map((c) => ({ key: c.number, name: c.name, net: c.nets[0] ?? '' }))} chart={chart} />
-          <Circuits title="Driven loads" rows={chart.loads.map((l) => ({ key: l.number, name: l.name, net: l.net, note: [l.kind, l.fuse && `fuse ${l.fuse}`].filter(Boolean).join(', ') }))} chart={chart} />
-          <Circuits title="General illumination" rows={chart.illumination.map((g) => ({ key: g.id, name: g.name, net: g.net, note: `${g.lamps} lamps${g.fuse ? `, fuse ${g.fuse}` : ''}` }))} chart={chart} />
+          <Circuits
+            title="Direct switches"
+            rows={chart.circuits.filter((c) => c.kind === 'direct').map((c) => ({ key: c.number, name: c.name, net: c.nets[0] ?? '' }))}
+            chart={chart}
+          />
+          <Circuits
+            title="Driven loads"
+            rows={chart.loads.map((l) => ({
+              key: l.number,
+              name: l.name,
+              net: l.net,
+              note: [l.kind, l.fuse && `fuse ${l.fuse}`].filter(Boolean).join(', '),
+            }))}
+            chart={chart}
+          />
+          <Circuits
+            title="General illumination"
+            rows={chart.illumination.map((g) => ({
+              key: g.id,
+              name: g.name,
+              net: g.net,
+              note: `${g.lamps} lamps${g.fuse ? `, fuse ${g.fuse}` : ''}`,
+            }))}
+            chart={chart}
+          />
           <Lamps chart={chart} />
         </Widget>
         <Widget title="Pages" id="pages">
@@ -186,7 +223,15 @@ const numberingWords = {
 
 const foundNumbers = (list: (string | undefined)[]) => list.filter((n): n is string => n !== undefined);
 
-function Circuits({ title, rows, chart }: { title: string; rows: { key: string; name: string; net: string; note?: string }[]; chart: ReturnType<typeof indexChart> }) {
+function Circuits({
+  title,
+  rows,
+  chart,
+}: {
+  title: string;
+  rows: { key: string; name: string; net: string; note?: string }[];
+  chart: ReturnType<typeof indexChart>;
+}) {
   if (rows.length === 0) return null;
   return (
     <>

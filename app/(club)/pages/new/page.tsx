@@ -19,8 +19,20 @@ export default async function NewPage({ searchParams }: { searchParams: Promise<
           action={newPageAction}
           submit="Start"
           fields={[
-            { name: 'title', label: 'What is wrong, in one line', hint: 'As the owner said it: “spinner counts sometimes”.', value: title?.slice(0, 200), required: true },
-            { name: 'machine', label: 'Machine', type: 'select', value: machine, options: [...machines.map((m) => ({ value: m.id, label: m.title })), { value: '', label: 'None: a note' }] },
+            {
+              name: 'title',
+              label: 'What is wrong, in one line',
+              hint: 'As the owner said it: “spinner counts sometimes”.',
+              value: title?.slice(0, 200),
+              required: true,
+            },
+            {
+              name: 'machine',
+              label: 'Machine',
+              type: 'select',
+              value: machine,
+              options: [...machines.map((m) => ({ value: m.id, label: m.title })), { value: '', label: 'None: a note' }],
+            },
           ]}
         />
       </Entry>

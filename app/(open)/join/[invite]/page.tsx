@@ -1,9 +1,9 @@
 import type { Metadata } from 'next';
 import { joinAction } from '@/app/actions/account';
+import { clubName } from '@/app/club';
 import { lookAtInvite } from '@/lib/access/accounts';
 import { ActionForm } from '@/lib/ui/forms';
 import { Bare } from '@/lib/ui/shell';
-import { clubName } from '@/app/club';
 
 export const metadata: Metadata = { title: 'Join', robots: { index: false }, referrer: 'no-referrer' };
 
@@ -22,15 +22,31 @@ export default async function Join({ params }: { params: Promise<{ invite: strin
   }
   return (
     <Bare title={`Join ${await clubName()}`}>
-      <p className="lead">You will be a{found.role === 'editor' || found.role === 'owner' ? 'n' : ''} {found.role}.</p>
+      <p className="lead">
+        You will be a{found.role === 'editor' || found.role === 'owner' ? 'n' : ''} {found.role}.
+      </p>
       <ActionForm
         action={joinAction}
         submit="Join"
         fields={[
           { name: 'invite', label: '', type: 'hidden', value: invite },
           { name: 'name', label: 'Your name', autoComplete: 'name', required: true },
-          { name: 'email', label: 'E-mail', type: 'email', autoComplete: 'username', hint: 'You sign in with it. No mail is ever sent.', required: true },
-          { name: 'password', label: 'Password', type: 'password', autoComplete: 'new-password', hint: 'Ten characters or more.', required: true },
+          {
+            name: 'email',
+            label: 'E-mail',
+            type: 'email',
+            autoComplete: 'username',
+            hint: 'You sign in with it. No mail is ever sent.',
+            required: true,
+          },
+          {
+            name: 'password',
+            label: 'Password',
+            type: 'password',
+            autoComplete: 'new-password',
+            hint: 'Ten characters or more.',
+            required: true,
+          },
         ]}
       />
     </Bare>

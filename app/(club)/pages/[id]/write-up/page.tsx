@@ -30,15 +30,27 @@ export default async function WriteUpPage({ params }: { params: Promise<{ id: st
         {can(member, 'create', 'report') && (
           <div className="no-print">
             <Widget title="For the customer" id="share">
-              <p>A link shows this write-up, as the page stands, to anyone who has it; no account is needed and nothing else can be seen.</p>
+              <p>
+                A link shows this write-up, as the page stands, to anyone who has it; no account is needed and nothing else can be seen.
+              </p>
               {links.map((l) => (
                 <div key={l.id} className="shared-link">
                   <input readOnly value={`${settings().baseUrl}/report/${l.token}`} aria-label="Link for the customer" data-copy />
                   <p className="soft">since {day(l.createdAt)}</p>
-                  <ActionForm action={unshareAction} submit="Take it back" quiet fields={[{ name: 'id', label: '', type: 'hidden', value: l.id }]} />
+                  <ActionForm
+                    action={unshareAction}
+                    submit="Take it back"
+                    quiet
+                    fields={[{ name: 'id', label: '', type: 'hidden', value: l.id }]}
+                  />
                 </div>
               ))}
-              <ActionForm action={shareAction} submit="Make a link" quiet fields={[{ name: 'page', label: '', type: 'hidden', value: id }]} />
+              <ActionForm
+                action={shareAction}
+                submit="Make a link"
+                quiet
+                fields={[{ name: 'page', label: '', type: 'hidden', value: id }]}
+              />
             </Widget>
           </div>
         )}
