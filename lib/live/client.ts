@@ -1,0 +1,210 @@
+/** The browser's end of a page: its document, its socket, and the truth about what is saved. */
+import * as decoding from 'lib0/decoding';
+import * as encoding from 'lib0/encoding';
+import { type Awareness, applyAwarenessUpdate, encodeAwarenessUpdate } from 'y-protocols/awareness';
+import { messageYjsSyncStep2, messageYjsUpdate } from 'y-protocols/sync';
+import { WebsocketProvider } from 'y-websocket';
+import * as Y from 'yjs';
+import { livePath, messageAwareness, messageSaved, messageSync, readSaved, type Saved, schemaVersion } from './protocol';
+import { refusalWords } from './words';
+
+export interface SaveState {
+  state: 'connecting' | 'saving' | 'saved' | 'offline' | 'refused';
+  /** Local changes that the log does not have yet. */
+  kept: number;
+  /** When local changes were last confirmed, ms since 1970. */
+  at: number | null;
+  /** What to do about a refusal. */
+  reason?: string;
+}
+export interface LivePage {
+  doc: Y.Doc;
+  provider: WebsocketProvider;
+  awareness: Awareness;
+  saved: { subscribe(listener: () => void): () => void; getSnapshot(): SaveState };
+  /** True once the server has sent what it has; bind the editor only then. */
+  everSynced(): boolean;
+  close(): void;
+}
+
+/**
+ * Counts what is saved. A local change is saved when both hold:
+ * - a content frame sent on the present connection that carries it is among those that the server calls committed. A sync step 2
+ *   carries everything made before it; an update carries its own change, and, the frames being in order, all made since the step 2;
+ * - the committed state vector covers every struct made here (deletes make none: for them the frames alone answer).
+ */
+export class Ledger {
+  private made = 0;
+  private safe = 0;
+  private stepTwo = 0; // number of the frame that was this connection's first sync step 2; 0 before
+  private carried: number[] = []; // by frame of this connection: how many changes it and those before it carry
+  private answered = 0; // frames of this connection that are committed
+  private readonly wanted = new Map<number, number>(); // client → clock that the log must reach
+  private readonly committed = new Map<number, number>();
+
+  get kept() {
+    return this.made - this.safe;
+  }
+  get covered() {
+    return this.kept === 0 && this.wanted.size === 0;
+  }
+  /** True once the server has confirmed on this connection that it lacks nothing from here. */
+  get confirmed() {
+    return this.stepTwo > 0 && this.answered >= this.stepTwo;
+  }
+
+  local(update: Uint8Array) {
+    this.made++;
+    for (const [client, clock] of Y.parseUpdateMeta(update).to) this.wanted.set(client, clock);
+  }
+
+  connect() {
+    this.stepTwo = 0;
+    this.carried = [];
+    this.answered = 0;
+  }
+
+  sent(frame: Uint8Array) {
+    const [type, kind] = frame;
+    if (type !== messageSync || (kind !== messageYjsSyncStep2 && kind !== messageYjsUpdate)) return;
+    if (kind === messageYjsSyncStep2 && !this.stepTwo) this.stepTwo = this.carried.length + 1;
+    this.carried.push(this.stepTwo ? this.made : 0);
+  }
+
+  /** Takes the server's word; true when local changes became safe by it. */
+  saved({ vector, frames }: Saved): boolean {
+    for (const [client, clock] of Y.decodeStateVector(vector)) this.committed.set(client, Math.max(clock, this.committed.get(client) ?? 0));
+    for (const [client, clock] of this.wanted) if ((this.committed.get(client) ?? 0) >= clock) this.wanted.delete(client);
+    this.answered = frames;
+    const before = this.safe;
+    this.safe = Math.max(this.safe, this.carried[frames - 1] ?? 0);
+    return this.safe > before;
+  }
+}
+
+const socketBase = () => `${location.protocol === 'https:' ? 'wss:' : 'ws:'}//${location.host}`;
+
+/** Opens a page's document on its socket. `base` and `Socket` are the browser's own unless given. */
+export function openPage(page: string, base = socketBase(), Socket: typeof WebSocket = WebSocket): LivePage {
+  const doc = new Y.Doc();
+  const ledger = new Ledger();
+  class CountedSocket extends Socket {
+    constructor(url: string | URL, protocols?: string | string[]) {
+      super(url, protocols);
+      ledger.connect();
+    }
+    override send(data: Uint8Array<ArrayBuffer>) {
+      ledger.sent(data);
+      super.send(data);
+    }
+  }
+
+  let failed = false;
+  let refusal: string | undefined;
+  let everSynced = false;
+  let at: number | null = null;
+  let snapshot: SaveState = { state: 'connecting', kept: 0, at };
+  const listeners = new Set<() => void>();
+
+  const stateNow = (): SaveState['state'] => {
+    if (refusal !== undefined) return 'refused';
+    if (!provider.wsconnected) return failed ? 'offline' : 'connecting';
+    if (!ledger.covered) return 'saving';
+    return ledger.confirmed ? 'saved' : 'connecting';
+  };
+  const refresh = () => {
+    const next: SaveState = { state: stateNow(), kept: ledger.kept, at, ...(refusal !== undefined && { reason: refusal }) };
+    if (next.state === snapshot.state && next.kept === snapshot.kept && next.at === snapshot.at && next.reason === snapshot.reason) return;
+    snapshot = next;
+    for (const listener of listeners) listener();
+  };
+
+  // Before the provider's own listener, so that a change is counted before its frame is sent.
+  doc.on('update', (update: Uint8Array, origin: unknown) => {
+    if (origin === provider) return;
+    ledger.local(update);
+    refresh();
+  });
+  const provider = new WebsocketProvider(base + livePath, page, doc, {
+    disableBc: true, // tabs would sync past the server
+    params: { schema: String(schemaVersion) },
+    maxBackoffTime: 10_000,
+    WebSocketPolyfill: CountedSocket,
+  });
+  const { awareness } = provider;
+  provider.messageHandlers[messageSaved] = (_encoder, decoder) => {
+    if (ledger.saved(readSaved(decoder))) at = Date.now();
+    refresh();
+  };
+  provider.on('status', ({ status }) => {
+    if (status === 'connected') failed = false;
+    refresh();
+  });
+  provider.on('sync', (synced) => {
+    if (synced) everSynced = true;
+  });
+  provider.on('connection-close', () => {
+    failed = true;
+    refresh();
+  });
+  provider.on('closed', ({ code }) => {
+    refusal = refusalWords(code);
+    refresh();
+  });
+  speakForOneself(provider);
+
+  return {
+    doc,
+    provider,
+    awareness,
+    saved: {
+      subscribe(listener) {
+        listeners.add(listener);
+        return () => listeners.delete(listener);
+      },
+      getSnapshot: () => snapshot,
+    },
+    everSynced: () => everSynced,
+    close() {
+      provider.destroy();
+      doc.destroy();
+    },
+  };
+}
+
+/**
+ * Sends only our own awareness state: the library would send back everyone's, which costs the square of the people on a page.
+ * Takes over from the server's echo how we are drawn for others.
+ */
+function speakForOneself(provider: WebsocketProvider) {
+  const { awareness } = provider;
+  awareness.off('update', provider._awarenessUpdateHandler);
+  awareness.on('update', ({ added, updated, removed }: Record<'added' | 'updated' | 'removed', number[]>) => {
+    const ours = [...added, ...updated, ...removed].includes(awareness.clientID);
+    if (!ours || !provider.wsconnected || provider.ws?.readyState !== 1) return;
+    const encoder = encoding.createEncoder();
+    encoding.writeVarUint(encoder, messageAwareness);
+    encoding.writeVarUint8Array(encoder, encodeAwarenessUpdate(awareness, [awareness.clientID]));
+    provider.ws.send(encoding.toUint8Array(encoder));
+  });
+  provider.messageHandlers[messageAwareness] = (_encoder, decoder) => {
+    const update = decoding.readVarUint8Array(decoder);
+    applyAwarenessUpdate(awareness, update, provider);
+    const echo = ownUser(update, awareness.clientID);
+    const user = awareness.getLocalState()?.user as Record<string, unknown> | undefined;
+    if (!echo || (user?.id === echo.id && user?.name === echo.name && user?.hand === echo.hand)) return;
+    awareness.setLocalStateField('user', { ...user, ...echo });
+  };
+  awareness.setLocalState({}); // raises the clock: others pass over a state with clock 0
+}
+
+function ownUser(update: Uint8Array, client: number): Record<string, unknown> | null {
+  const decoder = decoding.createDecoder(update);
+  for (let left = decoding.readVarUint(decoder); left > 0; left--) {
+    const id = decoding.readVarUint(decoder);
+    decoding.readVarUint(decoder); // clock
+    const state = JSON.parse(decoding.readVarString(decoder)) as { user?: Record<string, unknown> } | null;
+    if (id === client) return state?.user ?? null;
+  }
+  return null;
+}

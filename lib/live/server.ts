@@ -1,0 +1,181 @@
+/** The live server: lets sockets in, watches over them, and is the rest of the house's way to a page's document. */
+import type { IncomingMessage } from 'node:http';
+import type { Duplex } from 'node:stream';
+import { type WebSocket, WebSocketServer } from 'ws';
+import type * as Y from 'yjs';
+import type { UpdateLog } from '@/lib/store/types';
+import { Connection, mostFrameBytes } from './connection';
+import {
+  closeForbidden,
+  closeReload,
+  closeRestart,
+  closeSignedOut,
+  closeTryAgain,
+  closeUnknownPage,
+  livePath,
+  schemaVersion,
+} from './protocol';
+import { Rooms } from './rooms';
+
+const pingMs = 25_000;
+const recheckMs = 1000;
+const recheckAtOnce = 8;
+const unconfirmedMs = 15_000; // after that long without an answer from `authorize` a socket is closed: fail closed
+const mostSockets = 20; // of one member
+const closeGraceMs = 2000;
+
+export type Access = { member: { id: string; name: string }; write: boolean } | 401 | 403 | 404;
+
+export interface LiveOptions {
+  log: UpdateLog;
+  /** Who asks for the page, and may they? Asked at the door and again about once a second for each open socket. */
+  authorize(request: IncomingMessage, page: string): Promise<Access>;
+  sameOrigin(request: IncomingMessage): boolean;
+  /** Called after each commit that touched the page. */
+  onCommitted(page: string): void;
+  /** How long a page that nobody has open stays in memory, ms. */
+  idleMs?: number;
+}
+
+export interface Live {
+  /** True when the request was for a page's socket; it has then been answered. */
+  upgrade(request: IncomingMessage, socket: Duplex, head: Buffer): Promise<boolean>;
+  /** One change by the house in a member's name. Resolves when the log has it; rejects, without a trace, when `change` throws. */
+  change(page: string, member: string | null, change: (doc: Y.Doc) => void): Promise<void>;
+  /** Shows the page's document to `look`, which must not change it or keep it. */
+  read<T>(page: string, look: (doc: Y.Doc) => T): Promise<T>;
+  /** Closes all sockets of a member at once. */
+  closeMember(member: string): void;
+  /** The page has been removed: closes its sockets and forgets what it had still to save. */
+  closePage(page: string): void;
+  /** Asks `authorize` again for every open socket, now. */
+  recheck(): Promise<void>;
+  /** Takes no more frames, saves everything, closes the sockets so that they come back later. */
+  close(): Promise<void>;
+  /** For health and tests. */
+  counts(): { rooms: number; sockets: number; unsavedBytes: number };
+}
+
+const refusals: Record<401 | 403 | 404, [code: number, reason: string]> = {
+  401: [closeSignedOut, 'You are signed out.'],
+  403: [closeForbidden, 'You may not open this page.'],
+  404: [closeUnknownPage, 'There is no such page.'],
+};
+
+export function createLive({ log, authorize, sameOrigin, onCommitted, idleMs = 30_000 }: LiveOptions): Live {
+  const rooms = new Rooms(log, onCommitted, idleMs);
+  const connections = new Set<Connection>();
+  const server = new WebSocketServer({ noServer: true, maxPayload: mostFrameBytes, perMessageDeflate: false });
+  // A browser cannot see why a handshake failed, so a refused socket is opened only to be closed with its reason.
+  const door = new WebSocketServer({ noServer: true, maxPayload: 1024, perMessageDeflate: false });
+  let stopping = false;
+
+  async function upgrade(request: IncomingMessage, socket: Duplex, head: Buffer): Promise<boolean> {
+    const [path = '', query = ''] = (request.url ?? '').split('?');
+    if (!path.startsWith(livePath)) return false;
+    socket.on('error', () => {});
+    const page = path.slice(livePath.length);
+    if (stopping) return answer(socket, '503 Service Unavailable');
+    if (!sameOrigin(request)) return answer(socket, '403 Forbidden');
+    if (!/^[\w-]{1,64}$/.test(page)) return answer(socket, '404 Not Found');
+    const access = await authorize(request, page).catch((error: unknown) => {
+      console.error('Could not check who asks for a page:', error);
+      return 503 as const;
+    });
+    if (access === 503 || stopping) return answer(socket, '503 Service Unavailable');
+    const refuse = (code: number, reason: string) => {
+      door.handleUpgrade(request, socket, head, (ws) => {
+        ws.on('error', () => {});
+        ws.close(code, reason);
+        setTimeout(() => ws.terminate(), closeGraceMs).unref();
+      });
+      return true;
+    };
+    if (typeof access === 'number') return refuse(...refusals[access]);
+    if (new URLSearchParams(query).get('schema') !== String(schemaVersion)) return refuse(closeReload, 'reload');
+    if ([...connections].filter((c) => c.member.id === access.member.id).length >= mostSockets) {
+      return refuse(closeTryAgain, 'Too many windows are open.');
+    }
+    server.handleUpgrade(request, socket, head, (ws) => void admit(ws, request, page, access));
+    return true;
+  }
+
+  async function admit(ws: WebSocket, request: IncomingMessage, page: string, access: Exclude<Access, number>) {
+    ws.on('error', () => {}); // a broken or oversized frame ends in 'close'; without a listener it would end the process
+    const connection = new Connection(ws, request, page, access.member, access.write, () => rooms.committer.bytes);
+    connections.add(connection);
+    const gone = new Promise<void>((resolve) => ws.once('close', () => resolve()));
+    void gone.then(() => {
+      connection.leave();
+      connections.delete(connection);
+    });
+    try {
+      const room = await rooms.hold(page);
+      if (connection.open) {
+        connection.enter(room);
+        await gone;
+      }
+      rooms.release(room);
+    } catch (error) {
+      console.error(`Page ${page} could not be opened:`, error);
+      connection.shut(closeTryAgain, 'The page could not be opened.');
+    }
+  }
+
+  async function confirm(connection: Connection) {
+    const asked = performance.now();
+    const access = await authorize(connection.request, connection.page);
+    if (typeof access === 'number') return connection.shut(...refusals[access]);
+    connection.confirmedAt = asked;
+    connection.member = access.member;
+    connection.write = access.write;
+  }
+
+  async function recheck() {
+    const all = [...connections];
+    for (let i = 0; i < all.length; i += recheckAtOnce) {
+      const results = await Promise.allSettled(all.slice(i, i + recheckAtOnce).map(confirm));
+      for (const r of results) if (r.status === 'rejected') console.error('Could not check an open socket again:', r.reason);
+    }
+  }
+
+  let sweeping = false;
+  const sweep = setInterval(async () => {
+    const oldest = performance.now() - unconfirmedMs;
+    for (const c of connections) if (c.confirmedAt < oldest) c.shut(closeTryAgain, 'Your access could not be checked.');
+    if (sweeping) return;
+    sweeping = true;
+    await recheck();
+    sweeping = false;
+  }, recheckMs);
+  sweep.unref();
+  const ping = setInterval(() => {
+    for (const c of connections) c.ping();
+  }, pingMs);
+  ping.unref();
+
+  return {
+    upgrade,
+    change: (page, member, change) => rooms.change(page, member, change),
+    read: (page, look) => rooms.read(page, look),
+    closeMember(member) {
+      for (const c of connections) if (c.member.id === member) c.shut(closeSignedOut, 'You are signed out.');
+    },
+    closePage: (page) => rooms.forget(page),
+    recheck,
+    async close() {
+      stopping = true;
+      clearInterval(sweep);
+      clearInterval(ping);
+      for (const c of connections) c.mute();
+      await rooms.close();
+      for (const c of connections) c.shut(closeRestart, 'The server restarts.');
+    },
+    counts: () => ({ rooms: rooms.size, sockets: connections.size, unsavedBytes: rooms.committer.bytes }),
+  };
+}
+
+function answer(socket: Duplex, status: string): true {
+  socket.end(`HTTP/1.1 ${status}\r\nConnection: close\r\nContent-Length: 0\r\n\r\n`);
+  return true;
+}
