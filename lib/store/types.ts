@@ -13,6 +13,7 @@ export interface PageRow {
   machineId: string | null;
   title: string; // from the index; "Untitled" until written
   state: 'open' | 'mended'; // from the fix record's outcome
+  on: string; // day of the work, 2025-11-08
   createdAt: string;
   createdBy: string | null; // member id
   updatedAt: string; // newest log entry

@@ -1,0 +1,162 @@
+/** The tables, as drizzle sees them. The migrations make them; a test compares the two. */
+import { bigserial, boolean, customType, date, integer, jsonb, pgTable, primaryKey, text, timestamp } from 'drizzle-orm/pg-core';
+import type { Role } from '@/lib/access/can';
+import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
+import type { Catalogue } from '@/lib/core/parts/schema';
+
+const when = (name: string) => timestamp(name, { withTimezone: true });
+const made = (name: string) => when(name).notNull().defaultNow();
+const bytea = customType<{ data: Uint8Array; driverData: Buffer }>({ dataType: () => 'bytea', toDriver: (bytes) => Buffer.from(bytes) });
+const tsvector = customType<{ data: string }>({ dataType: () => 'tsvector' });
+
+// Accounts: the field names are those of the account library.
+export const user = pgTable('user', {
+  id: text('id').primaryKey(),
+  name: text('name').notNull(),
+  email: text('email').notNull(),
+  emailVerified: boolean('email_verified').notNull().default(false),
+  image: text('image'),
+  role: text('role').$type<Role>().notNull().default('reader'),
+  removedAt: when('removed_at'),
+  createdAt: made('created_at'),
+  updatedAt: made('updated_at'),
+});
+export const session = pgTable('session', {
+  id: text('id').primaryKey(),
+  userId: text('user_id').notNull(),
+  token: text('token').notNull(),
+  expiresAt: when('expires_at').notNull(),
+  ipAddress: text('ip_address'),
+  userAgent: text('user_agent'),
+  createdAt: made('created_at'),
+  updatedAt: made('updated_at'),
+});
+export const account = pgTable('account', {
+  id: text('id').primaryKey(),
+  userId: text('user_id').notNull(),
+  accountId: text('account_id').notNull(),
+  providerId: text('provider_id').notNull(),
+  accessToken: text('access_token'),
+  refreshToken: text('refresh_token'),
+  idToken: text('id_token'),
+  accessTokenExpiresAt: when('access_token_expires_at'),
+  refreshTokenExpiresAt: when('refresh_token_expires_at'),
+  scope: text('scope'),
+  password: text('password'),
+  createdAt: made('created_at'),
+  updatedAt: made('updated_at'),
+});
+export const verification = pgTable('verification', {
+  id: text('id').primaryKey(),
+  identifier: text('identifier').notNull(),
+  value: text('value').notNull(),
+  expiresAt: when('expires_at').notNull(),
+  createdAt: made('created_at'),
+  updatedAt: made('updated_at'),
+});
+
+export const invite = pgTable('invite', {
+  id: text('id').primaryKey(),
+  hash: text('hash').notNull(),
+  role: text('role').$type<Role>().notNull(),
+  createdBy: text('created_by'),
+  createdAt: made('created_at'),
+  expiresAt: when('expires_at').notNull(),
+  usedAt: when('used_at'),
+  revokedAt: when('revoked_at'),
+});
+export const accessToken = pgTable('access_token', {
+  id: text('id').primaryKey(),
+  hash: text('hash').notNull(),
+  name: text('name').notNull(),
+  member: text('member').notNull(),
+  createdAt: made('created_at'),
+  revokedAt: when('revoked_at'),
+});
+export const reportLink = pgTable('report_link', {
+  id: text('id').primaryKey(),
+  page: text('page').notNull(),
+  hash: text('hash').notNull(),
+  token: text('token'),
+  createdBy: text('created_by'),
+  createdAt: made('created_at'),
+  revokedAt: when('revoked_at'),
+});
+
+export const boardDesign = pgTable('board_design', {
+  id: text('id').primaryKey(),
+  chart: jsonb('chart').$type<BoardDesign>().notNull(),
+  version: integer('version').notNull(),
+  changedBy: text('changed_by'),
+  changedAt: made('changed_at'),
+});
+export const machine = pgTable('machine', {
+  id: text('id').primaryKey(),
+  design: text('design').notNull(),
+  chart: jsonb('chart').$type<Machine>().notNull(),
+  version: integer('version').notNull(),
+  changedBy: text('changed_by'),
+  changedAt: made('changed_at'),
+});
+export const catalogue = pgTable('catalogue', {
+  id: integer('id').primaryKey().default(1),
+  parts: jsonb('parts').$type<Catalogue>().notNull(),
+  version: integer('version').notNull(),
+  changedBy: text('changed_by'),
+  changedAt: made('changed_at'),
+});
+export const stockMove = pgTable('stock_move', {
+  id: bigserial('id', { mode: 'number' }).primaryKey(),
+  part: text('part').notNull(),
+  quantity: integer('quantity').notNull(),
+  reason: text('reason').notNull(),
+  page: text('page'),
+  member: text('member'),
+  at: made('at'),
+});
+
+export const page = pgTable('page', {
+  id: text('id').primaryKey(),
+  machine: text('machine'),
+  day: date('day', { mode: 'string' }).notNull(),
+  createdBy: text('created_by'),
+  createdAt: made('created_at'),
+  removedBy: text('removed_by'),
+  removedAt: when('removed_at'),
+});
+export const pageUpdate = pgTable('page_update', {
+  seq: bigserial('seq', { mode: 'number' }).primaryKey(),
+  page: text('page').notNull(),
+  member: text('member'),
+  at: made('at'),
+  bytes: bytea('bytes').notNull(),
+});
+export const pageIndex = pgTable('page_index', {
+  page: text('page').primaryKey(),
+  title: text('title').notNull(),
+  body: text('body').notNull(),
+  state: text('state').$type<'open' | 'mended'>().notNull(),
+  record: jsonb('record').$type<unknown>().notNull(),
+  indexedAt: made('indexed_at'),
+  words: tsvector('words').generatedAlwaysAs('generated by the migration'),
+});
+export const pageFact = pgTable(
+  'page_fact',
+  {
+    page: text('page').notNull(),
+    kind: text('kind').notNull(),
+    value: text('value').notNull(),
+    label: text('label').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.page, t.kind, t.value] })],
+);
+export const pageChart = pgTable('page_chart', {
+  page: text('page').primaryKey(),
+  machine: text('machine'),
+  design: text('design'),
+});
+
+export const setting = pgTable('setting', {
+  key: text('key').primaryKey(),
+  value: text('value').notNull(),
+});
