@@ -62,7 +62,6 @@ const environment = (native: string) => ({
   LC_ALL: 'C',
   LD_LIBRARY_PATH: join(native, 'lib'),
 });
-({ PATH: process.env.PATH, LC_ALL: 'C', LD_LIBRARY_PATH: join(native, 'lib') }) as NodeJS.ProcessEnv;
 const logFile = (data: string) => join(dirname(data), 'postgres.log');
 
 /** Makes the cluster beside its place and moves it there when complete, so that a half-made one is never opened. */
