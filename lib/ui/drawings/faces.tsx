@@ -1,0 +1,30 @@
+/** End views of one connector that are flipped by name, with the positions in words. Works without scripts. */
+import type { FaceView } from '@/lib/core/lookup/types';
+import { Flip } from '../flip';
+import { Face, Positions } from './face';
+import { type EndView, endViews } from './views';
+
+export function Faces({ face, idPrefix, views = ['P1', 'P2'] }: { face: FaceView; idPrefix: string; views?: readonly EndView[] }) {
+  return (
+    <div className="faces">
+      <Flip
+        id={`${idPrefix}-view`}
+        legend={`${face.housing} and ${face.header.id}, seen`}
+        sides={views.map((view) => ({
+          label: endViews[view].name,
+          content: (
+            <div className="plate">
+              <div className="wide-form">
+                <Face face={face} view={view} />
+              </div>
+              <div className="narrow-form">
+                <Face face={face} view={view} narrow />
+              </div>
+            </div>
+          ),
+        }))}
+      />
+      <Positions face={face} />
+    </div>
+  );
+}
