@@ -21,12 +21,11 @@ test('two people type at once and see the same page', async ({ as, server }) => 
     await expect(sheet).toContainText('tomastomastomastomas');
   }
   const text = (sheet: typeof left) =>
-    sheet.evaluate((e) =>
-      [...e.querySelectorAll('p, h1, h2, h3, li')]
-        .map((n) => n.cloneNode(true) as Element)
-        .map((n) => (n.querySelectorAll('.caret').forEach((c) => c.remove()), n.textContent))
-        .join('\n'),
-    );
+    sheet.evaluate((element) => {
+      const copy = element.cloneNode(true) as Element;
+      for (const caret of copy.querySelectorAll('.caret')) caret.remove();
+      return [...copy.querySelectorAll('p, h1, h2, h3, li')].map((block) => block.textContent).join('\n');
+    });
   await expect.poll(async () => (await text(left)) === (await text(right))).toBe(true);
   await expect(ines.locator('.caret i')).toHaveText('TR');
   await Promise.all([saved(ines), saved(tomas)]);

@@ -59,12 +59,7 @@ export function AddButton({ editor }: { editor: Editor }) {
       <button type="button" className="btn add-button" onClick={() => box.current?.showModal()}>
         Add to this page
       </button>
-      <dialog
-        ref={box}
-        className="insert-sheet"
-        aria-label="Add to this page"
-        onClick={(event) => event.target === box.current && box.current.close()}
-      >
+      <dialog ref={box} className="insert-sheet" aria-label="Add to this page" closedby="any">
         <ul className="insert-list">
           <Items
             items={insertables}
