@@ -3,8 +3,7 @@ import { and, eq, sql } from 'drizzle-orm';
 import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
 import { database } from './database';
 import { boardDesign, machine } from './schema';
-
-export type PutResult = { ok: true; version: number } | { ok: false; reason: 'changed' };
+import type { PutResult } from './types';
 
 export interface MachineRow {
   id: string;

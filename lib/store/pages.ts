@@ -5,9 +5,8 @@ import { database } from './database';
 import { page, pageIndex, pageUpdate } from './schema';
 import type { PageRow } from './types';
 
-const updatedAt = sql<
-  Date | string
->`(select ${pageUpdate.at} from ${pageUpdate} where ${pageUpdate.page} = ${page.id} order by ${pageUpdate.seq} desc limit 1)`;
+const newest = sql`(select ${pageUpdate.at} from ${pageUpdate} where ${pageUpdate.page} = ${page.id} order by ${pageUpdate.seq} desc limit 1)`;
+const updatedAt = sql<Date | string>`coalesce(${newest}, ${page.createdAt})`;
 
 const columns = {
   id: page.id,

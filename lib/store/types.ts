@@ -18,6 +18,8 @@ export interface PageRow {
   createdBy: string | null; // member id
   updatedAt: string; // newest log entry
 }
+/** What keeping a versioned thing gives: refused when it was changed meanwhile. */
+export type PutResult = { ok: true; version: number } | { ok: false; reason: 'changed' };
 /** One entry of the append-only log. */
 export interface LogEntry {
   page: string;
