@@ -1,0 +1,7 @@
+export * from './build';
+export * from './lint-design';
+export * from './lint-machine';
+export * from './numbering';
+export * from './read';
+export type * from './types';
+export * from './views';

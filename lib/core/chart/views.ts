@@ -1,0 +1,20 @@
+/**
+ * The four end views of a connector. A header at the pin tips and its housing at the wire entry run the same way; the header from the
+ * solder side and the housing at the contact openings are the mirror of that. Most swapped wires come from mixing them up.
+ */
+export const endViews = {
+  H1: { name: 'Pin tips', part: 'Header', mirrored: false },
+  H2: { name: 'Solder side', part: 'Header', mirrored: true },
+  P1: { name: 'Wire entry', part: 'Housing', mirrored: false },
+  P2: { name: 'Contact openings', part: 'Housing', mirrored: true },
+} as const;
+export type EndView = keyof typeof endViews;
+
+/** Positions 1…n from left to right as that view shows them. */
+export function orderOf(positions: number, view: EndView): number[] {
+  const order = Array.from({ length: positions }, (_, i) => i + 1);
+  return endViews[view].mirrored ? order.reverse() : order;
+}
+
+/** `A3J4` → `A3P4`: the movable mate of a fixed connector (ASME Y14.44). */
+export const housingName = (header: string) => header.replace('J', 'P');

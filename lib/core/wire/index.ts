@@ -1,0 +1,3 @@
+export * from './colours';
+export * from './gauge';
+export * from './parse';
