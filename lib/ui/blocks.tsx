@@ -59,8 +59,8 @@ export function Empty({ title, children }: { title: string; children: ReactNode 
 }
 
 /** A tick of 48 px. Without `onTick` it is still: who reads sees what others ticked. */
-export function TickBox({ label, tick, onTick }: { label: string; tick: Tick | null; onTick?: (on: boolean) => void }) {
-  const on = tick !== null;
+export function TickBox({ label, tick, onTick }: { label: string; tick: Tick | undefined; onTick?: (on: boolean) => void }) {
+  const on = tick !== undefined;
   const words = `${label}${tick ? `, by ${tick.by} ${clock(tick.at)}` : ''}`;
   if (!onTick) {
     return (
@@ -79,12 +79,5 @@ export function TickBox({ label, tick, onTick }: { label: string; tick: Tick | n
 /** `2026-03-14T10:04:12Z` → `10:04`, as it was written down: the same on the server and in every browser. */
 export const clock = (iso: string) => /T(\d{2}:\d{2})/.exec(iso)?.[1] ?? '';
 
-/** A tick in shared state, or null: state comes from others, so its shape is not taken on trust. */
-export function tickOf(value: unknown): Tick | null {
-  if (typeof value !== 'object' || value === null) return null;
-  const { by, at } = value as Partial<Record<keyof Tick, unknown>>;
-  return typeof by === 'string' && typeof at === 'string' ? { by, at } : null;
-}
-
 /** "Ines 10:04". */
-export const whoAndWhen = (tick: Tick | null) => (tick ? `${tick.by.split(' ')[0]} ${clock(tick.at)}` : '');
+export const whoAndWhen = (tick: Tick | undefined) => (tick ? `${tick.by.split(' ')[0]} ${clock(tick.at)}` : '');

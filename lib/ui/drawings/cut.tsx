@@ -35,7 +35,13 @@ export function Cut(props: CutProps) {
   const everyNumber = pitch >= 18;
   const foot = y + body;
   const wordsRight = blade > width * 0.55;
-  const height = foot + (narrow ? 124 : 108);
+  const short = keep * pitch < 150; // no room for lettering over the kept length
+  const words = [
+    lost === 1 ? `position ${keep + 1} lost` : lost > 1 ? `positions ${keep + 1} to ${keep + lost} lost` : 'none lost',
+    offcut > 0 ? `offcut of ${offcut}: keep` : 'no offcut',
+    ...(short ? [`kept: ${keep} of ${from}`] : []),
+  ];
+  const height = foot + (short ? 146 : narrow ? 124 : 108);
   return (
     <Sheet width={width} height={height} label={cutInWords(props)} className={narrow ? 'drawing cut narrow' : 'drawing cut'}>
       <rect x={x0} y={y} width={round(keep * pitch)} height={body} className="mid plate-fill" />
@@ -80,14 +86,23 @@ export function Cut(props: CutProps) {
       <text x={round(blade)} y={13} className="fig-h mid-a">
         {sawn ? 'cut' : 'break'}
       </text>
-      <text x={wordsRight ? width - 4 : round(blade + 8)} y={foot + 62} className={`fig-t strong${wordsRight ? ' end-a' : ''}`}>
-        {lost === 1 ? `position ${keep + 1} lost` : lost > 1 ? `positions ${keep + 1} to ${keep + lost} lost` : 'none lost'}
-      </text>
-      <text x={wordsRight ? width - 4 : round(blade + 8)} y={foot + 80} className={`fig-t${wordsRight ? ' end-a' : ''}`}>
-        {offcut > 0 ? `offcut of ${offcut}: keep` : 'no offcut'}
-      </text>
-      <Dimension x1={x0} x2={edge} y={foot + (narrow ? 112 : 96)} label={`${keep} × ${pitchMm} = ${(keep * pitchMm).toFixed(2)} mm`} />
-      <Dimension x1={x0} x2={edge} y={34} label={`kept: ${keep} of ${from}`} />
+      {words.map((line, k) => (
+        <text
+          key={line}
+          x={wordsRight ? width - 4 : round(blade + 8)}
+          y={foot + 62 + k * 18}
+          className={`fig-t${k === 0 ? ' strong' : ''}${wordsRight ? ' end-a' : ''}`}
+        >
+          {line}
+        </text>
+      ))}
+      <Dimension
+        x1={x0}
+        x2={edge}
+        y={foot + (short ? 134 : narrow ? 112 : 96)}
+        label={`${keep} × ${pitchMm} = ${(keep * pitchMm).toFixed(2)} mm`}
+      />
+      {!short && <Dimension x1={x0} x2={edge} y={34} label={`kept: ${keep} of ${from}`} />}
     </Sheet>
   );
 }
@@ -104,13 +119,14 @@ function hatch(x: number, y: number, w: number, h: number): string {
 }
 
 function Dimension({ x1, x2, y, label }: { x1: number; x2: number; y: number; label: string }) {
+  const short = x2 - x1 < 150;
   const head = (x: number, to: number) => <path d={`M${round(x)} ${y}l${to * 9} -3v6z`} className="dimhead" />;
   return (
     <g>
       <path d={`M${round(x1)} ${y}H${round(x2)}M${round(x1)} ${y - 8}v16M${round(x2)} ${y - 8}v16`} className="dimline none" />
       {head(x1, 1)}
       {head(x2, -1)}
-      <text x={round((x1 + x2) / 2)} y={y - 7} className="fig-m mid-a">
+      <text x={short ? x1 : round((x1 + x2) / 2)} y={y - 7} className={short ? 'fig-m' : 'fig-m mid-a'}>
         {label}
       </text>
     </g>

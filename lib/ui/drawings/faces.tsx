@@ -6,7 +6,7 @@ import { type EndView, endViews } from './views';
 
 export function Faces({ face, idPrefix, views = ['P1', 'P2'] }: { face: FaceView; idPrefix: string; views?: readonly EndView[] }) {
   return (
-    <div className="faces">
+    <div className="faces fits">
       <Flip
         id={`${idPrefix}-view`}
         legend={`${face.housing} and ${face.header.id}, seen`}

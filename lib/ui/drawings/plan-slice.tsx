@@ -11,32 +11,16 @@ export interface PlanSliceProps {
   length?: number; // of the wire beyond the housing
 }
 
+const beyond = 200; // the body runs on past the slice, so that a taller row shows no gap; the row cuts it off
+
 export function PlanSlice({ colours, keyed, first, last, height = 64, length = 116 }: PlanSliceProps) {
   const width = 52 + length;
   const y = height / 2;
-  const sides = first
-    ? `M8 ${height}V14q0 -4 4 -4H48q4 0 4 4V${height}`
-    : last
-      ? `M8 0V${height - 14}q0 4 4 4H48q4 0 4 -4V0`
-      : `M8 0V${height}M52 0V${height}`;
+  const top = first ? 10 : -beyond;
+  const foot = last ? height - 10 : height + beyond;
   return (
-    <svg
-      className="slice drawing"
-      viewBox={`0 0 ${width} ${height}`}
-      width={width}
-      height={height}
-      preserveAspectRatio="xMinYMid slice"
-      aria-hidden="true"
-    >
-      <rect
-        x={8}
-        y={first ? 10 : 0}
-        width={44}
-        height={height - (first ? 10 : 0) - (last ? 10 : 0)}
-        rx={first || last ? 3 : 0}
-        className="plate-fill"
-      />
-      <path d={sides} className="mid none" />
+    <svg className="slice drawing" viewBox={`0 0 ${width} ${height}`} width={width} height={height} aria-hidden="true">
+      <rect x={8} y={top} width={44} height={foot - top} rx={4} className="mid plate-fill" />
       <rect x={15} y={y - 15} width={30} height={30} className={keyed ? 'mid solid-soft' : 'mid paper'} />
       {keyed && <KeyCross x={30} y={y} size={8} />}
       {colours.map((colour, k) => {
@@ -44,14 +28,8 @@ export function PlanSlice({ colours, keyed, first, last, height = 64, length = 1
         const thick = count > 2 ? 6 : count > 1 ? 9 : 12;
         const near = y + (k - (count - 1) / 2) * (thick + 2.6);
         const far = y + (k - (count - 1) / 2) * (thick + 7);
-        return (
-          <Wire
-            key={k}
-            d={count > 1 ? `M30 ${near}H60C74 ${near} 74 ${far} 88 ${far}H${width}` : `M30 ${y}H${width}`}
-            colour={colour}
-            width={thick}
-          />
-        );
+        const d = count > 1 ? `M30 ${near}H60C74 ${near} 74 ${far} 88 ${far}H${width}` : `M30 ${y}H${width}`;
+        return <Wire key={k} d={d} colour={colour} width={thick} />;
       })}
       {first && <PinOne x={8} y={y} size={6} tip="right" />}
     </svg>

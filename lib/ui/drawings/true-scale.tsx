@@ -10,7 +10,7 @@ const body = 5.1;
 const top = 6;
 const tail = 8;
 
-/** A connector at true size. Numbers stand over every position where the pitch leaves room, else over 1, each fifth and the last. */
+/** A connector at true size. Numbers stand over every position where the pitch leaves room, else over 1 and each fifth. */
 export function TrueScale({ face, view = 'P1' }: { face: FaceView; view?: EndView }) {
   const n = face.positions.length;
   const pitch = face.header.pitchMm;
@@ -33,7 +33,7 @@ export function TrueScale({ face, view = 'P1' }: { face: FaceView; view?: EndVie
         const p = face.positions[i];
         if (!p) return null;
         const x = round(pad + (k + 0.5) * pitch);
-        const numbered = pitch >= 2.5 || p.position === 1 || p.position === n || p.position % 5 === 0;
+        const numbered = pitch >= 3.5 || p.position === 1 || p.position % 5 === 0 || (p.position === n && n % 5 !== 1);
         return (
           <g key={p.position}>
             <rect

@@ -1,0 +1,20 @@
+/** Dates, sums and counts in words. */
+const months = ['January', 'February', 'March', 'April', 'May', 'June', 'July', 'August', 'September', 'October', 'November', 'December'];
+
+/** `2026-03-14…` → `14 March 2026`; anything else as it stands. */
+export function day(iso: string): string {
+  const [, year, month, date] = /^(\d{4})-(\d{2})-(\d{2})/.exec(iso) ?? [];
+  return year ? `${Number(date)} ${months[Number(month) - 1]} ${year}` : iso;
+}
+
+/** Minor units of a currency as money. */
+export const money = (pence: number, currency: string) =>
+  new Intl.NumberFormat('en-GB', { style: 'currency', currency }).format(pence / 100);
+
+/** 95 → `1 h 35 min`. */
+export const duration = (minutes: number) =>
+  minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h${minutes % 60 ? ` ${minutes % 60} min` : ''}`;
+
+/** `4`, `4 and 9`, `4, 9 and 12`. */
+export const listed = (items: readonly (string | number)[]) =>
+  items.length < 2 ? items.join('') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;

@@ -1,0 +1,202 @@
+/** One answer of a lookup: a circuit with its lines and siblings, or a line, pin, header, lamp or load. Also drawn on a machine's page. */
+import type { Circuit } from '@/lib/core/chart/types';
+import type { CircuitView, LineView, LookupResult } from '@/lib/core/lookup/types';
+import { Button } from '@/lib/ui/controls';
+import { Faces, WireChip, wiresInWords } from '@/lib/ui/drawings';
+import { day, listed } from '@/lib/ui/words';
+
+type One = Extract<LookupResult, { outcome: 'one' }>;
+
+/** `idPrefix` keeps ids unique on the page; `again` undoes a choice among several. */
+export function Answer({ idPrefix, result, again }: { idPrefix: string; result: One; again?: () => void }) {
+  const { candidate, circuit, line, face, circuits } = result;
+  const lines = circuit?.lines ?? (line ? [line] : []);
+  const faces =
+    circuit || line
+      ? lines.flatMap((l) => l.faces.map((f) => ({ key: `${l.net}-${f.header.id}`, title: `${l.title} at ${f.housing}`, face: f })))
+      : [];
+  return (
+    <div className="lookup-answer">
+      <p className="sr" role="status">
+        {candidate.title}: {candidate.reasons.join('; ')}
+      </p>
+      {circuit ? (
+        <CircuitHead circuit={circuit.circuit} reasons={candidate.reasons} />
+      ) : (
+        <PlainHead title={candidate.title} reasons={candidate.reasons} />
+      )}
+      {lines.length > 0 && (
+        <div className="lines">
+          {lines.map((l) => (
+            <Line key={l.net} line={l} />
+          ))}
+        </div>
+      )}
+      {again && candidate.reasons.length > 0 && circuits.length > 1 && (
+        <p className="actions">
+          <Button text onClick={again}>
+            Not this one: show all that fit
+          </Button>
+        </p>
+      )}
+      {circuit && <AsFound circuit={circuit} />}
+      {circuit && <Press circuit={circuit} />}
+      {!circuit && circuits.length > 0 && <Circuits circuits={circuits} />}
+      {faces.length > 0 && (
+        <div className={faces.length > 1 ? 'pair' : undefined}>
+          {faces.map((f) => (
+            <section key={f.key}>
+              <h3>{f.title}</h3>
+              <Faces face={f.face} idPrefix={`${idPrefix}-${f.key.replaceAll('.', '-')}`} />
+            </section>
+          ))}
+        </div>
+      )}
+      {faces.length === 0 && face && (
+        <section>
+          <h3>{face.housing}</h3>
+          <Faces face={face} idPrefix={`${idPrefix}-${face.header.id}`} />
+        </section>
+      )}
+      {circuit && circuit.siblings.length > 0 && <Siblings circuit={circuit} />}
+    </div>
+  );
+}
+
+const sentence = (words: string) => words.charAt(0).toUpperCase() + words.slice(1);
+
+function CircuitHead({ circuit, reasons }: { circuit: Circuit; reasons: string[] }) {
+  const facts = [
+    `normally ${circuit.normally}`,
+    circuit.device === 'other' ? '' : circuit.device,
+    circuit.location,
+    circuit.diode && `diode ${circuit.diode}`,
+  ];
+  return (
+    <div className="answer">
+      <span className="bignum">{circuit.number}</span>
+      <div>
+        <p className="name">{circuit.name}</p>
+        <p className="soft note">
+          {sentence(listed(facts.filter(Boolean)).replace(' and ', ', '))}. {reasons.length > 0 && `Fits: ${reasons.join('; ')}.`}
+        </p>
+      </div>
+    </div>
+  );
+}
+
+function PlainHead({ title, reasons }: { title: string; reasons: string[] }) {
+  return (
+    <div className="answer plain">
+      <div>
+        <p className="name">{title}</p>
+        {reasons.length > 0 && <p className="soft note">{sentence(reasons.join('; '))}.</p>}
+      </div>
+    </div>
+  );
+}
+
+/** A line with every header position that carries it. */
+function Line({ line }: { line: LineView }) {
+  return (
+    <div data-wire={line.colour}>
+      <b>{line.title}</b>
+      <WireChip colour={line.colour} />
+      <ul>
+        {line.taps.map((tap) => {
+          const other = tap.wires.some((w) => w.colour !== line.colour) || tap.wires.length > 1;
+          return (
+            <li key={tap.pin}>
+              <b className="mono">{tap.pin}</b>
+              {other && ` ${wiresInWords(tap.wires)}`}
+              {tap.goesTo && <span className="goes">to {tap.goesTo}</span>}
+            </li>
+          );
+        })}
+        {line.taps.length === 0 && <li className="soft">No pin in this chart</li>}
+        {line.does && line.part && (
+          <li>
+            {line.does} <span className="mono">{line.part}</span>
+          </li>
+        )}
+      </ul>
+    </div>
+  );
+}
+
+/** Both answers, side by side: what the manual says and what this machine has. */
+function AsFound({ circuit }: { circuit: CircuitView }) {
+  return circuit.asFound.map((d) => (
+    <dl key={d.id} className="both">
+      <div>
+        <dt>The manual says</dt>
+        <dd>{d.manual}</dd>
+      </div>
+      <div>
+        <dt>This machine has</dt>
+        <dd>
+          {d.here} {d.wire && <WireChip colour={d.wire} />}
+        </dd>
+      </div>
+      <div className="note soft">
+        {d.why} {d.by}, {day(d.on)}
+      </div>
+    </dl>
+  ));
+}
+
+function Press({ circuit }: { circuit: CircuitView }) {
+  if (circuit.press.length === 0) return null;
+  return (
+    <>
+      <h3>Press these to halve it</h3>
+      <ul className="press">
+        {circuit.press.map((s) => (
+          <li key={`${s.shares} ${s.number}`}>
+            <b>{s.number}</b>
+            <span>
+              {s.name}
+              <span className="soft note"> same {s.shares}</span>
+            </span>
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+function Siblings({ circuit }: { circuit: CircuitView }) {
+  return (
+    <details className="as-table">
+      <summary>All {circuit.siblings.length} that share something with it, and what each one clears</summary>
+      <ul className="ruled">
+        {circuit.siblings.map((s) => (
+          <li key={`${s.shares} ${s.number}`}>
+            <span className="id">{s.number}</span>
+            <span>
+              {s.name}
+              <span className="soft note"> {s.clears}</span>
+            </span>
+            <span className="soft">same {s.shares}</span>
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}
+
+function Circuits({ circuits }: { circuits: Circuit[] }) {
+  return (
+    <>
+      <h3>Switches on it</h3>
+      <ul className="press">
+        {circuits.map((c) => (
+          <li key={c.number}>
+            <b>{c.number}</b>
+            {c.name}
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}

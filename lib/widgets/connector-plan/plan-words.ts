@@ -1,0 +1,44 @@
+/** What a connector plan says in sentences. */
+import type { ConnectorPlan, HousingChoice, PlanRow } from '@/lib/core/harness/types';
+import type { FaceView } from '@/lib/core/lookup/types';
+import { listed } from '@/lib/ui/words';
+
+const counts = ['no', 'one', 'two', 'three', 'four'];
+
+/** "row 6, 24 AWG" or "ground, two wires, 22 + 22: 19.0 AWG together". */
+export function gaugeWords(row: PlanRow): string {
+  if (row.key) return 'keying plug';
+  if (row.wires.length === 0) return 'no wire';
+  const gauges = row.wires.map((w) => w.awg);
+  if (gauges.length === 1) return `${row.label}, ${gauges[0]} AWG`;
+  const together = row.equivalentAwg === null ? '' : `: ${row.equivalentAwg.toFixed(1)} AWG together`;
+  return `${row.label}, ${counts[gauges.length] ?? gauges.length} wires, ${gauges.join(' + ')}${together}`;
+}
+
+export function housingWords(choice: HousingChoice): string {
+  switch (choice.how) {
+    case 'exact':
+      return `Take ${choice.part}, ${choice.name}: ${choice.positions} positions, as it is. ${choice.onHand} on hand.`;
+    case 'cut':
+      return `${choice.cut === 'sawn' ? 'Cut' : 'Break'} ${choice.part}, ${choice.name}, from ${choice.from} to ${choice.positions} positions${choice.lost ? `; the blade takes ${choice.lost === 1 ? 'one' : choice.lost}` : ''}. ${choice.offcut > 0 ? `Keep the offcut of ${choice.offcut}. ` : ''}${choice.onHand} on hand.`;
+    case 'order':
+      return `Order ${choice.part}, ${choice.name}: ${choice.positions} positions. None on hand.`;
+    case 'none':
+      return `${choice.message} ${choice.mend}`;
+  }
+}
+
+/** "11 positions, 2.54 mm, key at 4, tin." */
+export function headerWords({ header }: ConnectorPlan): string {
+  const keys = header.keys.length > 0 ? `key at ${listed(header.keys)}` : 'no key';
+  return `${header.positions} positions, ${header.pitchMm} mm, ${keys}, ${header.plating} plated, ${header.termination} before.`;
+}
+
+/** The planned housing as a drawing needs it. */
+export const planFace = (plan: ConnectorPlan): FaceView => ({
+  header: plan.header,
+  housing: plan.housingName,
+  positions: plan.rows.map(({ position, key, wires, net, label }) => ({ position, key, wires, net, label, lit: false })),
+});
+
+export const hasWire = (row: PlanRow) => !row.key && !row.empty;

@@ -1,0 +1,102 @@
+/** What a plan needs: housing with its cut, terminals, keys, and what a crimp must hold. */
+import type { ConnectorPlan } from '@/lib/core/harness/types';
+import { Fig } from '@/lib/ui/blocks';
+import { Cut, cutInWords } from '@/lib/ui/drawings';
+import { listed } from '@/lib/ui/words';
+import { housingWords } from './plan-words';
+
+export function Supplies({ plan }: { plan: ConnectorPlan }) {
+  const { housing, keys } = plan;
+  const cut = housing.how === 'cut' && {
+    from: housing.from,
+    keep: housing.positions,
+    lost: housing.lost,
+    keys: plan.header.keys,
+    pitchMm: plan.header.pitchMm,
+    sawn: housing.cut === 'sawn',
+  };
+  return (
+    <section>
+      <h3>Housing</h3>
+      <p>{housingWords(housing)}</p>
+      {cut && (
+        <Fig caption={cutInWords(cut)}>
+          <div className="wide-form">
+            <Cut {...cut} />
+          </div>
+          <div className="narrow-form">
+            <Cut {...cut} narrow />
+          </div>
+        </Fig>
+      )}
+      {keys.positions.length > 0 && (
+        <p className="after-figure">
+          Key at {listed(keys.positions)}:{' '}
+          {keys.part ? (
+            <>
+              plug <span className="mono">{keys.part}</span>, {keys.onHand} on hand.
+            </>
+          ) : (
+            'no plug of this pitch in the catalogue.'
+          )}
+        </p>
+      )}
+      {plan.terminals.length > 0 && (
+        <>
+          <h3>Terminals</h3>
+          <table className="stack">
+            <thead>
+              <tr>
+                <th>Part</th>
+                <th className="n">To fit</th>
+                <th className="n">Spare</th>
+                <th className="n">Samples</th>
+                <th className="n">In all</th>
+                <th className="n">On hand</th>
+              </tr>
+            </thead>
+            <tbody>
+              {plan.terminals.map((t) => (
+                <tr key={t.part}>
+                  <td>
+                    <span className="mono">{t.part}</span> <span className="note soft">{t.name}</span>
+                  </td>
+                  <td className="n" data-h="to fit">
+                    {t.fitted}
+                  </td>
+                  <td className="n" data-h="spare">
+                    {t.spare}
+                  </td>
+                  <td className="n" data-h="samples">
+                    {t.samples}
+                  </td>
+                  <td className="n" data-h="in all">
+                    <b>{t.total}</b>
+                  </td>
+                  <td className="n" data-h="on hand">
+                    {t.onHand}
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </>
+      )}
+      {plan.pullTests.length > 0 && (
+        <>
+          <h3>Pull test, on samples only</h3>
+          <ul className="ruled pulls">
+            {plan.pullTests.map((p) => (
+              <li key={p.awg}>
+                <span className="id">{p.awg}</span>
+                <span>AWG holds at least {p.newtons} N</span>
+                <span className="soft">{p.standard}</span>
+              </li>
+            ))}
+          </ul>
+          <p className="note soft">A pull test destroys the crimp. On the harness there is only a tug by hand.</p>
+        </>
+      )}
+    </section>
+  );
+}

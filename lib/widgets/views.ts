@@ -1,0 +1,20 @@
+/** Every widget's view by kind. The second of the two lines that register a widget; the first is in registry.ts. */
+import type { ComponentType } from 'react';
+import { View as CircuitLookup } from './circuit-lookup/view';
+import { View as ConnectorPlan } from './connector-plan/view';
+import type { WidgetViewProps } from './definition';
+import { View as FixRecord } from './fix-record/view';
+import { View as PartsTally } from './parts-tally/view';
+
+type AnyView = ComponentType<WidgetViewProps<unknown>>;
+
+// A view is only ever given the model that the definition of the same kind computed.
+const views = {
+  'circuit-lookup': CircuitLookup,
+  'connector-plan': ConnectorPlan,
+  'parts-tally': PartsTally,
+  'fix-record': FixRecord,
+} as Record<string, unknown> as Record<string, AnyView>;
+
+/** The view of a kind; null for one that this version does not know. */
+export const viewOf = (kind: string): AnyView | null => (Object.hasOwn(views, kind) ? (views[kind] ?? null) : null);
