@@ -1,6 +1,7 @@
 /** The demo club in content/: everything fits its schema, hangs together, and holds what the search and the story need. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { lintDesign, lintMachine } from '@/lib/core/chart';
 import { type BoardDesign, boardDesign, type Machine, machine } from '@/lib/core/chart/schema';
 import { faultClasses } from '@/lib/core/diagnosis/classes';
 import { catalogue, stockCount } from '@/lib/core/parts/schema';
@@ -58,6 +59,12 @@ describe('charts', () => {
     expect(designs.map((d) => d.id).sort()).toEqual(['SB-1', 'SB-2']);
     expect(machines.map((m) => m.id).sort()).toEqual(['kestrel-post-1', 'lantern-regatta-3', 'tin-orchard']);
     for (const m of machines) expect(designOf(m), m.id).toBeDefined();
+  });
+
+  it('is free of lint findings, warnings too, with the club’s own terminals', () => {
+    const terminals = parts.parts.flatMap((p) => (p.kind === 'terminal' ? [p] : []));
+    for (const d of designs) expect(lintDesign(d, terminals), d.id).toEqual([]);
+    for (const m of machines) expect(lintMachine(m, designOf(m)), m.id).toEqual([]);
   });
 
   it('names at least sixty cells of each matrix, each name once', () => {
