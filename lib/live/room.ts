@@ -26,6 +26,8 @@ export class Room {
   idle: NodeJS.Timeout | null = null;
 
   private emitted: Uint8Array[] = [];
+  /** Tastes each update first: one that decodes can still fail half-way through integration, and a document cannot be rolled back. */
+  private taster = new Y.Doc({ gc: true });
   private readonly committed = new Map<number, number>(); // state vector of what the log has
   private readonly scribe = new Y.Doc().clientID; // writes the server's own changes
 
@@ -43,15 +45,25 @@ export class Room {
     await this.committer.settled(this.page); // what a broken room left behind
     for (const update of await this.log.load(this.page)) Y.applyUpdate(this.doc, update, 'log');
     dropGaps(this.doc);
+    this.taster = copyOf(this.doc);
     this.note(Y.decodeStateVector(Y.encodeStateVector(this.doc)));
     this.doc.on('update', (update: Uint8Array) => this.emitted.push(update));
   }
 
   /**
    * Applies a checked update, queues what it changed for the log and tells the others.
-   * False when part of it was dropped because something before it is missing. Throws when the document could not take it.
+   * False when part of it was dropped because something before it is missing. Throws, with the document as it was, when it cannot be
+   * integrated.
    */
   apply(update: Uint8Array, member: string | null, from: Peer | null): boolean {
+    try {
+      Y.applyUpdate(this.taster, update);
+      dropGaps(this.taster);
+    } catch (error) {
+      this.taster.destroy();
+      this.taster = copyOf(this.doc);
+      throw error;
+    }
     this.emitted = [];
     try {
       Y.applyUpdate(this.doc, update, from);
@@ -70,8 +82,7 @@ export class Room {
 
   /** Runs `change` on a copy and applies the difference: a change that throws leaves no half of itself. */
   change(member: string | null, change: (doc: Y.Doc) => void) {
-    const copy = new Y.Doc({ gc: true });
-    Y.applyUpdate(copy, Y.encodeStateAsUpdate(this.doc));
+    const copy = copyOf(this.doc);
     copy.clientID = this.scribe;
     const before = Y.encodeStateVector(copy);
     copy.transact(() => change(copy));
@@ -104,6 +115,7 @@ export class Room {
 
   destroy() {
     if (this.idle) clearTimeout(this.idle);
+    this.taster.destroy();
     this.doc.destroy(); // takes the awareness and its timer along
   }
 
@@ -114,4 +126,10 @@ export class Room {
   private broadcast(message: Uint8Array, except: Peer | null = null) {
     for (const peer of this.peers) if (peer !== except) peer.send(message);
   }
+}
+
+function copyOf(doc: Y.Doc): Y.Doc {
+  const copy = new Y.Doc({ gc: true });
+  Y.applyUpdate(copy, Y.encodeStateAsUpdate(doc));
+  return copy;
 }

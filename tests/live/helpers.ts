@@ -1,6 +1,6 @@
 /** A live server on a loopback port, a log in memory whose commits can be held back or failed, and clients of both sorts. */
 import { createServer, type IncomingMessage } from 'node:http';
-import type { AddressInfo } from 'node:net';
+import type { AddressInfo, Socket } from 'node:net';
 import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
 import { WebSocket as NodeSocket } from 'ws';
@@ -91,7 +91,7 @@ export interface RawOptions {
   schema?: string;
 }
 
-export async function startHouse(log: FakeLog, idleMs?: number) {
+export async function startHouse(log: FakeLog, idleMs?: number, at = 0) {
   const members = new Map<string, Someone>([
     ['ada', { name: 'Ada Marsh', write: true }],
     ['ben', { name: 'Ben Tide', write: true }],
@@ -118,7 +118,12 @@ export async function startHouse(log: FakeLog, idleMs?: number) {
   server.on('upgrade', async (request, socket, head) => {
     if (!(await live.upgrade(request, socket, head))) socket.destroy();
   });
-  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+  const sockets = new Set<Socket>();
+  server.on('connection', (socket) => {
+    sockets.add(socket);
+    socket.on('close', () => sockets.delete(socket));
+  });
+  await new Promise<void>((resolve) => server.listen(at, '127.0.0.1', resolve));
   const { port } = server.address() as AddressInfo;
   house.base = `ws://127.0.0.1:${port}`;
   house.origin = `http://127.0.0.1:${port}`;
@@ -128,17 +133,18 @@ export async function startHouse(log: FakeLog, idleMs?: number) {
   return {
     live,
     log,
+    port,
     members,
     committed,
     /** A browser's page, as the editor opens it. */
     open(page: string, member: string): LivePage {
       const headers = { cookie: `member=${member}`, origin: house.origin };
-      class Socket extends NodeSocket {
+      class MemberSocket extends NodeSocket {
         constructor(url: string | URL) {
           super(url, { headers });
         }
       }
-      const opening = openPage(page, house.base, Socket as unknown as typeof WebSocket);
+      const opening = openPage(page, house.base, MemberSocket as unknown as typeof WebSocket);
       opened.push(opening);
       return opening;
     },
@@ -150,11 +156,17 @@ export async function startHouse(log: FakeLog, idleMs?: number) {
       raws.push(socket);
       return socket;
     },
+    /** As if the process were killed, for those at the other end: every socket is cut, nobody listens any more. */
+    async kill() {
+      const closed = new Promise((resolve) => server.close(resolve));
+      for (const socket of sockets) socket.destroy();
+      await closed;
+    },
     async stop() {
       for (const page of opened) page.close();
       for (const raw of raws) raw.socket.terminate();
       await live.close();
-      server.closeAllConnections();
+      for (const socket of sockets) socket.destroy();
       await new Promise((resolve) => server.close(resolve));
     },
   };
