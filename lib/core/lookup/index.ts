@@ -1,1 +1,3 @@
+export { longestClue, lookup } from './lookup';
 export type * from './types';
+export { circuitView, faceView, lineView, netTitle } from './view';
