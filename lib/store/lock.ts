@@ -24,7 +24,12 @@ export async function holdLock(connection: pg.PoolConfig, { place, onLost, pid =
   };
   client.on('error', lost);
   client.on('end', lost);
-  await client.connect();
+  try {
+    await client.connect();
+  } catch (error) {
+    const { code, message } = error as NodeJS.ErrnoException;
+    throw new Error(`The database can't be reached (${message || code}). Is it running, and is DATABASE_URL right?`, { cause: error });
+  }
   const deadline = performance.now() + patienceMs;
   while (!(await taken(client))) {
     if (performance.now() > deadline) {

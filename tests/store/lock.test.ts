@@ -50,3 +50,10 @@ test('losing the connection is told once', async () => {
   });
   expect(await lost).toBe(1);
 });
+
+test('a database that is not there is said in words', async () => {
+  const nowhere = { host: '127.0.0.1', port: 1, user: 'x', database: 'x' }; // port 1: nothing listens
+  await expect(holdLock(nowhere, { place, onLost: () => {} })).rejects.toThrow(
+    /The database can't be reached \(.*ECONNREFUSED.*\)\. Is it running/,
+  );
+});

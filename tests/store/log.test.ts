@@ -1,6 +1,9 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
+import { newId } from '@/lib/notebook/ids';
 import { pageLog } from '@/lib/store/log';
 import { createPage, removePage } from '@/lib/store/pages';
+import { page } from '@/lib/store/schema';
+import { registerLogContract } from '../live/log-contract';
 import { type TestDatabase, testDatabase } from './cluster';
 
 let db: TestDatabase;
@@ -33,4 +36,24 @@ test('a log of a page that does not exist is refused, also when it was removed',
   const page = await createPage({ machineId: null, member: null, update: bytes(1) });
   expect(await removePage(page.id, null)).toBe(true);
   await expect(log.load(page.id)).rejects.toThrow('there is no page');
+});
+
+registerLogContract('PostgreSQL', async () => {
+  const { database, close } = await testDatabase();
+  const newPage = async () => {
+    const id = newId();
+    await database.insert(page).values({ id, day: '2025-11-08' });
+    return id;
+  };
+  return { log: pageLog(database), newPage, member: null, close };
+});
+
+test('one append takes more entries than a statement takes parameters', async () => {
+  const page = await createPage({ machineId: null, member: null, update: bytes(0) });
+  const many = Array.from({ length: 70_000 }, (_, n) => ({ page: page.id, update: Uint8Array.of(n >> 16, n >> 8, n), member: null }));
+  const log = pageLog(db.database);
+  await log.append(many);
+  const kept = (await log.load(page.id)).slice(1);
+  expect(kept.length).toBe(many.length);
+  expect(kept.every((u, n) => u[0] === n >> 16 && u[1] === ((n >> 8) & 255) && u[2] === (n & 255))).toBe(true);
 });

@@ -1,3 +1,4 @@
+import { getAuthTables } from 'better-auth/db';
 import { getTableColumns, getTableName, is } from 'drizzle-orm';
 import { PgTable } from 'drizzle-orm/pg-core';
 import type pg from 'pg';
@@ -80,4 +81,21 @@ test('the tables of the migrations are those of the schema, column by column', a
     );
   const sorted = (list: typeof rows) => [...list].sort((a, b) => (a.place < b.place ? -1 : 1));
   expect(sorted(said)).toEqual(sorted(rows));
+});
+
+test('the account tables have every field that the account library asks for', () => {
+  // Source: getAuthTables of better-auth, its own description of its tables.
+  const types: Record<string, string> = { string: 'text', boolean: 'boolean', date: 'timestamp with time zone' };
+  const { user, session, account, verification } = schema;
+  const tables: Record<string, PgTable> = { user, session, account, verification };
+  for (const { modelName, fields } of Object.values(getAuthTables({}))) {
+    const table = tables[modelName];
+    if (!table) throw new Error(`there is no table ${modelName}`);
+    const columns = getTableColumns(table);
+    const ours = Object.fromEntries(Object.entries(columns).map(([field, c]) => [field, { type: c.getSQLType(), required: c.notNull }]));
+    const theirs = Object.fromEntries(
+      Object.entries(fields).map(([field, f]) => [field, { type: types[String(f.type)], required: f.required !== false }]),
+    );
+    expect(ours).toMatchObject({ id: { type: 'text', required: true }, ...theirs });
+  }
 });
