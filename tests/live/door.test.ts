@@ -145,10 +145,21 @@ it('a check that fails closes nobody at first and lets nobody in', async () => {
   const late = house.raw('page', 'ben');
   await until('refused', () => late.refused !== null);
   expect(late.refused).toBe(503);
-  has.mockRestore();
   expect(raw.of(messageSync).length).toBe(1);
+  has.mockRestore();
   house.members.set('ada', { name: 'Ada', write: false });
   log.pages.delete('page');
   await house.live.recheck();
   expect([closeUnknownPage, closeForbidden]).toContain(await raw.end());
+});
+
+it('a socket whose right could not be checked for 15 s is closed, to come back when it can be', async () => {
+  const raw = await house.raw('page', 'ada').greeted();
+  const has = vi.spyOn(log.pages, 'has').mockImplementation(() => {
+    throw new Error('database away');
+  });
+  const now = performance.now.bind(performance);
+  vi.spyOn(performance, 'now').mockImplementation(() => now() + 16_000);
+  expect(await raw.end()).toBe(closeTryAgain);
+  has.mockRestore();
 });

@@ -5,7 +5,7 @@ import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
 import { checkUpdate } from '@/lib/live/check';
 import { Connection } from '@/lib/live/connection';
-import { closeBadMessage, closeTooSlow, messageSaved, messageSync, readSaved } from '@/lib/live/protocol';
+import { closeBadMessage, closeTooSlow, closeTryAgain, messageSaved, messageSync, readSaved } from '@/lib/live/protocol';
 import { Rooms } from '@/lib/live/rooms';
 import { FakeLog, type House, type RawSocket, random, startHouse, syncFrame, textOf, until, write } from './helpers';
 
@@ -108,19 +108,25 @@ class PaperSocket {
   on(event: string, listener: (...args: unknown[]) => void) {
     this.listeners.set(event, listener);
   }
+  answerPing() {
+    this.listeners.get('pong')?.();
+  }
   receive(frame: Uint8Array) {
     this.listeners.get('message')?.(Buffer.from(frame), true);
   }
+  cut = false;
   send() {}
   ping() {}
-  terminate() {}
+  terminate() {
+    this.cut = true;
+  }
   close(code: number) {
     this.closed = code;
     this.readyState = 2;
   }
 }
 
-it('20,000 mutated frames: none takes over 50 ms, none harms the document or another client', async () => {
+it('20,000 mutated frames: none takes over 50 ms of the processor, none harms the document or another client', async () => {
   const seed = Number(process.env.FUZZ_SEED ?? 20_260); // another seed: FUZZ_SEED=5 npx vitest run tests/live/hostile
   const r = random(seed);
   const seeds = seedsOfFrames();
@@ -143,9 +149,10 @@ it('20,000 mutated frames: none takes over 50 ms, none harms the document or ano
   for (let i = 0; i < 20_000; i++) {
     if (hostile.socket.closed !== null || i % 150 === 0) hostile = await join('ada');
     const frame = mutate(r, seeds);
-    const began = performance.now();
+    const before = process.cpuUsage();
     hostile.socket.receive(frame);
-    slowest = Math.max(slowest, performance.now() - began);
+    const used = process.cpuUsage(before); // not the clock: other processes share the machine
+    slowest = Math.max(slowest, (used.user + used.system) / 1000);
     if (hostile.socket.closed === null) taken++;
     else {
       refused++;
@@ -259,6 +266,33 @@ it('a socket that does not read is closed before it fills the memory', async () 
   await rooms.close();
 });
 
+it('a peer that does not answer a ping is cut off at the next', () => {
+  const socket = new PaperSocket();
+  const connection = new Connection(socket as never, {} as never, 'page', { id: 'ada', name: 'ada' }, true, () => 0);
+  connection.ping();
+  socket.answerPing();
+  connection.ping();
+  expect(socket.cut).toBe(false);
+  connection.ping();
+  expect(socket.cut).toBe(true);
+});
+
+it('while the log takes nothing and 64 MB wait, writers are sent away to come back, readers are not', async () => {
+  const rooms = new Rooms(log, () => {}, 60_000);
+  const room = await rooms.hold('page');
+  const sockets = [true, false].map((write) => {
+    const socket = new PaperSocket();
+    new Connection(socket as never, {} as never, 'page', { id: 'ada', name: 'ada' }, write, () => (64 << 20) + 1).enter(room);
+    return socket;
+  });
+  const doc = new Y.Doc();
+  write(doc, 'x');
+  sockets[0]!.receive(syncFrame(2, Y.encodeStateAsUpdate(doc)));
+  sockets[1]!.receive(syncFrame(1, Uint8Array.of(0, 0)));
+  expect(sockets.map((s) => s.closed)).toEqual([closeTryAgain, null]);
+  await rooms.close();
+});
+
 it('an update that cannot be integrated is refused before the document is touched', () => {
   const doc = new Y.Doc();
   write(doc, 'ab');
@@ -274,5 +308,4 @@ it('an update that cannot be integrated is refused before the document is touche
   const own = encoding.toUint8Array(encoder);
   expect(() => Y.applyUpdate(new Y.Doc(), own)).toThrow(); // what would happen
   expect(() => checkUpdate(own)).toThrow('its own future');
-  expect(() => decoding.readVarUint(decoding.createDecoder(new Uint8Array(0)))).toThrow();
 });

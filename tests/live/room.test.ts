@@ -1,7 +1,9 @@
 /** Opening, reading, changing, releasing a page's document. */
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
-import { messageSync } from '@/lib/live/protocol';
-import { FakeLog, type House, startHouse, textOf, until, write } from './helpers';
+import * as Y from 'yjs';
+import { live, setLive } from '@/lib/live/house';
+import { closeBadMessage, messageSync } from '@/lib/live/protocol';
+import { FakeLog, type House, startHouse, syncFrame, textOf, until, write } from './helpers';
 
 let log: FakeLog;
 let house: House;
@@ -115,6 +117,27 @@ it('change() is seen by open windows, and leaves no half of itself when it throw
   expect(log.pages.get('page')!.map((e) => e.member)).toEqual(['ben']);
 });
 
+it('a document that failed half-way is thrown away; the next one has all that was queued, and nobody loses a word', async () => {
+  const ada = house.open('page', 'ada');
+  const ben = house.open('page', 'ben');
+  await until('open', () => ada.everSynced() && ben.everSynced());
+  write(ben.doc, 'before ');
+  await until('seen', () => textOf(ada.doc) === 'before ');
+  const doc = await house.live.read('page', (d) => d); // kept only to break it
+  doc.once('beforeTransaction', () => {
+    throw new Error('half-way');
+  });
+  const raw = await house.raw('page', 'cleo').greeted();
+  const hers = new Y.Doc();
+  write(hers, 'x');
+  raw.send(syncFrame(2, Y.encodeStateAsUpdate(hers)));
+  expect(await raw.end()).toBe(closeBadMessage);
+  write(ada.doc, 'after');
+  await until('both saved', () => [ada, ben].every((p) => p.saved.getSnapshot().state === 'saved' && textOf(p.doc) === 'before after'));
+  expect(log.text('page')).toBe('before after');
+  expect(await house.live.read('page', (d) => d)).not.toBe(doc);
+});
+
 it('the log names who wrote each entry', async () => {
   const [ada, ben] = [house.open('page', 'ada'), house.open('page', 'ben')];
   await until('open', () => ada.everSynced() && ben.everSynced());
@@ -139,4 +162,10 @@ it('hundreds of visits leave nothing open', async () => {
     await raw.end();
   }
   await until('all gone', () => house.live.counts().sockets === 0 && house.live.counts().rooms === 0);
+});
+
+it('the house has one live server', () => {
+  expect(() => live()).toThrow('has not been started');
+  setLive(house.live);
+  expect(live()).toBe(house.live);
 });
