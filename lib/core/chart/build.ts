@@ -1,45 +1,57 @@
-/** Derives everything that a machine and its board design imply. Never throws: a chart with findings is still usable. */
+/** From a machine and its board design to a chart: everything derived, indexed. A chart with mistakes still indexes; the lint names them. */
 import { estimatedInsulationMm } from '../wire/gauge';
-import { printedNumber } from './numbering';
-import type { BoardDesign, Header, Machine, Net, Pin, Step } from './schema';
+import { firstInWords, switchesOf } from './chain';
+import { pinOf } from './names';
+import { matrixSize, printedNumber } from './numbering';
+import type { BoardDesign, Machine, Net, Pin, Wire } from './schema';
 import type { Chart, Circuit, Tap, WireEnd } from './types';
 
+/** Indexes a chart. Never throws on a chart that fits the schema: of two things with one name the first is kept. */
 export function indexChart(machine: Machine, design: BoardDesign): Chart {
-  const nets = new Map(design.nets.map((n) => [n.id, n]));
-  const lines = (kind: Net['kind']) => design.nets.filter((n) => n.kind === kind).flatMap((n) => n.number ?? []).sort((a, b) => a - b);
-  const columns = lines('switch-column');
-  const rows = lines('switch-row');
-  const circuits = circuitsOf(machine, { columns: columns.length, rows: rows.length });
-  const circuit = new Map(circuits.map((c) => [c.number, c]));
-  const pins = new Map<string, Tap>();
+  const nets = firstOf(design.nets, (net) => net.id);
+  const headers = firstOf(design.headers, (header) => header.id);
+  const circuits = circuitsOf(machine, design);
+  const circuit = firstOf(circuits, (c) => c.number);
+  const tapsOf = tapsFor(machine, nets, circuit);
+  const allTaps = [...headers.values()].flatMap((h) => [...h.pins].sort((a, b) => a.position - b.position).map((pin) => tapsOf(h.id, pin)));
   const taps = new Map<string, Tap[]>();
-  for (const header of design.headers) {
-    for (const pin of header.pins) {
-      const tap = tapOf(header, pin, nets.get(pin.net), machine, circuit);
-      pins.set(tap.pin, tap);
-      taps.set(pin.net, [...(taps.get(pin.net) ?? []), tap]);
-    }
-  }
+  for (const tap of allTaps) taps.set(tap.net, [...(taps.get(tap.net) ?? []), tap]);
+  const lampSize = matrixSize(design, 'lamp');
   return {
     machine,
     design,
     title: [machine.name, machine.unit].filter(Boolean).join(', '),
-    columns,
-    rows,
+    columns: lineNumbers(design, 'switch-column', machine, 'column'),
+    rows: lineNumbers(design, 'switch-row', machine, 'row'),
     nets,
-    headers: new Map(design.headers.map((h) => [h.id, h])),
+    headers,
     taps,
-    pins,
+    pins: firstOf(allTaps, (tap) => tap.pin),
     circuits,
     circuit,
-    lamps: machine.lamps.map((l) => ({ ...l, number: l.number ?? printedNumber(machine.numbering, l.column, l.row, { columns: lines('lamp-column').length, rows: lines('lamp-row').length }) })),
+    lamps: machine.lamps.map((l) => ({ ...l, number: l.number ?? printedNumber(machine.numbering, l.column, l.row, lampSize) })),
     loads: machine.loads,
     illumination: machine.illumination,
     asFound: machine.asFound,
   };
 }
 
-function circuitsOf(machine: Machine, size: { columns: number; rows: number }): Circuit[] {
+function firstOf<T>(items: readonly T[], idOf: (item: T) => string): Map<string, T> {
+  const map = new Map<string, T>();
+  for (const item of items) if (!map.has(idOf(item))) map.set(idOf(item), item);
+  return map;
+}
+
+/** Numbers of the design's lines, with those that only the machine uses. */
+function lineNumbers(design: BoardDesign, kind: Net['kind'], machine: Machine, axis: 'column' | 'row'): number[] {
+  const known = design.nets.flatMap((net) => (net.kind === kind && net.number !== undefined ? [net.number] : []));
+  return [...new Set([...known, ...machine.switches.map((s) => s[axis])])].sort((a, b) => a - b);
+}
+
+function circuitsOf(machine: Machine, design: BoardDesign): Circuit[] {
+  const size = matrixSize(design);
+  const line = (axis: 'column' | 'row', number: number) =>
+    design.nets.find((net) => net.kind === `switch-${axis}` && net.number === number)?.id ?? `switch-${axis}.${number}`;
   const matrix = [...machine.switches]
     .sort((a, b) => a.column - b.column || a.row - b.row)
     .map(
@@ -53,60 +65,61 @@ function circuitsOf(machine: Machine, size: { columns: number; rows: number }): 
         diode: s.diode,
         column: s.column,
         row: s.row,
-        nets: [`switch-column.${s.column}`, `switch-row.${s.row}`],
+        nets: [line('column', s.column), line('row', s.row)],
       }),
     );
   const direct = machine.direct.map(
-    (d): Circuit => ({ number: d.number, name: d.name, kind: 'direct', location: d.location ?? '', device: d.device, normally: d.normally, diode: '', nets: [d.net] }),
+    (d): Circuit => ({
+      number: d.number,
+      name: d.name,
+      kind: 'direct',
+      location: d.location ?? '',
+      device: d.device,
+      normally: d.normally,
+      diode: '',
+      nets: [d.net],
+    }),
   );
   return [...matrix, ...direct];
 }
 
-const unknownWire = { colour: 'white', awg: 22 }; // a pin whose net the design does not have: lint says so
-
-function tapOf(header: Header, pin: Pin, net: Net | undefined, machine: Machine, circuit: ReadonlyMap<string, Circuit>): Tap {
-  const name = `${header.id}-${pin.position}`;
-  const steps = machine.chains.find((c) => c.tap === name)?.steps ?? [];
-  const colour = net?.colour ?? unknownWire.colour;
-  const awg = net?.awg ?? unknownWire.awg;
-  const wires = (pin.wires ?? [{}]).map((w): WireEnd => {
-    const gauge = w.awg ?? awg;
-    const insulationMm = w.insulationMm ?? net?.insulationMm;
+function tapsFor(machine: Machine, nets: ReadonlyMap<string, Net>, circuit: ReadonlyMap<string, Circuit>) {
+  const nameOf = (number: string) => circuit.get(number)?.name ?? '';
+  return (header: string, pin: Pin): Tap => {
+    const name = pinOf(header, pin.position);
+    const chains = machine.chains.filter((chain) => chain.tap === name);
     return {
-      colour: w.colour ?? colour,
-      awg: gauge,
-      insulationMm: insulationMm ?? estimatedInsulationMm(gauge),
-      insulationKnown: insulationMm !== undefined,
-      ...(w.strands === undefined ? {} : { strands: w.strands }),
-      ...(w.note === undefined ? {} : { note: w.note }),
+      pin: name,
+      header,
+      position: pin.position,
+      net: pin.net,
+      wires: (pin.wires ?? [{}]).map((wire) => wireEnd(wire, nets.get(pin.net))),
+      goesTo: chains.length > 0 ? chains.map((c) => firstInWords(c.steps, nameOf)).join('; ') : onLine(machine, pin.net),
+      behind: [...new Set(chains.flatMap((c) => switchesOf(c.steps)))],
     };
-  });
-  return { pin: name, header: header.id, position: pin.position, net: pin.net, wires, goesTo: steps.length > 0 ? goesTo(steps, circuit) : loadsOn(pin.net, machine), behind: behind(steps) };
+  };
 }
 
-/** Numbers of the switches behind these steps, in order from the board. */
-function behind(steps: readonly Step[]): string[] {
-  return steps.flatMap((s) => ('switch' in s ? [s.switch] : s.branches.flatMap(behind)));
-}
+/** What a line without a chain goes to: its direct switch, load or string of lamps. */
+const onLine = (machine: Machine, net: string): string =>
+  [
+    ...machine.direct.filter((d) => d.net === net).map((d) => `${d.number} ${d.name}`),
+    ...machine.loads.filter((l) => l.net === net).map((l) => `${l.number} ${l.name}`),
+    ...machine.illumination.filter((g) => g.net === net || g.back === net).map((g) => `${g.id} ${g.name}`),
+  ].join(', ');
 
-/** First thing on the harness: "Coin left, 11, first", or "Splice S2, then 16 and 46". */
-function goesTo(steps: readonly Step[], circuit: ReadonlyMap<string, Circuit>): string {
-  const [first] = steps;
-  if (!first) return '';
-  if ('switch' in first) {
-    const name = circuit.get(first.switch)?.name;
-    return `${name ? `${name}, ` : ''}${first.switch}${steps.length > 1 ? ', first' : ''}`;
-  }
-  const heads = first.branches.flatMap((b) => behind(b).slice(0, 1));
-  return `Splice ${first.splice}${heads.length > 0 ? `, then ${heads.join(' and ')}` : ''}`;
-}
+const gaugeOfUnknownNet = 22; // a pin of a net that the design does not list still needs a drawing
 
-/** What a line without a chain goes to, by name: its load, direct switch or string. */
-function loadsOn(net: string, machine: Machine): string {
-  const names = [
-    ...machine.direct.filter((d) => d.net === net).map((d) => d.name),
-    ...machine.loads.filter((l) => l.net === net).map((l) => l.name),
-    ...machine.illumination.filter((g) => g.net === net || g.back === net).map((g) => g.name),
-  ];
-  return names.join(', ');
+function wireEnd(wire: Wire, net: Net | undefined): WireEnd {
+  const awg = wire.awg ?? net?.awg ?? gaugeOfUnknownNet;
+  // A net's insulation belongs to its own gauge: it says nothing of a wire of another.
+  const known = wire.insulationMm ?? (awg === net?.awg ? net.insulationMm : undefined);
+  return {
+    colour: wire.colour ?? net?.colour ?? '',
+    awg,
+    insulationMm: known ?? estimatedInsulationMm(awg),
+    insulationKnown: known !== undefined,
+    ...(wire.strands !== undefined && { strands: wire.strands }),
+    ...(wire.note !== undefined && { note: wire.note }),
+  };
 }

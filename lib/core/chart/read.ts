@@ -26,7 +26,10 @@ export function read<T>(shape: z.ZodType<T>, json: unknown): Read<T> {
 
 /** `["headers", 2, "pins"]` → `headers[2].pins`. */
 export const pathOf = (path: readonly PropertyKey[]) =>
-  path.reduce<string>((text, key) => (typeof key === 'number' ? `${text}[${key}]` : text === '' ? String(key) : `${text}.${String(key)}`), '') || '(whole)';
+  path.reduce<string>(
+    (text, key) => (typeof key === 'number' ? `${text}[${key}]` : text === '' ? String(key) : `${text}.${String(key)}`),
+    '',
+  ) || '(whole)';
 
 function mendOf(issue: z.core.$ZodIssue): string {
   switch (issue.code) {

@@ -8,9 +8,7 @@ import { z } from 'zod';
 
 const id = z.string().regex(/^[a-z0-9][a-z0-9-]{0,63}$/, 'use lower-case letters, digits and hyphens, 64 at most');
 /** Colour as `base` or `base/stripe` in the twelve names of content/colours.json, such as `grey/orange`. */
-export const colour = z
-  .string()
-  .regex(/^[a-z]+(\/[a-z]+)?$/, 'write a wire as base/stripe in colour names, such as grey/orange');
+export const colour = z.string().regex(/^[a-z]+(\/[a-z]+)?$/, 'write a wire as base/stripe in colour names, such as grey/orange');
 /** Board designator A1, A2 … */
 export const boardName = z.string().regex(/^A\d{1,2}$/, 'write a board as A and a number, such as A3');
 /** Header designator: board then J and a number, such as `A3J4`. */
@@ -18,7 +16,18 @@ export const headerName = z.string().regex(/^A\d{1,2}J\d{1,2}$/, 'write a header
 /** One header position, such as `A3J4-7`. */
 export const pinName = z.string().regex(/^A\d{1,2}J\d{1,2}-\d{1,2}$/, 'write a pin as header, hyphen, position, such as A3J4-7');
 
-export const netKinds = ['switch-column', 'switch-row', 'direct', 'lamp-column', 'lamp-row', 'load', 'supply', 'illumination', 'ground', 'other'] as const;
+export const netKinds = [
+  'switch-column',
+  'switch-row',
+  'direct',
+  'lamp-column',
+  'lamp-row',
+  'load',
+  'supply',
+  'illumination',
+  'ground',
+  'other',
+] as const;
 export type NetKind = (typeof netKinds)[number];
 /** A net: one electrical line that leaves the board. `switch-column.4`, `direct.2`, `supply.coil`, `ground`. */
 export const netId = z.string().regex(/^[a-z-]+(\.[A-Za-z0-9-]+)?$/, 'write a net as kind.number, such as switch-row.6');
@@ -108,7 +117,12 @@ export const directSwitch = z.object({
   device: z.enum(['leaf', 'microswitch', 'reed', 'opto', 'other']).default('leaf'),
   normally: normally.default('open'),
 });
-export const lamp = z.object({ column: z.number().int().min(1).max(16), row: z.number().int().min(1).max(16), number: z.string().max(8).optional(), name: z.string().min(1).max(80) });
+export const lamp = z.object({
+  column: z.number().int().min(1).max(16),
+  row: z.number().int().min(1).max(16),
+  number: z.string().max(8).optional(),
+  name: z.string().min(1).max(80),
+});
 export const load = z.object({
   number: z.string().min(1).max(8), // L1 …
   name: z.string().min(1).max(80),
@@ -118,7 +132,14 @@ export const load = z.object({
   fuse: z.string().max(40).optional(),
   ohms: z.number().positive().optional(),
 });
-export const illumination = z.object({ id: z.string().max(16), name: z.string().max(80), net: netId, back: netId, lamps: z.number().int().min(0), fuse: z.string().max(40).optional() });
+export const illumination = z.object({
+  id: z.string().max(16),
+  name: z.string().max(80),
+  net: netId,
+  back: netId,
+  lamps: z.number().int().min(0),
+  fuse: z.string().max(40).optional(),
+});
 
 /** How the harness runs behind one tap: switches in order; a splice parts into branches. */
 export type Step = { switch: string } | { splice: string; branches: Step[][] };

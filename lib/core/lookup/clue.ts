@@ -24,7 +24,9 @@ export function readClue(text: string): Clue {
     });
   const upper = (s: string | undefined) => (s ?? '').toUpperCase();
   const rest = [
-    take(/\b(A\d{1,2})[JP](\d{1,2})\s*(?:[-.:]|\s+pin\s*|\s+)\s*(\d{1,2})\b/gi, (m) => clue.pins.push(`${upper(m[1])}J${m[2]}-${Number(m[3])}`)),
+    take(/\b(A\d{1,2})[JP](\d{1,2})\s*(?:[-.:]|\s+pin\s*|\s+)\s*(\d{1,2})\b/gi, (m) =>
+      clue.pins.push(`${upper(m[1])}J${m[2]}-${Number(m[3])}`),
+    ),
     take(/\b(A\d{1,2})[JP](\d{1,2})\b/gi, (m) => clue.headers.push(`${upper(m[1])}J${m[2]}`)),
     take(/\blamp\s*#?(\d{1,3})\b/gi, (m) => clue.lamps.push(m[1] ?? '')),
     take(/\b(?:col(?:umn)?\.?|strobe|c)\s*(\d{1,2})(?![-/\d])\b/gi, (m) => clue.columns.push(Number(m[1]))),
@@ -63,4 +65,8 @@ function wireAt(words: string[], at: number) {
 }
 
 /** Lower case, accents and punctuation gone. */
-export const fold = (word: string) => word.normalize('NFKD').replace(/\p{M}|[^\p{L}\p{N}]/gu, '').toLowerCase();
+export const fold = (word: string) =>
+  word
+    .normalize('NFKD')
+    .replace(/\p{M}|[^\p{L}\p{N}]/gu, '')
+    .toLowerCase();

@@ -1,6 +1,7 @@
 /** What a lookup gives. Made by `lookup(chart, clue)`. */
-import type { Circuit, Tap, WireEnd } from '../chart/types';
+
 import type { Deviation, Header, NetKind } from '../chart/schema';
+import type { Circuit, Tap, WireEnd } from '../chart/types';
 
 /** A header as a drawing needs it: one entry a position, in order from position 1. */
 export interface FaceView {

@@ -1,7 +1,11 @@
 /** A circuit, a line or a header as a bench needs it: wires, taps, faces, siblings, what was found to differ. */
-import { housingName } from '../chart/views';
+
+import { netTitle } from '../chart/names';
 import type { Chart, Circuit } from '../chart/types';
+import { housingName } from '../chart/views';
 import type { CircuitView, FaceView, LineView, Sibling } from './types';
+
+export { netTitle } from '../chart/names';
 
 /** A header position by position. Null when the chart has no such header. */
 export function faceView(chart: Chart, headerId: string, lit: readonly number[] = []): FaceView | null {
@@ -14,29 +18,16 @@ export function faceView(chart: Chart, headerId: string, lit: readonly number[] 
       const position = i + 1;
       const tap = chart.pins.get(`${headerId}-${position}`);
       const key = header.keys.includes(position);
-      return { position, key, wires: key ? [] : (tap?.wires ?? []), net: tap?.net ?? '', label: tap ? netTitle(chart, tap.net) : key ? 'key' : 'not used', lit: lit.includes(position) };
+      return {
+        position,
+        key,
+        wires: key ? [] : (tap?.wires ?? []),
+        net: tap?.net ?? '',
+        label: tap ? netTitle(chart, tap.net) : key ? 'key' : 'not used',
+        lit: lit.includes(position),
+      };
     }),
   };
-}
-
-const kindWords: Record<string, string> = {
-  'switch-column': 'Column',
-  'switch-row': 'Row',
-  direct: 'Direct',
-  'lamp-column': 'Lamp column',
-  'lamp-row': 'Lamp row',
-};
-
-/** "Row 6", "Ground", the line's own name, or its id. */
-export function netTitle(chart: Chart, id: string): string {
-  const net = chart.nets.get(id);
-  if (!net) return id;
-  const word = kindWords[net.kind];
-  if (word && net.number !== undefined) return `${word} ${net.number}`;
-  if (net.name) return net.name;
-  const [kind = id, tail] = id.split('.');
-  const plain = kind.replaceAll('-', ' ');
-  return `${plain.charAt(0).toUpperCase()}${plain.slice(1)}${tail ? ` ${tail}` : ''}`;
 }
 
 /** A line with all its taps, each header drawn with the line's positions lit. Null when there is no such line. */
@@ -54,7 +45,14 @@ export function lineView(chart: Chart, id: string): LineView | null {
     part: net.part ?? '',
     does: net.part ? (driven ? 'driven by' : 'read by') : '',
     taps,
-    faces: headers.flatMap((h) => faceView(chart, h, taps.filter((t) => t.header === h).map((t) => t.position)) ?? []),
+    faces: headers.flatMap(
+      (h) =>
+        faceView(
+          chart,
+          h,
+          taps.filter((t) => t.header === h).map((t) => t.position),
+        ) ?? [],
+    ),
   };
 }
 
@@ -70,7 +68,11 @@ export function circuitView(chart: Chart, number: string): CircuitView | null {
     siblings,
     asFound: chart.asFound.filter(({ place }) => {
       const pinNet = place.pin ? chart.pins.get(place.pin)?.net : undefined;
-      return place.switch === number || (place.net && circuit.nets.includes(place.net)) || (pinNet !== undefined && circuit.nets.includes(pinNet));
+      return (
+        place.switch === number ||
+        (place.net && circuit.nets.includes(place.net)) ||
+        (pinNet !== undefined && circuit.nets.includes(pinNet))
+      );
     }),
   };
 }

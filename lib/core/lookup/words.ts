@@ -13,11 +13,18 @@ export function fit(word: string, other: string): number {
   return allowed > 0 && distance(word, other, allowed) <= allowed ? slip : 0;
 }
 
-export const wordsOf = (text: string) => text.split(/[\s,/-]+/).map(fold).filter(Boolean);
+export const wordsOf = (text: string) =>
+  text
+    .split(/[\s,/-]+/)
+    .map(fold)
+    .filter(Boolean);
 
 /** Best fit of a word among the words of a text, with the word that it fitted. */
 export function bestFit(word: string, text: string): { score: number; as: string } {
-  return wordsOf(text).reduce((best, other) => (fit(word, other) > best.score ? { score: fit(word, other), as: other } : best), { score: 0, as: '' });
+  return wordsOf(text).reduce((best, other) => (fit(word, other) > best.score ? { score: fit(word, other), as: other } : best), {
+    score: 0,
+    as: '',
+  });
 }
 
 /** Edit distance with neighbours exchanged counted once (optimal string alignment); stops above `most`. */

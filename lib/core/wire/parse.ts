@@ -51,7 +51,9 @@ function words(text: string): WireReading[] | null {
   const stripes = coloursOf(second);
   if (stripes.length === 0) return null;
   const notation = notationOf(first) === 'names' && notationOf(second) === 'names' ? 'names' : 'short';
-  const readings = bases.flatMap((b) => stripes.map((s) => [b, s] as const)).filter(([b, s]) => b !== s || (bases.length === 1 && stripes.length === 1));
+  const readings = bases
+    .flatMap((b) => stripes.map((s) => [b, s] as const))
+    .filter(([b, s]) => b !== s || (bases.length === 1 && stripes.length === 1));
   return readings.map(([b, s]) => pair(b, s, { ordered: true, notation, certain: readings.length === 1 }));
 }
 
@@ -96,7 +98,10 @@ export function formatWire(base: string, stripe: string | undefined, notation: N
     }
     case 'letters': {
       if (!stripe || all.some((n) => letterRank(n) < 0)) return null;
-      return [...all].sort((a, b) => letterRank(a) - letterRank(b)).map((n) => find(n)?.iec60757).join('');
+      return [...all]
+        .sort((a, b) => letterRank(a) - letterRank(b))
+        .map((n) => find(n)?.iec60757)
+        .join('');
     }
   }
 }
