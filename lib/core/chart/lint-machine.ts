@@ -1,6 +1,6 @@
 /** What is wrong in a machine’s chart, held against its board design. */
 import { colourNames } from '../wire/colours';
-import { splitColour } from '../wire/parse';
+import { splitColour } from '../wire/format';
 import { indexChart } from './build';
 import { printedNumber } from './numbering';
 import type { BoardDesign, Machine, Step } from './schema';

@@ -3,8 +3,8 @@
  * some is offered with its reasons. A clue with several answers is never decided silently.
  */
 import type { Chart } from '../chart/types';
+import { joinColour } from '../wire/format';
 import type { WireReading } from '../wire/parse';
-import { joinColour } from '../wire/parse';
 import { type Clue, readClue } from './clue';
 import type { Candidate, LookupResult } from './types';
 import { circuitView, faceView, lineView, netTitle } from './view';

@@ -5,19 +5,31 @@ export interface WireColour {
   name: string;
   iec60757: string | null; // letter code, IEC 60757
   digit: number | null; // IEC 60062
-  short: string[]; // lower case; one that stands under several colours is ambiguous
+  spellings: string[]; // the same colour by another full word
+  short: string[]; // lower case, the one to print first; one that stands under several colours is ambiguous
 }
 export const colours: readonly WireColour[] = table.colours;
 export const colourNames: readonly string[] = colours.map((c) => c.name);
 
-const byWord = new Map<string, string[]>();
-for (const c of colours) {
-  for (const word of new Set([c.name, ...c.short])) byWord.set(word, [...(byWord.get(word) ?? []), c.name]);
+const byShort = new Map<string, string[]>();
+for (const { name, short } of colours) for (const form of short) byShort.set(form, [...(byShort.get(form) ?? []), name]);
+
+/** What one word may mean as a colour: its colours, and whether the word is a full name, a letter code or a short form. */
+export interface ColourWord {
+  colours: readonly string[];
+  as: 'names' | 'letters' | 'short';
 }
 
-/** Colours that a word may mean: one for a name, several for an ambiguous short form, none for anything else. */
-export const coloursOf = (word: string): readonly string[] => byWord.get(word.toLowerCase()) ?? [];
-export const colourOfLetters = (code: string) => colours.find((c) => c.iec60757 === code.toUpperCase())?.name;
-export const colourOfDigit = (digit: number) => colours.find((c) => c.digit === digit)?.name;
-/** Rank in the table of IEC 60757, which fixes the order of joined codes. */
-export const letterRank = (name: string) => colours.findIndex((c) => c.name === name && c.iec60757 !== null);
+/** Reads one word, in any case; null when it is no colour. Several colours for an ambiguous short form. */
+export function readColour(word: string): ColourWord | null {
+  const plain = word.toLowerCase();
+  const name = colours.find((c) => c.name === plain || c.spellings.includes(plain))?.name;
+  if (name) return { colours: [name], as: 'names' };
+  const coded = colours.find((c) => c.iec60757 === plain.toUpperCase())?.name;
+  if (coded) return { colours: [coded], as: 'letters' };
+  const meant = byShort.get(plain);
+  return meant ? { colours: meant, as: 'short' } : null;
+}
+
+export const colourOfDigit = (digit: number): string | undefined => colours.find((c) => c.digit === digit)?.name;
+export const colourOf = (name: string): WireColour | undefined => colours.find((c) => c.name === name);

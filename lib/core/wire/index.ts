@@ -1,3 +1,4 @@
 export * from './colours';
+export * from './format';
 export * from './gauge';
 export * from './parse';

@@ -1,114 +1,125 @@
 /** Wire colours as people write them, in every notation in use. */
-import { colourNames, colourOfDigit, colourOfLetters, colours, coloursOf, letterRank } from './colours';
-
-export const notations = ['names', 'short', 'digits', 'letters'] as const;
-export type Notation = (typeof notations)[number];
+import { colourOfDigit, readColour } from './colours';
+import type { Notation } from './format';
 
 /** One way to read what was written. */
 export interface WireReading {
   base: string;
   stripe?: string;
-  /** False when the notation does not say which is base and which stripe (IEC 60757). */
+  /** False when the notation does not say which is base and which stripe (IEC 60757, "grey and orange"). */
   ordered: boolean;
   notation: Notation;
-  /** False when a short form may mean several colours. */
+  /** False when a short form may mean something else. */
   certain: boolean;
   /** GNYE: by IEC 60757 the protective earth, never a signal. */
-  protectiveEarth?: boolean;
+  protectiveEarth?: true;
 }
 
 const longest = 60; // characters
-const filler = /\b(?:an?|the|wire|wires|lead|coloured|colored|colour|color|insulation|line)\b/g;
-const stripeWords = /\b(?:stripe[ds]?|tracer|trace|band|ring)\b/;
+const nothing: WireReading[] = [];
 
 /**
- * All readings of a text that is nothing but one wire: `grey/orange`, `GRY-ORN`, `gy og`, `grey with an orange stripe`, `8-3`, `OGGY`,
- * a single colour. Empty when it is not a wire. More than one when a short form is ambiguous.
+ * All readings of a text that is one wire and nothing else: `grey/orange`, `GRY-ORN`, `gy og`, `grey with an orange stripe`, `8-3`,
+ * `OGGY`, a single colour. Empty when it is not a wire; more than one when a short form is ambiguous.
  */
 export function parseWire(text: string): WireReading[] {
-  const plain = text.trim().toLowerCase();
-  if (plain === '' || plain.length > longest) return [];
-  return digits(plain) ?? words(plain) ?? letters(plain) ?? [];
-}
-
-function digits(text: string): WireReading[] | null {
-  const match = /^([0-9])\s*[-/]\s*([0-9])$/.exec(text);
-  if (!match) return null;
-  const base = colourOfDigit(Number(match[1]));
-  const stripe = colourOfDigit(Number(match[2]));
-  if (!base || !stripe) return null;
-  return [pair(base, stripe, { ordered: true, notation: 'digits', certain: true })];
-}
-
-function words(text: string): WireReading[] | null {
-  const swapped = new RegExp(`^(.+?)\\s+${stripeWords.source}\\s+(?:on|over)\\s+(.+)$`).exec(text) ?? /^(.+?)\s+on\s+(.+)$/.exec(text);
-  const [first, second] = swapped ? [swapped[2] ?? '', swapped[1] ?? ''] : split(text);
-  const bases = coloursOf(first);
-  if (bases.length === 0) return null;
-  if (second === undefined) {
-    return bases.map((base) => ({ base, ordered: true, notation: notationOf(first), certain: bases.length === 1 }));
+  const plain = text
+    .normalize('NFKC')
+    .replace(/[‐-―]/g, '-')
+    .replace(/^[\s"'“”‘’(]+|[\s"'“”‘’).,;:!?]+$/g, '')
+    .replace(/\s+/g, ' ')
+    .toLowerCase();
+  if (plain === '' || plain.length > longest) return nothing;
+  for (const read of [digits, joinedLetters, marked, phrase, spaced, single]) {
+    const readings = read(plain);
+    if (readings.length > 0) return readings;
   }
-  const stripes = coloursOf(second);
-  if (stripes.length === 0) return null;
-  const notation = notationOf(first) === 'names' && notationOf(second) === 'names' ? 'names' : 'short';
-  const readings = bases
-    .flatMap((b) => stripes.map((s) => [b, s] as const))
-    .filter(([b, s]) => b !== s || (bases.length === 1 && stripes.length === 1));
-  return readings.map(([b, s]) => pair(b, s, { ordered: true, notation, certain: readings.length === 1 }));
+  return nothing;
 }
 
-/** Two colour words, or one; anything else gives a word that no colour has. */
-function split(text: string): [string, string | undefined] {
-  const bare = text
-    .replace(filler, ' ')
-    .replace(/\b(?:with|and|plus)\b/g, ' ')
-    .replace(stripeWords, ' ')
-    .replace(/[-/+,|]/g, ' ')
-    .trim();
-  const parts = bare.split(/\s+/);
-  return parts.length <= 2 ? [parts[0] ?? '', parts[1]] : ['', undefined];
+/** `8-3`: the digits of IEC 60062, base first. */
+function digits(text: string): WireReading[] {
+  const [, first, second] = /^(\d) ?[-/] ?(\d)$/.exec(text) ?? [];
+  if (!first || !second) return nothing;
+  const base = colourOfDigit(Number(first));
+  const stripe = colourOfDigit(Number(second));
+  return base && stripe ? [wire(base, stripe, { ordered: true, notation: 'digits', certain: true })] : nothing;
 }
 
-function letters(text: string): WireReading[] | null {
-  const match = /^([a-z]{2})([a-z]{2})$/.exec(text);
-  if (!match) return null;
-  const one = colourOfLetters(match[1] ?? '');
-  const two = colourOfLetters(match[2] ?? '');
-  if (!one || !two) return null;
-  const reading = pair(one, two, { ordered: false, notation: 'letters', certain: true });
-  return [text === 'gnye' ? { ...reading, protectiveEarth: true } : reading];
+/** `OGGY`: two codes of IEC 60757 without a separator. The standard's own order hides which is the stripe. */
+function joinedLetters(text: string): WireReading[] {
+  const [, first = '', second = ''] = /^([a-z]{2})([a-z]{2})$/.exec(text) ?? [];
+  const [one, two] = [readColour(first), readColour(second)];
+  if (one?.as !== 'letters' || two?.as !== 'letters') return nothing;
+  const earth = text === 'gnye' || text === 'yegn';
+  return pairs(one, two, { ordered: false }).map((r) => (earth ? { ...r, protectiveEarth: true } : r));
 }
 
-const notationOf = (word: string): Notation => (colourNames.includes(word) ? 'names' : 'short');
-const pair = (base: string, stripe: string, rest: Pick<WireReading, 'ordered' | 'notation' | 'certain'>): WireReading =>
-  base === stripe ? { base, ...rest } : { base, stripe, ...rest };
+/** `grey/orange`, `GRY-ORN`, `g/o`, `GY - OG`. */
+function marked(text: string): WireReading[] {
+  const [, first = '', second = ''] = /^([a-z]+) ?[-/] ?([a-z]+)$/.exec(text) ?? [];
+  const [one, two] = [readColour(first), readColour(second)];
+  if (!one || !two || text === 'w/o') return nothing; // "without", not white/orange
+  const readings = pairs(one, two, { ordered: !(one.as === 'letters' && two.as === 'letters') });
+  return first.length === 1 || second.length === 1 ? readings.map((r) => ({ ...r, certain: false })) : readings;
+}
 
-/** Writes a wire in a notation; null where that notation has no code for one of its colours, or (digits) for a single colour. */
-export function formatWire(base: string, stripe: string | undefined, notation: Notation): string | null {
-  const find = (name: string) => colours.find((c) => c.name === name);
-  const all = [base, ...(stripe ? [stripe] : [])];
-  switch (notation) {
-    case 'names':
-      return all.join('/');
-    case 'short':
-      return all.map((n) => find(n)?.short[0]?.toUpperCase() ?? n).join('-');
-    case 'digits': {
-      const codes = all.map((n) => find(n)?.digit ?? null);
-      return stripe && codes.every((d) => d !== null) ? codes.join('-') : null;
-    }
-    case 'letters': {
-      if (!stripe || all.some((n) => letterRank(n) < 0)) return null;
-      return [...all]
-        .sort((a, b) => letterRank(a) - letterRank(b))
-        .map((n) => find(n)?.iec60757)
-        .join('');
-    }
+const stripe = '(?:stripes?|striped|tracer|trace|band|bands|ring|rings)';
+const filler = /\b(?:an?|the|wire|lead|coloured|colored|insulation|base|body|solid|plain|all)\b/g;
+
+/** Spoken: `grey with an orange stripe`, `orange stripe on grey`, `orange on grey`, `grey and orange`, `black wire`. */
+function phrase(text: string): WireReading[] {
+  const bare = text.replace(filler, ' ').replace(/,/g, ' ').replace(/\s+/g, ' ').trim();
+  const forms: { form: RegExp; stripeFirst?: true; ordered: boolean }[] = [
+    { form: new RegExp(`^([a-z]+) (?:with|has|and)? ?([a-z]+)[ -]${stripe}$`), ordered: true },
+    { form: new RegExp(`^([a-z]+)[/-]([a-z]+) ${stripe}$`), ordered: true },
+    { form: new RegExp(`^([a-z]+)[ -]${stripe} (?:on|over|along) ([a-z]+)$`), stripeFirst: true, ordered: true },
+    { form: /^([a-z]+) (?:on|over) ([a-z]+)$/, stripeFirst: true, ordered: true },
+    { form: /^([a-z]+) with ([a-z]+)$/, ordered: true },
+    { form: /^([a-z]+) and ([a-z]+)$/, ordered: false },
+    { form: new RegExp(`^([a-z]+)[ -]${stripe} ([a-z]+)$`), ordered: false }, // "orange striped grey" goes either way
+  ];
+  for (const { form, stripeFirst, ordered } of forms) {
+    const [, first = '', second = ''] = form.exec(bare) ?? [];
+    const [one, two] = [colourWord(first), colourWord(second)];
+    if (one && two) return stripeFirst ? pairs(two, one, { ordered }, 'words') : pairs(one, two, { ordered }, 'words');
   }
+  const alone = bare === text ? null : colourWord(bare);
+  return alone ? alone.colours.map((base) => ({ base, ordered: true, notation: 'words', certain: alone.colours.length === 1 })) : nothing;
 }
 
-/** `grey/orange` as its colours. */
-export function splitColour(colour: string): { base: string; stripe?: string } {
-  const [base = '', stripe] = colour.split('/');
-  return stripe ? { base, stripe } : { base };
+/** A word that means a colour among other words: "or" and single letters are English there. */
+const colourWord = (word: string) => (word.length < 2 || word === 'or' ? null : readColour(word));
+
+/** `grey orange`, `gy og`, `gry or`. */
+function spaced(text: string): WireReading[] {
+  const [, first = '', second = ''] = /^([a-z]{2,}) ([a-z]{2,})$/.exec(text) ?? [];
+  const [one, two] = [readColour(first), readColour(second)];
+  if (!one || !two || first === 'or') return nothing;
+  if (second === 'or' && one.as === 'names') return nothing; // "grey or …"
+  return pairs(one, two, { ordered: !(one.as === 'letters' && two.as === 'letters') });
 }
-export const joinColour = (base: string, stripe?: string) => (stripe ? `${base}/${stripe}` : base);
+
+/** One colour. A short form such as `BR` may also be two letters, black and red, without a separator. */
+function single(text: string): WireReading[] {
+  const word = text === 'or' ? null : readColour(text);
+  if (!word) return nothing;
+  const asOne = word.colours.map((base): WireReading => ({ base, ordered: true, notation: word.as, certain: true }));
+  const [, first = '', second = ''] = (word.as === 'short' && /^([a-z])([a-z])$/.exec(text)) || [];
+  const [one, two] = [readColour(first), readColour(second)];
+  const readings = one && two ? [...asOne, ...pairs(one, two, { ordered: true })] : asOne;
+  return readings.length === 1 && text.length > 1 ? readings : readings.map((r) => ({ ...r, certain: false }));
+}
+
+type Word = NonNullable<ReturnType<typeof readColour>>;
+
+/** Every pair that two words may mean. */
+function pairs(base: Word, other: Word, { ordered }: { ordered: boolean }, notation?: Notation): WireReading[] {
+  const both = base.colours.flatMap((b) => other.colours.map((s) => [b, s] as const));
+  const apart = both.length > 1 ? both.filter(([b, s]) => b !== s) : both;
+  const of = notation ?? (base.as === other.as ? base.as : 'short');
+  return apart.map(([b, s]) => wire(b, s, { ordered, notation: of, certain: apart.length === 1 }));
+}
+
+const wire = (base: string, other: string, rest: Pick<WireReading, 'ordered' | 'notation' | 'certain'>): WireReading =>
+  base === other ? { base, ...rest, ordered: true } : { base, stripe: other, ...rest };
