@@ -1,19 +1,6 @@
 /** What a drawing must know about a wire's colours: base, stripe, and which hairline keeps the stripe visible. */
 
-export const wireColours = [
-  'black',
-  'brown',
-  'red',
-  'orange',
-  'yellow',
-  'green',
-  'blue',
-  'violet',
-  'grey',
-  'white',
-  'pink',
-  'tan',
-] as const;
+import { colourNames } from '@/lib/core/wire/colours';
 
 /** `grey/orange` → base grey, stripe orange; `black` → base black, stripe null. */
 export function splitColour(colour: string): { base: string; stripe: string | null } {
@@ -33,7 +20,7 @@ export function stripeLine(colour: string): 'var(--stripe-light)' | 'var(--strip
   return stripe === 'black' ? 'var(--stripe-black)' : 'var(--edge-stripe)';
 }
 
-const known = new Set<string>(wireColours);
+const known = new Set(colourNames);
 /** A colour's token; an unknown name is drawn as bare metal, and its name in words stands beside it as always. */
 export const wireToken = (name: string) => (known.has(name) ? `var(--wire-${name})` : 'var(--wire-metal)');
 export const edgeToken = (name: string) => (known.has(name) ? `var(--wire-${name}-edge)` : 'var(--ink)');

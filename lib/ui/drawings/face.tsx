@@ -1,9 +1,10 @@
 /** One end view of a connector, position 1 and key marked, the view named in words. Pure drawing. */
+import { type EndView, endViews, orderOf } from '@/lib/core/chart/views';
 import type { FaceView } from '@/lib/core/lookup/types';
 import { splitColour, wiresInWords } from './colours';
 import { KeyCross, PinOne } from './marks';
 import { round, Sheet } from './svg';
-import { type EndView, endViews, partName, seenOrder, viewInWords } from './views';
+import { lookedAtFrom, partName, viewInWords } from './views';
 import { Wire } from './wire';
 
 type Position = FaceView['positions'][number];
@@ -22,7 +23,7 @@ export function Face({ face, view, narrow = false }: FaceProps) {
   const n = face.positions.length;
   const pitch = narrow ? Math.max(20, Math.min(32, 352 / n)) : Math.max(26, Math.min(64, 900 / n));
   const small = pitch < 28;
-  const housing = endViews[view].part === 'housing';
+  const housing = endViews[view].part === 'Housing';
   const flat = pitch >= 54; // names fit side by side; below that they are turned
   const named = !narrow && housing;
   const texts = face.positions.map((p) => namesOf(p, flat));
@@ -35,10 +36,10 @@ export function Face({ face, view, narrow = false }: FaceProps) {
   const tail = housing ? (narrow ? 34 : 44) : 0;
   const width = Math.max(n * pitch + 16, narrow ? 300 : 380);
   const height = body.y + body.height + tail + namesHeight + 10;
-  const order = seenOrder(n, view);
-  const centre = (i: number) => round(body.x + (order.indexOf(i) + 0.5) * pitch);
+  const order = orderOf(n, view);
+  const centre = (i: number) => round(body.x + (order.indexOf(i + 1) + 0.5) * pitch);
   const middle = body.y + body.height / 2;
-  const { name, from, mirrored } = endViews[view];
+  const { name, mirrored } = endViews[view];
 
   const wires = face.positions.map((p, i) => (
     <Stubs key={p.position} position={p} x={centre(i)} from={middle} to={body.y + body.height + tail} pitch={pitch} />
@@ -63,7 +64,7 @@ export function Face({ face, view, narrow = false }: FaceProps) {
         {name}, {partName(face, view)}
       </text>
       <text x={body.x} y={35} className="fig-t soft">
-        {from}; 1 at the {mirrored ? 'right' : 'left'}
+        {lookedAtFrom[view]}; 1 at the {mirrored ? 'right' : 'left'}
       </text>
       {face.positions.map(
         (p, i) =>
@@ -170,7 +171,7 @@ function Opening({ view, position, x, y, size }: { view: EndView; position: Posi
     <rect x={round(x - side / 2)} y={round(y - side / 2)} width={round(side)} height={round(side)} className={className} />
   );
   if (position.key) {
-    return endViews[view].part === 'header' ? (
+    return endViews[view].part === 'Header' ? (
       <g>
         <circle cx={x} cy={y} r={round(size / 3.2)} className="mid paper dash" />
         <KeyCross x={x} y={y} size={round(size / 7)} />

@@ -1,8 +1,8 @@
 /** End views of one connector that are flipped by name, with the positions in words. Works without scripts. */
+import { type EndView, endViews } from '@/lib/core/chart/views';
 import type { FaceView } from '@/lib/core/lookup/types';
 import { Flip } from '../flip';
 import { Face, Positions } from './face';
-import { type EndView, endViews } from './views';
 
 export function Faces({ face, idPrefix, views = ['P1', 'P2'] }: { face: FaceView; idPrefix: string; views?: readonly EndView[] }) {
   return (

@@ -9,5 +9,5 @@ export { PlanSlice } from './plan-slice';
 export { Sample, WireChip } from './sample';
 export { TallyGates } from './tally';
 export { Ruler, TrueScale } from './true-scale';
-export { type EndView, endViews, viewInWords } from './views';
+export { viewInWords } from './views';
 export { Wire } from './wire';

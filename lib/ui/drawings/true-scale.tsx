@@ -1,8 +1,9 @@
 /** Drawings in millimetres, for paper: the housing at 1:1, and the bar that checks the printer. */
+import { type EndView, endViews, orderOf } from '@/lib/core/chart/views';
 import type { FaceView } from '@/lib/core/lookup/types';
 import { KeyCross } from './marks';
 import { round } from './svg';
-import { type EndView, endViews, seenOrder, viewInWords } from './views';
+import { viewInWords } from './views';
 import { Wire } from './wire';
 
 const pad = 4;
@@ -14,7 +15,7 @@ const tail = 8;
 export function TrueScale({ face, view = 'P1' }: { face: FaceView; view?: EndView }) {
   const n = face.positions.length;
   const pitch = face.header.pitchMm;
-  const order = seenOrder(n, view);
+  const order = orderOf(n, view);
   const width = round(n * pitch + 2 * pad);
   const height = top + body + tail + 1;
   const b = pitch * 0.56;
@@ -29,8 +30,8 @@ export function TrueScale({ face, view = 'P1' }: { face: FaceView; view?: EndVie
       aria-label={`At true size. ${viewInWords(face, view)}`}
     >
       <rect x={pad} y={top} width={round(n * pitch)} height={body} className="mm-mid plate-fill" />
-      {order.map((i, k) => {
-        const p = face.positions[i];
+      {order.map((position, k) => {
+        const p = face.positions[position - 1];
         if (!p) return null;
         const x = round(pad + (k + 0.5) * pitch);
         const numbered = pitch >= 3.5 || p.position === 1 || p.position % 5 === 0 || (p.position === n && n % 5 !== 1);
@@ -44,7 +45,7 @@ export function TrueScale({ face, view = 'P1' }: { face: FaceView; view?: EndVie
               className={`mm-mid ${p.key ? 'solid-soft' : 'paper'}`}
             />
             {p.key && <KeyCross x={x} y={y} size={round(b / 3)} />}
-            {endViews[view].part === 'housing' &&
+            {endViews[view].part === 'Housing' &&
               p.wires.map((w, j) => {
                 const each = Math.min(1.5, (pitch * 0.5) / p.wires.length);
                 const at = round(x + (j - (p.wires.length - 1) / 2) * (each + 0.25));

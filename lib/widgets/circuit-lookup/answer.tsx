@@ -11,10 +11,9 @@ type One = Extract<LookupResult, { outcome: 'one' }>;
 export function Answer({ idPrefix, result, again }: { idPrefix: string; result: One; again?: () => void }) {
   const { candidate, circuit, line, face, circuits } = result;
   const lines = circuit?.lines ?? (line ? [line] : []);
-  const faces =
-    circuit || line
-      ? lines.flatMap((l) => l.faces.map((f) => ({ key: `${l.net}-${f.header.id}`, title: `${l.title} at ${f.housing}`, face: f })))
-      : [];
+  const faces = face
+    ? [{ key: face.header.id, title: face.housing, face }]
+    : lines.flatMap((l) => l.faces.map((f) => ({ key: `${l.net}-${f.header.id}`, title: `${l.title} at ${f.housing}`, face: f })));
   return (
     <div className="lookup-answer">
       <p className="sr" role="status">
@@ -32,7 +31,7 @@ export function Answer({ idPrefix, result, again }: { idPrefix: string; result: 
           ))}
         </div>
       )}
-      {again && candidate.reasons.length > 0 && circuits.length > 1 && (
+      {again && (
         <p className="actions">
           <Button text onClick={again}>
             Not this one: show all that fit
@@ -51,12 +50,6 @@ export function Answer({ idPrefix, result, again }: { idPrefix: string; result: 
             </section>
           ))}
         </div>
-      )}
-      {faces.length === 0 && face && (
-        <section>
-          <h3>{face.housing}</h3>
-          <Faces face={face} idPrefix={`${idPrefix}-${face.header.id}`} />
-        </section>
       )}
       {circuit && circuit.siblings.length > 0 && <Siblings circuit={circuit} />}
     </div>
@@ -109,7 +102,7 @@ function Line({ line }: { line: LineView }) {
             <li key={tap.pin}>
               <b className="mono">{tap.pin}</b>
               {other && ` ${wiresInWords(tap.wires)}`}
-              {tap.goesTo && <span className="goes">to {tap.goesTo}</span>}
+              {tap.goesTo && <span className="goes"> to {tap.goesTo}</span>}
             </li>
           );
         })}

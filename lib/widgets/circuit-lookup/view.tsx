@@ -6,11 +6,11 @@ import type { WidgetActions, WidgetViewProps } from '../definition';
 import { Answer } from './answer';
 import type { Model } from './definition';
 
-export function View({ id, model, act }: WidgetViewProps<Model>) {
+export function View({ id, model, state, act }: WidgetViewProps<Model>) {
   return (
     <Widget title="Circuit lookup">
       {act ? <Clue id={id} clue={model.clue} act={act} /> : model.clue && <p className="soft">Asked: “{model.clue}”</p>}
-      <Result id={id} model={model} act={act} />
+      <Result id={id} model={model} picked={typeof state.pick === 'string' && state.pick !== ''} act={act} />
     </Widget>
   );
 }
@@ -35,7 +35,7 @@ function Clue({ id, clue, act }: { id: string; clue: string; act: WidgetActions 
   );
 }
 
-function Result({ id, model, act }: { id: string; model: Model; act?: WidgetActions }) {
+function Result({ id, model, picked, act }: { id: string; model: Model; picked: boolean; act?: WidgetActions }) {
   const { result } = model;
   if (!result) return <p className="soft">This page belongs to no machine, so there is no chart to ask.</p>;
   switch (result.outcome) {
@@ -57,7 +57,7 @@ function Result({ id, model, act }: { id: string; model: Model; act?: WidgetActi
     case 'several':
       return <Several result={result} act={act} />;
     case 'one':
-      return <Answer idPrefix={id} result={result} again={act && (() => act.remove('pick'))} />;
+      return <Answer idPrefix={id} result={result} again={act && picked ? () => act.remove('pick') : undefined} />;
   }
 }
 

@@ -68,7 +68,9 @@ function Row({ row, first, last, now, model, act }: RowProps) {
       <td className="cname">
         <b className={wired ? undefined : 'soft'}>{row.key ? 'key' : wired ? wiresInWords(row.wires) : 'not used'}</b>
         <small className={bad ? 'bad-note' : undefined}>{bad ? bad.message : gaugeWords(row)}</small>
-        <small className="to-narrow">{[to, row.terminal?.part, note].filter(Boolean).join('; ')}</small>
+        <small className="to-narrow">
+          {[to, note].filter(Boolean).join('; ')} {row.terminal && <span className="mono">{row.terminal.part}</span>}
+        </small>
       </td>
       <td className="to">
         {to}

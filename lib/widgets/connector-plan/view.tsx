@@ -5,7 +5,7 @@ import { Field } from '@/lib/ui/controls';
 import { Faces, Ruler, TrueScale } from '@/lib/ui/drawings';
 import { duration } from '@/lib/ui/words';
 import type { WidgetActions, WidgetViewProps } from '../definition';
-import { type HeaderSide, headerSides, type Model } from './definition';
+import type { HeaderSide, Model } from './definition';
 import { PlanTable } from './plan-table';
 import { headerWords, planFace } from './plan-words';
 import { Supplies } from './supplies';
@@ -69,9 +69,9 @@ function Choose({ id, model, act }: { id: string; model: Model; act: WidgetActio
         <Field id={`${id}-side`} label="On the board">
           {(control) => (
             <select {...control} value={model.headerSide} onChange={(event) => act.set('headerSide', event.target.value)}>
-              {headerSides.map((side) => (
+              {Object.entries(sideNames).map(([side, name]) => (
                 <option key={side} value={side}>
-                  {sideNames[side]}
+                  {name}
                 </option>
               ))}
             </select>
