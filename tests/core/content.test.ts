@@ -173,7 +173,7 @@ describe('pages', () => {
     const causes = new Set<unknown>(faultClasses.map((c) => c.id));
     for (const p of pages.filter((q) => q.machine !== null)) {
       const m = machineOf(p.machine)!;
-      const numbers = named(m);
+      const numbers = new Set([...named(m).keys(), ...m.loads.map((l) => l.number)]);
       expect(p.fix, p.file).toBeDefined();
       expect(
         p.circuits.filter((n) => !numbers.has(n)),
