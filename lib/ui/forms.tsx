@@ -25,7 +25,17 @@ export interface FormState {
 }
 export type FormAction = (before: FormState, data: FormData) => Promise<FormState>;
 
-export function ActionForm({ action, fields, submit, quiet }: { action: FormAction; fields: FieldSpec[]; submit: string; quiet?: boolean }) {
+export function ActionForm({
+  action,
+  fields,
+  submit,
+  quiet,
+}: {
+  action: FormAction;
+  fields: FieldSpec[];
+  submit: string;
+  quiet?: boolean;
+}) {
   const [state, run] = useActionState(action, {});
   const id = useId();
   return (
@@ -47,7 +57,13 @@ export function ActionForm({ action, fields, submit, quiet }: { action: FormActi
         </p>
       )}
       {fields.map((field) => (
-        <FormField key={field.name} field={field} id={`${id}-${field.name}`} value={state.values?.[field.name] ?? field.value} error={state.errors?.[field.name]} />
+        <FormField
+          key={field.name}
+          field={field}
+          id={`${id}-${field.name}`}
+          value={state.values?.[field.name] ?? field.value}
+          error={state.errors?.[field.name]}
+        />
       ))}
       <button type="submit" className={quiet ? 'btn' : 'btn fill'}>
         {submit}

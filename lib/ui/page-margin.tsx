@@ -20,7 +20,9 @@ export function PageMargin({ page, chart, seen }: { page: EvaluatedPage; chart: 
           </li>
         )}
         {circuits.map((f) => (
-          <li key={f.value}>{chart ? <a href={`/machines/${chart.machine.id}?circuit=${encodeURIComponent(f.value)}`}>{f.label}</a> : f.label}</li>
+          <li key={f.value}>
+            {chart ? <a href={`/machines/${chart.machine.id}?circuit=${encodeURIComponent(f.value)}`}>{f.label}</a> : f.label}
+          </li>
         ))}
         {wires.map((f) => (
           <li key={f.value}>
@@ -83,5 +85,8 @@ export function PageMargin({ page, chart, seen }: { page: EvaluatedPage; chart: 
 /** One line for the drawer's handle on a phone. */
 export function marginSummary(page: EvaluatedPage, seen: SearchResult[] | null): string {
   const open = page.progress.reduce((n, p) => n + p.of - p.done, 0);
-  return [open > 0 ? `${open} open` : '', seen && seen.length > 0 ? `seen before ${seen.length}×` : ''].filter(Boolean).join(', ') || 'what this page touches';
+  return (
+    [open > 0 ? `${open} open` : '', seen && seen.length > 0 ? `seen before ${seen.length}×` : ''].filter(Boolean).join(', ') ||
+    'what this page touches'
+  );
 }

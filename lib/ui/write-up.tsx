@@ -2,7 +2,8 @@
 import type { ReactNode } from 'react';
 import type { WriteUp } from '@/lib/notebook/types';
 
-const time = (minutes: number) => (minutes < 60 ? `${minutes} minutes` : `${Math.floor(minutes / 60)} h${minutes % 60 ? ` ${minutes % 60} min` : ''}`);
+const time = (minutes: number) =>
+  minutes < 60 ? `${minutes} minutes` : `${Math.floor(minutes / 60)} h${minutes % 60 ? ` ${minutes % 60} min` : ''}`;
 
 export function WriteUpSheet({ writeUp, club, on }: { writeUp: WriteUp; club: string; on: string }) {
   return (

@@ -24,7 +24,20 @@ export interface WidgetContext {
   needs: () => Need[];
 }
 
-export const factKinds = ['symptom', 'circuit', 'wire', 'pin', 'header', 'board-design', 'machine', 'fault', 'part', 'outcome', 'sibling', 'text'] as const;
+export const factKinds = [
+  'symptom',
+  'circuit',
+  'wire',
+  'pin',
+  'header',
+  'board-design',
+  'machine',
+  'fault',
+  'part',
+  'outcome',
+  'sibling',
+  'text',
+] as const;
 export type FactKind = (typeof factKinds)[number];
 /** One thing a page is about. `value` is canonical and compared exactly; `label` is shown. */
 export interface Fact {

@@ -25,7 +25,17 @@ export interface PlanRow {
 }
 export type HousingChoice =
   | { how: 'exact'; part: string; name: string; positions: number; onHand: number }
-  | { how: 'cut'; part: string; name: string; positions: number; from: number; lost: number; offcut: number; onHand: number; cut: 'sawn' | 'scored' }
+  | {
+      how: 'cut';
+      part: string;
+      name: string;
+      positions: number;
+      from: number;
+      lost: number;
+      offcut: number;
+      onHand: number;
+      cut: 'sawn' | 'scored';
+    }
   | { how: 'order'; part: string; name: string; positions: number }
   | { how: 'none'; message: string; mend: string };
 export interface Caution {

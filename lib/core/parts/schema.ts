@@ -11,7 +11,14 @@ const base = {
 };
 const pitch = z.number().positive();
 export const part = z.discriminatedUnion('kind', [
-  z.object({ ...base, kind: z.literal('housing'), pitchMm: pitch, positions: z.number().int().min(1).max(60), cut: z.enum(['sawn', 'scored', 'no']), terminals: z.array(z.string()).min(1) }),
+  z.object({
+    ...base,
+    kind: z.literal('housing'),
+    pitchMm: pitch,
+    positions: z.number().int().min(1).max(60),
+    cut: z.enum(['sawn', 'scored', 'no']),
+    terminals: z.array(z.string()).min(1),
+  }),
   z.object({
     ...base,
     kind: z.literal('terminal'),
@@ -24,7 +31,14 @@ export const part = z.discriminatedUnion('kind', [
     stripMm: z.number().positive(),
   }),
   z.object({ ...base, kind: z.literal('key'), pitchMm: pitch }),
-  z.object({ ...base, kind: z.literal('header'), pitchMm: pitch, positions: z.number().int().min(1).max(60), plating: z.enum(['tin', 'gold']), cut: z.enum(['sawn', 'scored', 'no']) }),
+  z.object({
+    ...base,
+    kind: z.literal('header'),
+    pitchMm: pitch,
+    positions: z.number().int().min(1).max(60),
+    plating: z.enum(['tin', 'gold']),
+    cut: z.enum(['sawn', 'scored', 'no']),
+  }),
   z.object({ ...base, kind: z.literal('other') }),
 ]);
 export const catalogue = z.object({
