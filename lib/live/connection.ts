@@ -119,9 +119,8 @@ export class Connection implements Peer {
   private take(data: Buffer, binary: boolean) {
     if (!this.reading) return;
     if (!binary) return this.shut(closeBadMessage, 'Frames are binary.');
-    // A copy with a buffer of its own: a length that lies would else read on into the memory beside the frame.
-    const frame = new Uint8Array(data);
     if (!this.afford(1)) return;
+    const frame = new Uint8Array(data); // a copy: a Buffer shares its memory with other frames, and keeps all of it while it waits
     if (this.room) return this.read(frame);
     this.early.push(frame);
     if (this.early.length <= mostEarlyFrames && this.early.reduce((sum, f) => sum + f.length, 0) <= mostEarlyBytes) return;

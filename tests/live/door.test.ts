@@ -126,6 +126,13 @@ it('on a stop, everything taken is saved and the clients are told to come back',
   write(ada.doc, 'last words');
   await until('the log is asked', () => log.appends === 1);
   const closing = house.live.close();
+  let answered = false;
+  raw.socket.once('pong', () => {
+    answered = true;
+  });
+  raw.socket.ping();
+  await until('the line has been used', () => answered || raw.closed !== null);
+  expect(raw.open).toBe(true); // not closed while something is unsaved
   log.commits.lift();
   await closing;
   expect(await raw.end()).toBe(closeRestart);

@@ -112,7 +112,7 @@ class PaperSocket {
     this.listeners.get('pong')?.();
   }
   receive(frame: Uint8Array) {
-    this.listeners.get('message')?.(Buffer.from(frame), true);
+    this.listeners.get('message')?.(Buffer.from(frame.buffer as ArrayBuffer, frame.byteOffset, frame.length), true);
   }
   cut = false;
   send() {}
@@ -230,6 +230,20 @@ it('a length that lies does not read on into memory beside the frame', async () 
   // sync, step 1, 200 bytes promised, 1 given: read past its end, the vector would come from a neighbour's frame
   expect(await raw.send(Uint8Array.of(0, 0, 200, 1, 0)).end()).toBe(closeBadMessage);
   expect(raw.of(messageSync)).toHaveLength(1);
+});
+
+it('nor does a length inside an awareness state: what lies beside the frame stays unread', async () => {
+  const rooms = new Rooms(log, () => {}, 60_000);
+  const room = await rooms.hold('page');
+  const socket = new PaperSocket();
+  new Connection(socket as never, {} as never, 'page', { id: 'ada', name: 'ada' }, true, () => 0).enter(room);
+  const whole = awareness(9, 1, '{"note":"secret of the neighbour"}');
+  const frame = whole.subarray(0, 14); // the rest lies right behind it in memory
+  frame[1] = 12; // the message ends where the frame ends; its state says that it goes on
+  socket.receive(frame);
+  expect(socket.closed).toBe(closeBadMessage);
+  expect(room.presence.everyone()).toBeNull();
+  await rooms.close();
 });
 
 it('no frame is read after a bad one', async () => {

@@ -138,6 +138,27 @@ it('a document that failed half-way is thrown away; the next one has all that wa
   expect(await house.live.read('page', (d) => d)).not.toBe(doc);
 });
 
+it('the next document waits for what the broken one had still to save', async () => {
+  log.commits.shut();
+  const changed = house.live.change('page', 'ada', (d) => write(d, 'pending'));
+  await until('the log is asked', () => log.appends === 1);
+  const doc = await house.live.read('page', (d) => d);
+  doc.once('beforeTransaction', () => {
+    throw new Error('half-way');
+  });
+  const raw = await house.raw('page', 'cleo').greeted();
+  const hers = new Y.Doc();
+  write(hers, 'x');
+  raw.send(syncFrame(2, Y.encodeStateAsUpdate(hers)));
+  await raw.end();
+  const ben = house.open('page', 'ben');
+  await until('connected', () => ben.provider.wsconnected);
+  log.commits.lift();
+  await changed;
+  await until('open', () => ben.everSynced());
+  expect(textOf(ben.doc)).toBe('pending');
+});
+
 it('the log names who wrote each entry', async () => {
   const [ada, ben] = [house.open('page', 'ada'), house.open('page', 'ben')];
   await until('open', () => ada.everSynced() && ben.everSynced());

@@ -80,6 +80,21 @@ describe('saved', () => {
     expect(log.text('page')).toBe('ept');
   });
 
+  it('is reached when the commit happened while the line was down', async () => {
+    const ada = house.open('page', 'ada');
+    await until('open', () => saved(ada));
+    log.commits.shut();
+    write(ada.doc, 'meanwhile');
+    await until('the log is asked', () => log.appends === 1);
+    ada.provider.disconnect();
+    log.commits.lift();
+    await until('committed', () => log.text('page') === 'meanwhile');
+    expect(ada.saved.getSnapshot()).toMatchObject({ state: 'offline', kept: 1 });
+    ada.provider.connect();
+    await until('saved', () => saved(ada));
+    expect(log.appends).toBe(1);
+  });
+
   it('counts what was written offline, deletes too, and saves it on return', async () => {
     const ada = house.open('page', 'ada');
     await until('open', () => saved(ada));
@@ -193,5 +208,19 @@ describe('a frame whose forerunner is missing', () => {
     raw.send(syncFrame(1, Y.encodeStateAsUpdate(doc)));
     await until('saved', () => framesSaved() === 3);
     expect(log.text('page')).toBe('first second');
+  });
+
+  it('leaves nothing behind that others would wait for', async () => {
+    const doc = new Y.Doc();
+    write(doc, 'never sent');
+    const vector = Y.encodeStateVector(doc);
+    write(doc, 'sent');
+    const raw = await house.raw('page', 'ada').greeted();
+    raw.send(syncFrame(2, Y.encodeStateAsUpdate(doc, vector)));
+    await until('asked again', () => raw.of(messageSync).length === 2);
+    const ben = house.open('page', 'ben');
+    await until('open', () => saved(ben));
+    write(ben.doc, 'mine');
+    await until('saved', () => saved(ben) && log.text('page') === 'mine');
   });
 });
