@@ -62,8 +62,6 @@ export function Shell({ here, member, club, title, query, margin, bar, state, ch
           </a>
         </div>
       </header>
-      {margin && <input type="checkbox" id="margin-open" className="drawer-switch" aria-label="Open the margin" autoComplete="off" />}
-      <input type="checkbox" id="goto-open" className="drawer-switch" aria-label="Open the list of sections" autoComplete="off" />
       <nav className="thumb" aria-label="Sections">
         <ul>
           {sections.map((s) => (
@@ -86,18 +84,20 @@ export function Shell({ here, member, club, title, query, margin, bar, state, ch
         </main>
       </div>
       <div className="veil" />
-      <div className={margin ? 'bar no-print' : 'bar bare-bar no-print'}>
+      <nav className={margin ? 'bar no-print' : 'bar bare-bar no-print'} aria-label="Page tools">
         {margin && (
-          <label htmlFor="margin-open" className="handle">
+          <label className="handle">
+            <input type="checkbox" id="margin-open" autoComplete="off" />
             Margin
             <small>{bar}</small>
           </label>
         )}
         <a href="/search">Find</a>
-        <label htmlFor="goto-open" className="goto">
+        <label>
+          <input type="checkbox" id="goto-open" autoComplete="off" />
           Go to
         </label>
-      </div>
+      </nav>
     </div>
   );
 }

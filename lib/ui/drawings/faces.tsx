@@ -2,7 +2,8 @@
 import { type EndView, endViews } from '@/lib/core/chart/views';
 import type { FaceView } from '@/lib/core/lookup/types';
 import { Flip } from '../flip';
-import { Face, Positions } from './face';
+import { Face } from './face';
+import { Positions } from './positions';
 
 export function Faces({ face, idPrefix, views = ['P1', 'P2'] }: { face: FaceView; idPrefix: string; views?: readonly EndView[] }) {
   return (

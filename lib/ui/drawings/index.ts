@@ -1,11 +1,12 @@
 export { wiresInWords } from './colours';
 export { Cut, type CutProps, cutInWords } from './cut';
-export { Face, Positions } from './face';
+export { Face } from './face';
 export { Faces } from './faces';
 export { BookMark, BoxIcon, CautionSign, SaveIcon, type SaveState } from './icons';
 export { Loom } from './loom';
 export { MatrixMap, type MatrixMapProps } from './matrix-map';
 export { PlanSlice } from './plan-slice';
+export { Positions } from './positions';
 export { Sample, WireChip } from './sample';
 export { TallyGates } from './tally';
 export { Ruler, TrueScale } from './true-scale';

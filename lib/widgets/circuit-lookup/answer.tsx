@@ -120,21 +120,23 @@ function Line({ line }: { line: LineView }) {
 /** Both answers, side by side: what the manual says and what this machine has. */
 function AsFound({ circuit }: { circuit: CircuitView }) {
   return circuit.asFound.map((d) => (
-    <dl key={d.id} className="both">
-      <div>
-        <dt>The manual says</dt>
-        <dd>{d.manual}</dd>
-      </div>
-      <div>
-        <dt>This machine has</dt>
-        <dd>
-          {d.here} {d.wire && <WireChip colour={d.wire} />}
-        </dd>
-      </div>
-      <div className="note soft">
+    <div key={d.id} className="found-here">
+      <dl className="both">
+        <div>
+          <dt>The manual says</dt>
+          <dd>{d.manual}</dd>
+        </div>
+        <div>
+          <dt>This machine has</dt>
+          <dd>
+            {d.here} {d.wire && <WireChip colour={d.wire} />}
+          </dd>
+        </div>
+      </dl>
+      <p className="note soft">
         {d.why} {d.by}, {day(d.on)}
-      </div>
-    </dl>
+      </p>
+    </div>
   ));
 }
 

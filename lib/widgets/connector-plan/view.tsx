@@ -131,8 +131,9 @@ function Planned({ id, plan, model, act }: { id: string; plan: ConnectorPlan; mo
         <h3>Both views of the housing</h3>
         <Faces face={face} idPrefix={`${id}-plan`} />
       </section>
-      <section className="at-true-size">
-        <h3>At true size, on paper</h3>
+      <p className="note soft no-print">Printed, this page shows the housing at true size.</p>
+      <section className="print-only">
+        <h3>At true size</h3>
         <div className="true-size">
           <div>
             <TrueScale face={face} />
