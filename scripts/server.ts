@@ -7,7 +7,6 @@ import { createServer, type IncomingMessage, type ServerResponse } from 'node:ht
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import next from 'next';
-import { prepareAuth } from '@/lib/access/auth';
 import { authorizePage } from '@/lib/access/sockets';
 import { contentSecurityPolicy, securityHeaders } from '@/lib/http/csp';
 import { sameOrigin } from '@/lib/http/origin';
@@ -42,7 +41,6 @@ export async function serve({ dev = false } = {}): Promise<Running> {
     },
   });
   const database = await openDatabase(connection);
-  prepareAuth();
 
   const indexer = startIndexer();
   const live = createLive({

@@ -8,7 +8,20 @@ export type Actor = { id: string; role: Role } | null;
 
 export const actions = ['read', 'write', 'create', 'remove', 'share', 'manage'] as const;
 export type Action = (typeof actions)[number];
-export const things = ['page', 'machine', 'catalogue', 'stock', 'search', 'export', 'file', 'report', 'member', 'invite', 'token', 'club'] as const;
+export const things = [
+  'page',
+  'machine',
+  'catalogue',
+  'stock',
+  'search',
+  'export',
+  'file',
+  'report',
+  'member',
+  'invite',
+  'token',
+  'club',
+] as const;
 export type Thing = (typeof things)[number];
 
 const none: Action[] = [];

@@ -5,7 +5,10 @@ import { can } from './can';
 import { actorOf } from './session';
 
 /** The member and the right to write, or the HTTP status to refuse with. */
-export async function authorizePage(request: IncomingMessage, page: string): Promise<{ member: { id: string; name: string }; write: boolean } | 401 | 403 | 404> {
+export async function authorizePage(
+  request: IncomingMessage,
+  page: string,
+): Promise<{ member: { id: string; name: string }; write: boolean } | 401 | 403 | 404> {
   const headers = new Headers();
   for (const name of ['cookie', 'authorization'] as const) {
     const value = request.headers[name];

@@ -27,7 +27,11 @@ export function keepStill(request: IncomingMessage, response: ServerResponse) {
   const isHtml = () => String(response.getHeader('content-type') ?? '').startsWith('text/html');
   const take = (chunk: unknown, encoding?: unknown) => {
     if (chunk === undefined || chunk === null || typeof chunk === 'function') return;
-    chunks.push(typeof chunk === 'string' ? Buffer.from(chunk, typeof encoding === 'string' ? (encoding as BufferEncoding) : 'utf8') : Buffer.from(chunk as Uint8Array));
+    chunks.push(
+      typeof chunk === 'string'
+        ? Buffer.from(chunk, typeof encoding === 'string' ? (encoding as BufferEncoding) : 'utf8')
+        : Buffer.from(chunk as Uint8Array),
+    );
   };
   const done = (args: unknown[]) => args.find((a): a is () => void => typeof a === 'function');
 

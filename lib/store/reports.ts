@@ -1,20 +1,17 @@
 /** Links by which a customer reads the write-up of one page. */
 import { and, desc, eq, isNull, sql } from 'drizzle-orm';
-import { newId } from '@/lib/notebook/ids';
 import { database } from './database';
 import { page, reportLink } from './schema';
 
 export interface ReportRow {
   id: string;
   page: string;
-  token: string | null; // kept when members may see the link again
   createdBy: string | null; // member id
   createdAt: string;
 }
 const columns = {
   id: reportLink.id,
   page: reportLink.page,
-  token: reportLink.token,
   createdBy: reportLink.createdBy,
   createdAt: reportLink.createdAt,
 };
@@ -22,10 +19,10 @@ type Row = Omit<ReportRow, 'createdAt'> & { createdAt: Date };
 const plain = (row: Row): ReportRow => ({ ...row, createdAt: row.createdAt.toISOString() });
 const valid = isNull(reportLink.revokedAt);
 
-export async function createReport(given: { page: string; hash: string; createdBy: string | null; token?: string }): Promise<ReportRow> {
+export async function createReport(given: { id: string; page: string; hash: string; createdBy: string | null }): Promise<ReportRow> {
   const [row] = await database()
     .insert(reportLink)
-    .values({ id: newId(), ...given })
+    .values(given)
     .returning(columns);
   if (!row) throw new Error('the link was not kept');
   return plain(row);

@@ -77,7 +77,6 @@ export const reportLink = pgTable('report_link', {
   id: text('id').primaryKey(),
   page: text('page').notNull(),
   hash: text('hash').notNull(),
-  token: text('token'),
   createdBy: text('created_by'),
   createdAt: made('created_at'),
   revokedAt: when('revoked_at'),

@@ -192,9 +192,9 @@ describe('tokens and report links', () => {
 
   test('a report link is found by its hash until it is ended or its page is removed', async () => {
     const page = await createPage({ machineId: null, member: null, update });
-    const plain = await createReport({ page: page.id, hash: 'a', createdBy: null });
-    const shown = await createReport({ page: page.id, hash: 'b', createdBy: null, token: 'shown' });
-    expect((await listReports(page.id)).map((r) => r.token).sort()).toEqual([null, 'shown'].sort());
+    const plain = await createReport({ id: 'first', page: page.id, hash: 'a', createdBy: null });
+    const shown = await createReport({ id: 'second', page: page.id, hash: 'b', createdBy: null });
+    expect((await listReports(page.id)).map((r) => r.id).sort()).toEqual(['first', 'second']);
     expect(await revokeReport(plain.id)).toBe(true);
     expect(await revokeReport(plain.id)).toBe(false);
     expect(await reportByHash('a')).toBeNull();

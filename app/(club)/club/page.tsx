@@ -92,7 +92,7 @@ export default async function Club() {
         )}
         <Widget title="Access tokens" id="tokens">
           <p className="soft">
-            For scripts and other tools of yours: they ask the same questions as these screens. <a href="/api">How to use one</a>.
+            For scripts and other tools of yours: they ask the same questions as these screens. <a href="/help">How to use one</a>.
           </p>
           <ActionForm
             action={makeTokenAction}

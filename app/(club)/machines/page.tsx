@@ -16,7 +16,7 @@ export default async function Machines() {
         <h1>Machines</h1>
         {machines.length === 0 ? (
           <Empty title="No machine yet">
-            Put a chart in through the programming interface: <a href="/api">/api</a> says how. It is checked before it is kept.
+            Put a chart in through the programming interface: <a href="/help">how to</a>. It is checked before it is kept.
           </Empty>
         ) : (
           <ul className="rows">

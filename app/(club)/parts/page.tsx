@@ -19,7 +19,8 @@ export default async function Parts() {
         <h1>Parts</h1>
         {catalogue.parts.length === 0 ? (
           <Empty title="The catalogue is empty">
-            Connector plans choose terminals and housings from it. Put one in through the programming interface, described at /api.
+            Connector plans choose terminals and housings from it. Put one in through the programming interface, described under{' '}
+            <a href="/help">For scripts</a>.
           </Empty>
         ) : (
           <table className="stack">

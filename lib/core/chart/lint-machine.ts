@@ -99,7 +99,7 @@ function lintLines({ machine, design, nets }: Chart): Finding[] {
     else if (!kinds.includes(known.kind))
       found.push(warning('line-of-other-kind', path, `${net} is a ${known.kind} line.`, `Use a line of kind ${kinds.join(' or ')}.`));
   };
-  machine.direct.forEach((d, i) => check(`direct[${i}].net`, d.net, ['direct']));
+  for (const [i, d] of machine.direct.entries()) check(`direct[${i}].net`, d.net, ['direct']);
   if (machine.direct.length > 0 && !design.nets.some((n) => n.kind === 'ground')) {
     found.push(
       error(

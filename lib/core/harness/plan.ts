@@ -1,9 +1,9 @@
 /** The connector plan: every wire in order, its terminal, the housing, the key, the parts, the cautions and the order of work. */
 import pulls from '@/content/pull-tests.json';
+import { netTitle } from '../chart/names';
 import type { Header } from '../chart/schema';
 import type { Chart, WireEnd } from '../chart/types';
 import { housingName } from '../chart/views';
-import { netTitle } from '../lookup/view';
 import type { Catalogue, Need, Stock, TerminalPart } from '../parts/schema';
 import { equivalentAwg } from '../wire/gauge';
 import { cautionsFor } from './cautions';

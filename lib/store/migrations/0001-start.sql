@@ -144,7 +144,6 @@ create table report_link (
   id text primary key,
   page text not null references page (id) on delete cascade,
   hash text not null unique,
-  token text,
   created_by text references "user" (id) on delete set null,
   created_at timestamptz not null default now(),
   revoked_at timestamptz

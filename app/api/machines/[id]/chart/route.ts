@@ -1,0 +1,69 @@
+import { z } from 'zod';
+import { lintDesign, lintMachine, readMachine } from '@/lib/core/chart';
+import { machine } from '@/lib/core/chart/schema';
+import { endpoint } from '@/lib/http/endpoint';
+import { problem } from '@/lib/http/problem';
+import { indexMachine } from '@/lib/search/indexer';
+import { getDesign, getMachine, putMachine } from '@/lib/store/machines';
+import { finding, machineId } from '../../../shapes';
+
+const chartResponse = z.object({ machine, version: z.number(), findings: z.array(finding) });
+
+export const GET = endpoint({
+  method: 'GET',
+  path: '/api/machines/{id}/chart',
+  summary: 'A machine’s chart, its version and what lint finds in it',
+  params: machineId,
+  response: chartResponse,
+  action: 'read',
+  thing: 'machine',
+  async handler({ params }) {
+    const found = await getMachine(params.id);
+    if (!found) throw problem(404, `There is no machine ${params.id}.`);
+    const design = await getDesign(found.machine.design);
+    return { ...found, findings: design ? [...lintDesign(design.design), ...lintMachine(found.machine, design.design)] : [] };
+  },
+});
+
+export const PUT = endpoint({
+  method: 'PUT',
+  path: '/api/machines/{id}/chart',
+  summary: 'Keeps a machine’s chart. A chart with findings is kept and they are told; a chart that cannot be read is refused.',
+  params: machineId,
+  body: z.object({
+    machine: z.unknown(),
+    version: z.number().int().nullable().describe('the version it was changed from; null for a new machine'),
+  }),
+  response: z.object({
+    version: z.number(),
+    pages: z.number().describe('pages whose facts were computed again'),
+    findings: z.array(finding),
+  }),
+  action: 'write',
+  thing: 'machine',
+  async handler({ params, body, member }) {
+    const read = readMachine(body.machine);
+    if (!read.ok)
+      throw problem(
+        422,
+        'The chart cannot be read.',
+        read.findings.map((f) => ({ field: `machine.${f.path}`, message: f.message, mend: f.mend })),
+      );
+    if (read.value.id !== params.id)
+      throw problem(422, `The chart is of ${read.value.id}, the address of ${params.id}.`, [
+        { field: 'machine.id', message: `is ${read.value.id}`, mend: `Write ${params.id}, or use the other address.` },
+      ]);
+    const design = await getDesign(read.value.design);
+    if (!design)
+      throw problem(422, `There is no board design ${read.value.design}.`, [
+        { field: 'machine.design', message: `${read.value.design} is not in this notebook`, mend: 'Put the board design in first.' },
+      ]);
+    const kept = await putMachine(read.value, body.version, member.id);
+    if (!kept.ok) throw problem(409, 'Somebody changed this chart meanwhile. Read it again, and make your change on that version.');
+    return {
+      version: kept.version,
+      pages: await indexMachine(params.id),
+      findings: [...lintDesign(design.design), ...lintMachine(read.value, design.design)],
+    };
+  },
+});

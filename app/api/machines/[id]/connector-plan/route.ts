@@ -1,0 +1,29 @@
+import { z } from 'zod';
+import { headerName } from '@/lib/core/chart/schema';
+import { planConnector } from '@/lib/core/harness';
+import { endpoint } from '@/lib/http/endpoint';
+import { problem } from '@/lib/http/problem';
+import { getCatalogue, stock } from '@/lib/store/parts';
+import { machineId, result } from '../../../shapes';
+import { chartOf } from '../chart-of';
+
+export const GET = endpoint({
+  method: 'GET',
+  path: '/api/machines/{id}/connector-plan',
+  summary: 'The plan for one header: positions, terminals, housing, key, parts, cautions, order of work',
+  params: machineId,
+  query: z.object({
+    header: headerName,
+    headerSide: z.enum(['sound', 'reflow', 'replace']).default('sound'),
+    saveKey: z.enum(['true', 'false']).default('false'),
+  }),
+  response: result,
+  action: 'read',
+  thing: 'machine',
+  async handler({ params, query }) {
+    const [chart, { catalogue }, onHand] = await Promise.all([chartOf(params.id), getCatalogue(), stock()]);
+    const plan = planConnector(chart, query.header, catalogue, onHand, { headerSide: query.headerSide, saveKey: query.saveKey === 'true' });
+    if (!plan.ok) throw problem(404, plan.message, [{ field: 'header', message: plan.message, mend: plan.mend }]);
+    return { ...plan.plan };
+  },
+});

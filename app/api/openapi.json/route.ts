@@ -1,0 +1,25 @@
+import type { Route } from '@/lib/http/endpoint';
+import { openApiDocument } from '@/lib/http/openapi';
+import { settings } from '@/lib/store/settings';
+import * as catalogue from '../catalogue/route';
+import * as designs from '../designs/[id]/route';
+import * as chart from '../machines/[id]/chart/route';
+import * as plan from '../machines/[id]/connector-plan/route';
+import * as lookup from '../machines/[id]/lookup/route';
+import * as machines from '../machines/route';
+import * as page from '../pages/[id]/route';
+import * as seen from '../pages/[id]/seen/route';
+import * as pages from '../pages/route';
+import * as search from '../search/route';
+import * as tally from '../tally/route';
+
+const rooms: Record<string, Route>[] = [machines, chart, designs, lookup, plan, tally, catalogue, search, pages, page, seen];
+
+export function GET() {
+  return Response.json(
+    openApiDocument(
+      rooms.flatMap((r) => Object.values(r)).map((r) => r.endpoint),
+      settings().baseUrl,
+    ),
+  );
+}

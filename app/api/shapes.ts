@@ -1,0 +1,24 @@
+/** Shapes shared by the endpoints. Results of the core are described loosely: their types are in lib/core. */
+import { z } from 'zod';
+import { machine } from '@/lib/core/chart/schema';
+
+export const machineId = z.object({ id: machine.shape.id });
+export const designId = z.object({ id: z.string().regex(/^[A-Z0-9][A-Z0-9-]{0,31}$/, 'use the name of a board design, such as SB-2') });
+export const pageId = z.object({ id: z.string().regex(/^[\w-]{1,64}$/, 'use the id of a page') });
+export const finding = z.object({
+  level: z.enum(['error', 'warning']),
+  rule: z.string(),
+  path: z.string(),
+  message: z.string(),
+  mend: z.string(),
+});
+export const result = z.record(z.string(), z.unknown());
+export const pageInfo = z.object({
+  id: z.string(),
+  title: z.string(),
+  machine: z.string().nullable(),
+  state: z.enum(['open', 'mended']),
+  on: z.string(),
+  url: z.string(),
+});
+export const pageWithText = pageInfo.extend({ markdown: z.string(), notices: z.array(z.string()) });

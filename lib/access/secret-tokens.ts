@@ -1,0 +1,8 @@
+/** Tokens that can't be guessed: random for invites and access tokens, derived for report links. Only hashes are stored. */
+import { createHash, createHmac, randomBytes } from 'node:crypto';
+
+/** 256 random bits, url-safe. */
+export const newToken = () => randomBytes(32).toString('base64url');
+export const hashOf = (token: string) => createHash('sha256').update(token).digest('hex');
+/** A token that follows from the secret and an id: it can be shown again without being stored. */
+export const derivedToken = (secret: string, id: string) => createHmac('sha256', secret).update(`report:${id}`).digest('base64url');

@@ -1,0 +1,119 @@
+/** One way in for every JSON endpoint: who asks, whether they may, what came, what goes back. The same object describes it in OpenAPI. */
+import type { z } from 'zod';
+import { type Action, can, type Thing } from '@/lib/access/can';
+import { actorOf, bearerOf } from '@/lib/access/session';
+import { pathOf } from '@/lib/core/chart/read';
+import { settings } from '@/lib/store/settings';
+import type { Member } from '@/lib/store/types';
+import { sameOrigin } from './origin';
+import { ProblemError, problem, respond } from './problem';
+
+const mostBytes = 1_000_000;
+
+type Shape = z.ZodType;
+export interface Endpoint {
+  method: 'GET' | 'POST' | 'PUT' | 'DELETE';
+  path: string; // /api/machines/{id}
+  summary: string;
+  params?: Shape;
+  query?: Shape;
+  body?: Shape;
+  response: Shape;
+}
+type Out<S extends Shape | undefined> = S extends Shape ? z.infer<S> : undefined;
+interface Asked<P extends Shape | undefined, Q extends Shape | undefined, B extends Shape | undefined> {
+  member: Member;
+  params: Out<P>;
+  query: Out<Q>;
+  body: Out<B>;
+}
+type Context = { params: Promise<Record<string, string | string[] | undefined>> };
+
+export type Route = ((request: Request, context: Context) => Promise<Response>) & { endpoint: Endpoint };
+
+/** Makes a route handler of a description and a function from what was asked to plain JSON. */
+export function endpoint<
+  P extends Shape | undefined = undefined,
+  Q extends Shape | undefined = undefined,
+  B extends Shape | undefined = undefined,
+  R extends Shape = Shape,
+>(
+  described: Omit<Endpoint, 'params' | 'query' | 'body' | 'response'> & {
+    params?: P;
+    query?: Q;
+    body?: B;
+    response: R;
+    action: Action;
+    thing: Thing;
+    handler(asked: Asked<P, Q, B>): Promise<z.input<R>>;
+  },
+): Route {
+  const { action, thing, handler, ...shape } = described;
+  const route = async (request: Request, context: Context): Promise<Response> => {
+    try {
+      const member = await actorOf(request.headers);
+      if (!member) throw problem(401, 'Sign in, or send a personal access token as “Authorization: Bearer …”.');
+      if (!can(member, action, thing)) throw problem(403, `As ${member.role} you may not ${action} this.`);
+      const writes = shape.method !== 'GET';
+      if (writes && bearerOf(request.headers) === null && !sameOrigin(request.headers, settings().baseUrl)) {
+        throw problem(403, 'This was not sent by a page of this notebook. Scripts use a personal access token.');
+      }
+      const asked = {
+        member,
+        params: (shape.params ? check(shape.params, await context.params, 404) : undefined) as Out<P>,
+        query: (shape.query ? check(shape.query, Object.fromEntries(new URL(request.url).searchParams), 400) : undefined) as Out<Q>,
+        body: (shape.body ? check(shape.body, await readJson(request), 422) : undefined) as Out<B>,
+      };
+      return Response.json(shape.response.parse(await handler(asked)), { headers: { 'cache-control': 'no-store' } });
+    } catch (error) {
+      if (error instanceof ProblemError) return respond(error);
+      console.error(`${shape.method} ${shape.path} failed:`, error);
+      return respond(problem(500, 'Nothing that was saved is lost. Try again; if it happens again, tell whoever runs this notebook.'));
+    }
+  };
+  return Object.assign(route, { endpoint: shape as Endpoint });
+}
+
+function check(shape: Shape, value: unknown, status: number): unknown {
+  const read = shape.safeParse(value);
+  if (read.success) return read.data;
+  const errors = read.error.issues.map((issue) => ({ field: pathOf(issue.path), message: issue.message, mend: mendOf(issue) }));
+  throw problem(status, errors.map((e) => `${e.field}: ${e.message}`).join('; '), errors);
+}
+
+function mendOf(issue: z.core.$ZodIssue): string {
+  if (issue.code === 'too_big') return `Keep it at ${String(issue.maximum)} or less.`;
+  if (issue.code === 'too_small') return `Give ${String(issue.minimum)} or more.`;
+  if (issue.code === 'invalid_value') return `Use one of: ${issue.values.map(String).join(', ')}.`;
+  if (issue.code === 'invalid_type') return `Give it as ${issue.expected}.`;
+  return 'Correct it as the message says.';
+}
+
+async function readJson(request: Request): Promise<unknown> {
+  if (!/^application\/json\b/.test(request.headers.get('content-type') ?? '')) throw problem(415, 'Send the body as application/json.');
+  const text = await readText(request);
+  try {
+    return JSON.parse(text);
+  } catch (error) {
+    throw problem(400, `The body is no JSON: ${error instanceof Error ? error.message : String(error)}`);
+  }
+}
+
+/** Counts real bytes; a Content-Length is only what somebody says. */
+async function readText(request: Request): Promise<string> {
+  const reader = request.body?.getReader();
+  if (!reader) return '';
+  const chunks: Uint8Array[] = [];
+  let size = 0;
+  for (;;) {
+    const { done, value } = await reader.read();
+    if (done) break;
+    size += value.byteLength;
+    if (size > mostBytes) {
+      await reader.cancel();
+      throw problem(413, `Keep it under ${mostBytes / 1e6} MB.`);
+    }
+    chunks.push(value);
+  }
+  return new TextDecoder().decode(Buffer.concat(chunks));
+}
