@@ -1,72 +1,136 @@
-/** Takes a clue apart: pins, headers, matrix lines, numbers, wires; what is left are words of a name or a place. */
+/** Takes a clue apart, left to right: pins, connectors, lines, numbers, wires, kinds of thing; what is left are words of a name or place. */
 import { parseWire, type WireReading } from '../wire/parse';
+import type { Candidate } from './types';
+import { fold } from './words';
 
-export interface Clue {
-  numbers: string[];
-  columns: number[];
-  rows: number[];
-  pins: string[]; // A3J4-7
-  headers: string[]; // A3J4
-  lamps: string[];
-  wires: { text: string; readings: WireReading[] }[];
-  words: string[];
-}
+export type Piece = { text: string } & (
+  | { is: 'pin'; board: string | null; connector: number; position: number }
+  | { is: 'header'; board: string | null; connector: number }
+  | { is: 'line'; kind: 'switch-column' | 'switch-row' | 'lamp-column' | 'lamp-row' | 'direct'; number: number }
+  /** `of`: which things the number was said to be of; null for a bare number. */
+  | { is: 'number'; number: string; of: Candidate['kind'] | null }
+  | { is: 'wire'; readings: WireReading[] }
+  | { is: 'kind'; kind: Candidate['kind'] }
+  | { is: 'word'; word: string }
+);
 
-const longestWire = 6; // words
-const noise = new Set('the a an of on at in is its to and with switch sw wire pin no number which what where'.split(' '));
+type Reader = (rest: string, alone: boolean) => { piece: Piece; length: number } | null;
 
-export function readClue(text: string): Clue {
-  const clue: Clue = { numbers: [], columns: [], rows: [], pins: [], headers: [], lamps: [], wires: [], words: [] };
-  const take = (pattern: RegExp, keep: (match: RegExpMatchArray) => void) => (rest: string) =>
-    rest.replace(pattern, (...args) => {
-      keep(args as unknown as RegExpMatchArray);
-      return ' ; ';
-    });
-  const upper = (s: string | undefined) => (s ?? '').toUpperCase();
-  const rest = [
-    take(/\b(A\d{1,2})[JP](\d{1,2})\s*(?:[-.:]|\s+pin\s*|\s+)\s*(\d{1,2})\b/gi, (m) =>
-      clue.pins.push(`${upper(m[1])}J${m[2]}-${Number(m[3])}`),
-    ),
-    take(/\b(A\d{1,2})[JP](\d{1,2})\b/gi, (m) => clue.headers.push(`${upper(m[1])}J${m[2]}`)),
-    take(/\blamp\s*#?(\d{1,3})\b/gi, (m) => clue.lamps.push(m[1] ?? '')),
-    take(/\b(?:col(?:umn)?\.?|strobe|c)\s*(\d{1,2})(?![-/\d])\b/gi, (m) => clue.columns.push(Number(m[1]))),
-    take(/\b(?:row|return|r)\s*(\d{1,2})(?![-/\d])\b/gi, (m) => clue.rows.push(Number(m[1]))),
-    take(/(?:\b(?:switch|sw|no\.?|number)\s*#?|#)([a-z]?\d{1,3})\b/gi, (m) => clue.numbers.push(upper(m[1]))),
-    take(/(?<![\d/-])\b([a-z]?\d{1,3})\b(?!\s*[-/]\s*\d)/gi, (m) => clue.numbers.push(upper(m[1]))),
-  ].reduce((s, step) => step(s), text.toLowerCase());
-  for (const stretch of rest.split(';')) wiresAndWords(stretch.trim().split(/\s+/).filter(Boolean), clue);
-  return clue;
-}
+const readers: Reader[] = [
+  byPattern(
+    /^(?:(a\d{1,2}) ?)?[jp](\d{1,2})(?: ?[-.:/] ?| (?:pin|position|pos) | )(\d{1,2})(?= |$)/,
+    (text, [, board, connector, position]) => ({
+      text: text.toUpperCase(),
+      is: 'pin',
+      board: board?.toUpperCase() ?? null,
+      connector: Number(connector),
+      position: Number(position),
+    }),
+  ),
+  byPattern(/^(?:(a\d{1,2}) ?)?[jp](\d{1,2})(?= |$)/, (text, [, board, connector]) => ({
+    text: text.toUpperCase(),
+    is: 'header',
+    board: board?.toUpperCase() ?? null,
+    connector: Number(connector),
+  })),
+  byPattern(/^(lamp )?(?:(col|column|strobe|c)|row|return|r)[ .-]{0,2}(\d{1,2})(?= |$)/, (text, [, lamp, column, number]) => ({
+    text,
+    is: 'line',
+    kind: `${lamp ? 'lamp' : 'switch'}-${column ? 'column' : 'row'}`,
+    number: Number(number),
+  })),
+  byPattern(/^direct (\d{1,2})(?= |$)/, (text, [, number]) => ({ text, is: 'line', kind: 'direct', number: Number(number) })),
+  byPattern(/^(?:switch|sw|#)[ .#]{0,3}([a-z]?\d{1,3})(?= |$)/, (text, [, number]) => ({
+    text,
+    is: 'number',
+    number: (number ?? '').toUpperCase(),
+    of: 'circuit',
+  })),
+  byPattern(/^lamp[ .#]{0,3}(\d{1,3})(?= |$)/, (text, [, number]) => ({ text, is: 'number', number: number ?? '', of: 'lamp' })),
+  byPattern(/^(?:coil|load|flasher)[ .#]{0,3}(l?\d{1,3})(?= |$)/, (text, [, number]) => ({
+    text,
+    is: 'number',
+    number: (number ?? '').toUpperCase(),
+    of: 'load',
+  })),
+  wireReader,
+  byPattern(/^(?:(?:number|no|nr)[ .]{0,2})?([a-z]?\d{1,3})(?= |$)/, (text, [, number]) => ({
+    text,
+    is: 'number',
+    number: (number ?? '').toUpperCase(),
+    of: null,
+  })),
+];
 
-/** The longest run of words that is a wire with a stripe is a wire; a lone colour is one too; the rest are words. */
-function wiresAndWords(words: string[], clue: Clue) {
+const kinds: Record<string, Candidate['kind']> = {
+  switch: 'circuit',
+  switches: 'circuit',
+  sw: 'circuit',
+  lamp: 'lamp',
+  lamps: 'lamp',
+  coil: 'load',
+  coils: 'load',
+  solenoid: 'load',
+  flasher: 'load',
+  motor: 'load',
+  relay: 'load',
+};
+const noise = new Set(
+  'a an and are as at be by circuit connector for from has header in is it its line my no not number of on or our pin plug position so that the this to was what when where which wire wires with'.split(
+    ' ',
+  ),
+);
+
+/** Pieces in the order typed; words without a meaning of their own ("the", "pin") are left out. */
+export function readClue(clue: string): Piece[] {
+  const words = fold(clue)
+    .replace(/\b([cr]\d{1,2})[,/]?([cr]\d{1,2})\b/g, '$1 $2')
+    .split(/[\s,;]+/)
+    .map((word) => word.replace(/^[("'“”‘’]+|[)"'“”‘’.!?:]+$/g, ''))
+    .filter(Boolean);
+  const pieces: Piece[] = [];
   for (let at = 0; at < words.length; ) {
-    const hit = wireAt(words, at);
-    if (hit) {
-      clue.wires.push(hit);
-      at += hit.length;
-      continue;
-    }
-    const word = fold(words[at] ?? '');
-    if (word.length > 1 && !noise.has(word)) clue.words.push(word);
-    at += 1;
+    const rest = words.slice(at).join(' ');
+    const hit = firstHit(rest, at === 0);
+    if (hit) pieces.push(hit.piece);
+    else pieces.push(...wordPiece(words[at] ?? ''));
+    at += hit?.length ?? 1;
   }
+  return pieces;
 }
 
-function wireAt(words: string[], at: number) {
-  for (let length = Math.min(longestWire, words.length - at); length >= 1; length -= 1) {
-    const text = words.slice(at, at + length).join(' ');
-    const readings = parseWire(text);
-    if (readings.length === 0 || (length === 1 && text.length === 1)) continue;
-    if (length > 1 && !readings.some((r) => r.stripe)) continue;
-    return { text, readings, length };
+function firstHit(rest: string, first: boolean) {
+  for (const read of readers) {
+    const hit = read(rest, first && !rest.includes(' '));
+    if (hit) return hit;
   }
   return null;
 }
 
-/** Lower case, accents and punctuation gone. */
-export const fold = (word: string) =>
-  word
-    .normalize('NFKD')
-    .replace(/\p{M}|[^\p{L}\p{N}]/gu, '')
-    .toLowerCase();
+function wordPiece(word: string): Piece[] {
+  const kind = kinds[word];
+  if (kind) return [{ text: word, is: 'kind', kind }];
+  const plain = word.replace(/[^\p{L}\p{N}]+/gu, ' ').trim();
+  return plain === '' || noise.has(plain) ? [] : plain.split(' ').map((part) => ({ text: part, is: 'word', word: part }));
+}
+
+function byPattern(pattern: RegExp, make: (text: string, match: RegExpExecArray) => Piece): Reader {
+  return (rest) => {
+    const match = pattern.exec(rest);
+    return match ? { piece: make(match[0], match), length: match[0].split(' ').length } : null;
+  };
+}
+
+const longestWire = 7; // words: "an orange striped wire on the grey …"
+
+/** The longest run of words that is one wire. A short form without a stripe ("g", "br") counts only when it is the whole clue. */
+function wireReader(rest: string, alone: boolean): ReturnType<Reader> {
+  const words = rest.split(' ');
+  for (let length = Math.min(longestWire, words.length); length >= 1; length -= 1) {
+    const text = words.slice(0, length).join(' ');
+    const readings = parseWire(text);
+    const sure = length === 1 ? alone || readings.some((r) => r.certain) : readings.some((r) => r.stripe || r.notation === 'words');
+    if (readings.length > 0 && sure) return { piece: { text, is: 'wire', readings }, length };
+  }
+  return null;
+}

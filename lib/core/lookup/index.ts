@@ -1,3 +1,3 @@
 export { longestClue, lookup } from './lookup';
 export type * from './types';
-export { circuitView, faceView, lineView, netTitle } from './view';
+export { circuitView, faceView, lineView } from './view';

@@ -1,13 +1,15 @@
-/** A circuit, a line or a header as a bench needs it: wires, taps, faces, siblings, what was found to differ. */
-
+/** A header, a line or a circuit as a bench needs it: wires, taps, faces, siblings, what was found to differ. */
 import { netTitle } from '../chart/names';
-import type { Chart, Circuit } from '../chart/types';
+import type { Net } from '../chart/schema';
+import type { Chart, Circuit, Tap } from '../chart/types';
 import { housingName } from '../chart/views';
-import type { CircuitView, FaceView, LineView, Sibling } from './types';
+import { tapsOf } from './runs';
+import { pressOf, siblingsOf } from './siblings';
+import type { CircuitView, FaceView, LineView } from './types';
 
 export { netTitle } from '../chart/names';
 
-/** A header position by position. Null when the chart has no such header. */
+/** A header position by position, `lit` ones marked. Null when the chart has no such header. */
 export function faceView(chart: Chart, headerId: string, lit: readonly number[] = []): FaceView | null {
   const header = chart.headers.get(headerId);
   if (!header) return null;
@@ -23,100 +25,75 @@ export function faceView(chart: Chart, headerId: string, lit: readonly number[] 
         key,
         wires: key ? [] : (tap?.wires ?? []),
         net: tap?.net ?? '',
-        label: tap ? netTitle(chart, tap.net) : key ? 'key' : 'not used',
+        label: key ? 'key' : tap ? netTitle(chart, tap.net) : 'not used',
         lit: lit.includes(position),
       };
     }),
   };
 }
 
-/** A line with all its taps, each header drawn with the line's positions lit. Null when there is no such line. */
-export function lineView(chart: Chart, id: string): LineView | null {
-  const net = chart.nets.get(id);
+/** A line with its taps, each header drawn with the `lit` pins marked (all of the line's, when left out). Null when there is no such line. */
+export function lineView(chart: Chart, netId: string, lit?: readonly string[]): LineView | null {
+  const net = chart.nets.get(netId);
   if (!net) return null;
-  const taps = chart.taps.get(id) ?? [];
-  const headers = [...new Set(taps.map((t) => t.header))];
-  const driven = net.kind === 'switch-column' || net.kind === 'lamp-column' || net.kind === 'load';
+  const all = chart.taps.get(netId) ?? [];
+  const isLit = (tap: Tap) => !lit || lit.includes(tap.pin);
+  const taps = [...all.filter(isLit), ...all.filter((tap) => !isLit(tap))];
   return {
-    net: id,
+    net: netId,
     kind: net.kind,
-    title: netTitle(chart, id),
+    title: netTitle(chart, netId),
     colour: net.colour,
     part: net.part ?? '',
-    does: net.part ? (driven ? 'driven by' : 'read by') : '',
+    does: net.part ? doesOf(chart, net.kind) : '',
     taps,
-    faces: headers.flatMap(
-      (h) =>
-        faceView(
-          chart,
-          h,
-          taps.filter((t) => t.header === h).map((t) => t.position),
-        ) ?? [],
-    ),
-  };
-}
-
-/** Everything about one switch. Null when there is no such number. */
-export function circuitView(chart: Chart, number: string): CircuitView | null {
-  const circuit = chart.circuit.get(number);
-  if (!circuit) return null;
-  const siblings = siblingsOf(chart, circuit);
-  return {
-    circuit,
-    lines: circuit.nets.flatMap((n) => lineView(chart, n) ?? []),
-    press: pressList(chart, circuit, siblings),
-    siblings,
-    asFound: chart.asFound.filter(({ place }) => {
-      const pinNet = place.pin ? chart.pins.get(place.pin)?.net : undefined;
-      return (
-        place.switch === number ||
-        (place.net && circuit.nets.includes(place.net)) ||
-        (pinNet !== undefined && circuit.nets.includes(pinNet))
-      );
+    faces: [...new Set(taps.map((tap) => tap.header))].flatMap((header) => {
+      const positions = taps.filter((tap) => tap.header === header && isLit(tap)).map((tap) => tap.position);
+      return faceView(chart, header, positions) ?? [];
     }),
   };
 }
 
-/** Other switches on the same lines. One on another tap says nothing about this switch's connector, and is told apart. */
-function siblingsOf(chart: Chart, circuit: Circuit): Sibling[] {
-  return circuit.nets.flatMap((net) => {
-    const line = netTitle(chart, net);
-    const tap = tapOf(chart, circuit.number, net);
-    const axis = net.startsWith('switch-row') ? 'row' : 'column';
-    return chart.circuits
-      .filter((c) => c.number !== circuit.number && c.nets.includes(net))
-      .map((c): Sibling => {
-        const other = tapOf(chart, c.number, net);
-        const together = tap !== undefined && other?.pin === tap.pin;
-        const clears = together
-          ? `When ${c.number} answers, ${line} is good from the board through ${tap.pin} as far as they share its wire.`
-          : tap && other
-            ? `${c.number} hangs on ${other.pin}: when it answers, ${line} is good on the board, but ${tap.pin} is not cleared.`
-            : `When ${c.number} answers, ${line} is good on the board and wherever both share its wire.`;
-        return { number: c.number, name: c.name, shares: together ? 'branch' : axis, clears };
-      });
-  });
+/** A strobed line is driven, its cross lines are read; charts differ in which they call columns. */
+function doesOf({ design }: Chart, kind: Net['kind']): LineView['does'] {
+  switch (kind) {
+    case 'switch-column':
+      return design.matrix.strobe === 'column' ? 'driven by' : 'read by';
+    case 'switch-row':
+      return design.matrix.strobe === 'row' ? 'driven by' : 'read by';
+    case 'direct':
+      return 'read by';
+    case 'lamp-column':
+    case 'lamp-row':
+    case 'load':
+      return 'driven by';
+    default:
+      return '';
+  }
 }
 
-const tapOf = (chart: Chart, number: string, net: string) => (chart.taps.get(net) ?? []).find((t) => t.behind.includes(number));
+/** Everything about one switch; the taps that it hangs on come first and are lit. Null when there is no such number. */
+export function circuitView(chart: Chart, number: string): CircuitView | null {
+  const circuit = chart.circuit.get(number);
+  if (!circuit) return null;
+  return {
+    circuit,
+    lines: circuit.nets.flatMap((net) => {
+      const pins = tapsOf(chart, circuit, net).map((tap) => tap.pin);
+      return lineView(chart, net, pins) ?? [];
+    }),
+    press: pressOf(chart, circuit),
+    siblings: siblingsOf(chart, circuit),
+    asFound: asFoundAt(chart, circuit),
+  };
+}
 
-const perLine = 2;
-
-/** Two on each line: the nearest before and behind on the same branch first, then any on the line. */
-function pressList(chart: Chart, circuit: Circuit, siblings: Sibling[]): Sibling[] {
-  return circuit.nets.flatMap((net) => {
-    const order = tapOf(chart, circuit.number, net)?.behind ?? [];
-    const here = order.indexOf(circuit.number);
-    const distance = (number: string) => {
-      const at = order.indexOf(number);
-      return at < 0 || here < 0 ? Number.POSITIVE_INFINITY : Math.abs(at - here);
-    };
-    const axis: Sibling['shares'] = net.startsWith('switch-row') ? 'row' : 'column';
-    return siblings
-      .filter((s) => chart.circuit.get(s.number)?.nets.includes(net))
-      .map((s, i) => ({ s, i }))
-      .sort((a, b) => distance(a.s.number) - distance(b.s.number) || a.i - b.i)
-      .slice(0, perLine)
-      .map(({ s }) => ({ ...s, shares: axis }));
+/** Deviations that touch the circuit, each by the narrowest place that it names. */
+function asFoundAt(chart: Chart, circuit: Circuit) {
+  const pins = circuit.nets.flatMap((net) => tapsOf(chart, circuit, net).map((tap) => tap.pin));
+  return chart.asFound.filter(({ place }) => {
+    if (place.switch !== undefined) return place.switch === circuit.number;
+    if (place.pin !== undefined) return pins.includes(place.pin);
+    return place.net !== undefined && circuit.nets.includes(place.net);
   });
 }

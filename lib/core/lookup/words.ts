@@ -1,34 +1,35 @@
 /** Words of a clue against words of a name: exact, beginning, or a slip of the finger. */
-import { fold } from './clue';
 
-const exact = 1;
-const beginning = 0.8;
-const slip = 0.6;
+/** Lower case without accents. */
+export const fold = (text: string): string => text.normalize('NFKD').replace(/\p{M}/gu, '').toLowerCase();
 
-/** How well a clue's word fits a name's word, 0 when not at all. */
-export function fit(word: string, other: string): number {
-  if (word === other) return exact;
-  if (word.length >= 3 && other.startsWith(word)) return beginning;
-  const allowed = word.length >= 8 ? 2 : word.length >= 4 ? 1 : 0;
-  return allowed > 0 && distance(word, other, allowed) <= allowed ? slip : 0;
-}
-
-export const wordsOf = (text: string) =>
-  text
-    .split(/[\s,/-]+/)
-    .map(fold)
+export const wordsOf = (text: string): string[] =>
+  fold(text)
+    .split(/[^\p{L}\p{N}]+/u)
     .filter(Boolean);
 
-/** Best fit of a word among the words of a text, with the word that it fitted. */
-export function bestFit(word: string, text: string): { score: number; as: string } {
-  return wordsOf(text).reduce((best, other) => (fit(word, other) > best.score ? { score: fit(word, other), as: other } : best), {
+/** How well two words fit, 0 when not at all. */
+export const likeness = { same: 1, beginning: 0.85, longer: 0.7, slip: 0.6 } as const;
+
+/** Likeness of a clue's word to a name's word, both folded. */
+export function alike(word: string, other: string): number {
+  if (word === other) return likeness.same;
+  if (word.length >= 3 && other.startsWith(word)) return likeness.beginning;
+  if (other.length >= 3 && word.startsWith(other) && word.length - other.length <= 3) return likeness.longer; // "lanes", "middle" for "mid"
+  const allowed = word.length >= 8 ? 2 : word.length >= 5 ? 1 : 0;
+  return allowed > 0 && distance(word, other, allowed) <= allowed ? likeness.slip : 0;
+}
+
+/** Best fit of a word among others, and the word that it fitted. */
+export function bestFit(word: string, others: readonly string[]): { score: number; as: string } {
+  return others.reduce((best, other) => (alike(word, other) > best.score ? { score: alike(word, other), as: other } : best), {
     score: 0,
     as: '',
   });
 }
 
-/** Edit distance with neighbours exchanged counted once (optimal string alignment); stops above `most`. */
-function distance(a: string, b: string, most: number): number {
+/** Edit distance in which exchanged neighbours count once (optimal string alignment); `most` + 1 for anything farther. */
+export function distance(a: string, b: string, most: number): number {
   if (Math.abs(a.length - b.length) > most) return most + 1;
   let before: number[] = [];
   let last = Array.from({ length: b.length + 1 }, (_, j) => j);
@@ -43,5 +44,5 @@ function distance(a: string, b: string, most: number): number {
     before = last;
     last = row;
   }
-  return last[b.length] ?? most + 1;
+  return Math.min(last[b.length] ?? most + 1, most + 1);
 }

@@ -1,0 +1,147 @@
+/** What each piece of a clue fits on a chart, how well, and why in words. */
+import { netTitle, pinOf, splitPin } from '../chart/names';
+import type { Chart } from '../chart/types';
+import { joinColour } from '../wire/format';
+import type { WireReading } from '../wire/parse';
+import type { Piece } from './clue';
+import { keyOf, type Thing } from './things';
+import { bestFit, likeness, wordsOf } from './words';
+
+export interface Fit {
+  strength: number; // 0…1
+  reason: string;
+  named?: true; // by the thing's own name
+}
+/** By key of a thing. */
+export type Fits = Map<string, Fit>;
+
+const swapped = 0.7; // stripe and base the other way round: easily said, rarely meant
+const unsure = 0.5; // a short form with several meanings fits none of them better than another
+const half = 0.5; // one colour of two
+const inPlace = 0.6; // a word of the location says less than one of the name
+
+export function fitsOf(chart: Chart, things: readonly Thing[], piece: Piece): Fits {
+  switch (piece.is) {
+    case 'pin':
+      return headers(chart, piece).reduce<Fits>((fits, header) => {
+        const pin = pinOf(header.id, piece.position);
+        return piece.position >= 1 && piece.position <= header.positions ? keep(fits, keyOf('pin', pin), 1, pinInWords(chart, pin)) : fits;
+      }, new Map());
+    case 'header':
+      return headers(chart, piece).reduce<Fits>((fits, { id }) => keep(fits, keyOf('header', id), 1, `connector ${id}`), new Map());
+    case 'line': {
+      const nets = [...chart.nets.values()].filter((net) => net.kind === piece.kind && net.number === piece.number);
+      return nets.reduce<Fits>(
+        (fits, net) => keep(fits, keyOf('line', net.id), 1, `${lower(netTitle(chart, net.id))} is ${net.colour}`),
+        new Map(),
+      );
+    }
+    case 'number':
+      return numberFits(chart, things, piece);
+    case 'wire':
+      return wireFits(chart, things, piece.readings, piece.text);
+    case 'kind':
+      return things.reduce<Fits>((fits, t) => {
+        if (t.kind === piece.kind || t.name.includes(piece.text)) keep(fits, t.key, 1, '');
+        return fits;
+      }, new Map());
+    case 'word':
+      return things.reduce<Fits>((fits, t) => wordFit(fits, t, piece.word), new Map());
+  }
+}
+
+/** Keeps the better of two fits of one thing. */
+function keep(fits: Fits, key: string, strength: number, reason: string, named?: true): Fits {
+  if ((fits.get(key)?.strength ?? 0) < strength) fits.set(key, { strength, reason, ...(named && { named }) });
+  return fits;
+}
+
+function pinInWords(chart: Chart, pin: string): string {
+  const net = chart.pins.get(pin)?.net;
+  if (net !== undefined) return `${pin} carries ${lower(netTitle(chart, net))}`;
+  const at = splitPin(pin);
+  return at && chart.headers.get(at.header)?.keys.includes(at.position) ? `${pin} is the key` : `${pin} is not used`;
+}
+
+const headers = (chart: Chart, { board, connector }: { board: string | null; connector: number }) =>
+  [...chart.headers.values()].filter(({ id }) => (board ? id === `${board}J${connector}` : id.endsWith(`J${connector}`)));
+
+/** A bare number is a switch's first; a word of a name ("Lantern 1") or a lamp's comes after. */
+function numberFits(chart: Chart, things: readonly Thing[], { number, of }: Extract<Piece, { is: 'number' }>): Fits {
+  const fits: Fits = new Map();
+  const bare = (printed: string) => printed.toUpperCase().replace(/^0+(?=\d)/, '');
+  const same = (printed: string) => bare(printed) === bare(number);
+  const says = (printed: string) => `its number is ${printed}`;
+  if (of === null || of === 'circuit') for (const id of chart.circuit.keys()) if (same(id)) keep(fits, keyOf('circuit', id), 1, says(id));
+  if (of === null || of === 'load') {
+    const loads = chart.loads.filter((l) => same(l.number) || (of === 'load' && same(l.number.replace(/^L/, ''))));
+    for (const { number: id } of loads) keep(fits, keyOf('load', id), 1, says(id));
+  }
+  if (of === null || of === 'lamp') {
+    for (const { number: id } of chart.lamps)
+      if (same(id)) keep(fits, keyOf('lamp', id), of === 'lamp' ? 1 : half, `lamp ${id} has that number`);
+  }
+  if (of === null) for (const t of things) wordFit(fits, t, number.toLowerCase());
+  return fits;
+}
+
+function wordFit(fits: Fits, { key, name, place }: Thing, word: string): Fits {
+  const named = bestFit(word, name);
+  const there = bestFit(word, place);
+  const says = (as: string) => (as === word ? `“${as}”` : `“${as}”, for “${word}”`);
+  if (named.score > 0) keep(fits, key, named.score, `its name has ${says(named.as)}`, true);
+  else if (there.score >= likeness.beginning) keep(fits, key, there.score * inPlace, `its place has ${says(there.as)}`);
+  return fits;
+}
+
+/** Lines of that colour in the manual, pins with a wire of that colour, and places where this machine has it instead. */
+function wireFits(chart: Chart, things: readonly Thing[], readings: WireReading[], text: string): Fits {
+  const fits: Fits = new Map();
+  for (const reading of readings) {
+    for (const net of chart.nets.values()) {
+      const match = colourFit(reading, net.colour);
+      if (match) keep(fits, keyOf('line', net.id), match.strength, `${net.colour} is ${lower(netTitle(chart, net.id))}${match.note}`);
+    }
+    for (const tap of chart.pins.values()) {
+      const own = chart.nets.get(tap.net)?.colour;
+      for (const { colour } of tap.wires) {
+        const match = colour === own ? null : colourFit(reading, colour);
+        if (match) keep(fits, keyOf('pin', tap.pin), match.strength, `a wire at ${tap.pin} is ${colour}${match.note}`);
+      }
+    }
+    for (const { place, wire, on, manual } of chart.asFound) {
+      const match = wire && colourFit(reading, wire);
+      const key = match && placeKey(chart, place);
+      if (key) keep(fits, key, match.strength, `${wire} was found here on ${on}${match.note}; the manual says: ${manual}`);
+    }
+  }
+  // A lone colour may also be a word of a name: "red target".
+  if (readings.every((r) => r.stripe === undefined)) {
+    const words = wordsOf(text);
+    for (const t of things) for (const word of words) if (t.name.includes(word)) keep(fits, t.key, 1, `its name has “${word}”`, true);
+  }
+  return fits;
+}
+
+function placeKey(chart: Chart, place: { switch?: string; pin?: string; net?: string }): string | null {
+  if (place.switch !== undefined && chart.circuit.has(place.switch)) return keyOf('circuit', place.switch);
+  if (place.pin !== undefined && chart.pins.has(place.pin)) return keyOf('pin', place.pin);
+  return place.net !== undefined && chart.nets.has(place.net) ? keyOf('line', place.net) : null;
+}
+
+function colourFit(
+  { base, stripe, ordered, certain, protectiveEarth }: WireReading,
+  colour: string,
+): { strength: number; note: string } | null {
+  const likely = certain ? 1 : unsure;
+  const earth = protectiveEarth ? '; GNYE is the mark of the protective earth' : '';
+  if (stripe === undefined) {
+    if (colour === base) return { strength: likely, note: '' };
+    return colour.startsWith(`${base}/`) ? { strength: half, note: `, ${base} with a stripe` } : null;
+  }
+  if (colour === joinColour(base, stripe)) return { strength: likely, note: earth };
+  if (colour !== joinColour(stripe, base)) return null;
+  return ordered ? { strength: likely * swapped, note: ', with base and stripe the other way round' } : { strength: likely, note: earth };
+}
+
+const lower = (title: string) => title.charAt(0).toLowerCase() + title.slice(1);

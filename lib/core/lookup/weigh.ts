@@ -1,0 +1,99 @@
+/** Puts the pieces of a clue together: what fits them all, most general first; else what fits most of them. */
+import type { Chart } from '../chart/types';
+import type { Piece } from './clue';
+import { type Fit, type Fits, fitsOf } from './fits';
+import { type Thing, thingsOf } from './things';
+import type { Candidate } from './types';
+
+export interface Weighed {
+  /** Best first. `whole`: fits every piece that was read. */
+  candidates: Candidate[];
+  whole: boolean;
+  unread: Piece[]; // pieces that fit nothing on this chart
+}
+
+interface Part {
+  piece: Piece;
+  fits: Fits;
+}
+interface Held {
+  thing: Thing;
+  fits: (Fit | null)[]; // one a part
+}
+
+export function weigh(chart: Chart, pieces: readonly Piece[]): Weighed {
+  const things = thingsOf(chart);
+  const parts = pieces.map((piece): Part => ({ piece, fits: fitsOf(chart, things, piece) }));
+  const read = parts.filter((part) => part.fits.size > 0);
+  const unread = parts.filter((part) => part.fits.size === 0).map((part) => part.piece);
+  // "switch" alone is no clue.
+  if (read.every((part) => part.piece.is === 'kind')) return { candidates: [], whole: false, unread };
+  const held = things.map((thing): Held => ({ thing, fits: read.map((part) => fitFor(thing, part.fits)) }));
+  const all = held.filter((h) => h.fits.every((fit) => fit !== null));
+  if (all.length > 0) return { candidates: ranked(mostGeneral(all), read), whole: true, unread };
+  const some = held.filter((h) => read.some((part) => part.piece.is !== 'kind' && part.fits.has(h.thing.key)));
+  return { candidates: ranked(some, read), whole: false, unread };
+}
+
+/** Its own fit, or the best of what it is part of. */
+function fitFor(thing: Thing, fits: Fits): Fit | null {
+  const own = fits.get(thing.key);
+  if (own) return own;
+  const through = [...thing.within].flatMap((key) => fits.get(key) ?? []);
+  return through.reduce<Fit | null>((best, fit) => (best && best.strength >= fit.strength ? best : fit), null);
+}
+
+/** A line that fits everything stands for the pins and switches on it. */
+function mostGeneral(held: Held[]): Held[] {
+  const keys = new Set(held.map((h) => h.thing.key));
+  return held.filter((h) => ![...h.thing.within].some((key) => keys.has(key)));
+}
+
+const order: Candidate['kind'][] = ['circuit', 'line', 'pin', 'header', 'load', 'lamp'];
+
+function ranked(held: Held[], parts: Part[]): Candidate[] {
+  return held
+    .map((h) => candidateOf(h, parts))
+    .sort(
+      (a, b) =>
+        b.score - a.score || order.indexOf(a.kind) - order.indexOf(b.kind) || a.title.localeCompare(b.title, 'en', { numeric: true }),
+    );
+}
+
+function candidateOf({ thing, fits }: Held, parts: Part[]): Candidate {
+  const typed = parts.flatMap(({ piece }, i) => {
+    const ofName = piece.is === 'word' || fits[i]?.named || (piece.is === 'kind' && thing.name.includes(piece.text));
+    return ofName ? [piece.text] : [];
+  });
+  const asName = nameFit(thing, typed);
+  const scores: number[] = [];
+  const reasons: string[] = [];
+  parts.forEach(({ piece }, i) => {
+    if (piece.is === 'kind') return;
+    const fit = fits[i];
+    scores.push(fit ? fit.strength * (fit.named ? asName.factor : 1) : 0);
+    if (!fit) reasons.push(`does not fit “${piece.text}”`);
+    else if (!(fit.named && asName.reason)) reasons.push(fit.reason);
+  });
+  const score = scores.reduce((sum, s) => sum + s, 0) / Math.max(1, scores.length);
+  return {
+    kind: thing.kind,
+    id: thing.id,
+    title: thing.title,
+    reasons: [...new Set([...(asName.reason ? [asName.reason] : []), ...reasons])],
+    score: Math.round(score * 1000) / 1000,
+  };
+}
+
+const begins = 0.8; // the words begin a longer name
+const among = 0.7; // the words stand in it somewhere
+
+/** The words together against the whole name: all of it, its beginning, or words among others. */
+function nameFit({ name }: Thing, words: string[]): { factor: number; reason: string | null } {
+  const typed = words.join(' ');
+  const whole = name.join(' ');
+  if (typed === '' || whole === '') return { factor: among, reason: null };
+  if ([...words].sort().join(' ') === [...name].sort().join(' ')) return { factor: 1, reason: `its name is “${typed}”` };
+  if (whole.startsWith(`${typed} `)) return { factor: begins, reason: `its name begins with “${typed}”` };
+  return { factor: words.length === name.length ? 1 : among, reason: null };
+}
