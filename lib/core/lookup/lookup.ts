@@ -33,7 +33,7 @@ export function lookup(chart: Chart, clue: string, pick?: string): LookupResult 
   const note = (candidate: Candidate) => withNotes(candidate, candidates, unread);
   const picked = candidates.find((c) => `${c.kind}:${c.id}` === pick);
   if (picked) return one(chart, text, note(picked));
-  if (whole && (!second || first.score - second.score >= decisive)) return one(chart, text, note(first));
+  if (!second || (whole && first.score - second.score >= decisive)) return one(chart, text, note(first));
   return { outcome: 'several', clue: text, candidates: candidates.slice(0, mostCandidates) };
 }
 
