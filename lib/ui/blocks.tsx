@@ -17,20 +17,20 @@ export function Widget({ title, tools, id, children }: { title: ReactNode; tools
 }
 
 /** A figure on its plate with one sentence beneath: what it is and what to look for. */
-export function Fig({ caption, plain, children }: { caption: ReactNode; plain?: boolean; children: ReactNode }) {
+export function Fig({ caption, children }: { caption: ReactNode; children: ReactNode }) {
   return (
     <figure className="fits">
-      <div className={plain ? undefined : 'plate'}>{children}</div>
+      <div className="plate">{children}</div>
       <figcaption>{caption}</figcaption>
     </figure>
   );
 }
 
 /** Tape, sign and words. Work on a machine can hurt; this is the only saturated thing besides wires. */
-export function Caution({ title, children }: { title: string; children: ReactNode }) {
+export function Caution({ title, electric = false, children }: { title: string; electric?: boolean; children: ReactNode }) {
   return (
     <div className="caution" role="note">
-      <CautionSign />
+      <CautionSign electric={electric} />
       <p>
         <b>{title}</b> {children}
       </p>

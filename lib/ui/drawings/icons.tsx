@@ -38,12 +38,16 @@ export function SaveIcon({ state }: { state: SaveState }) {
   );
 }
 
-/** Warning triangle with a flash: electricity. Beside words only. */
-export function CautionSign() {
+/** Warning triangle: with a flash for electricity, with a stroke for anything else. Beside words only. */
+export function CautionSign({ electric }: { electric: boolean }) {
   return (
     <svg className="sign" width="46" height="42" viewBox="0 0 46 42" aria-hidden="true">
       <path d="M23 3L43.5 39h-41z" fill="var(--caution)" stroke="var(--ink)" strokeWidth={2.5} strokeLinejoin="round" />
-      <path d="M25.5 12l-7 12h6l-3 10 8-13h-6z" fill="var(--caution-ink)" />
+      {electric ? (
+        <path d="M25.5 12l-7 12h6l-3 10 8-13h-6z" fill="var(--caution-ink)" />
+      ) : (
+        <path d="M21 14h4l-.8 12h-2.4zM21 29h4v4h-4z" fill="var(--caution-ink)" />
+      )}
     </svg>
   );
 }

@@ -15,7 +15,7 @@ export function Answer({ idPrefix, result, again }: { idPrefix: string; result: 
     ? [{ key: face.header.id, title: face.housing, face }]
     : lines.flatMap((l) => l.faces.map((f) => ({ key: `${l.net}-${f.header.id}`, title: `${l.title} at ${f.housing}`, face: f })));
   return (
-    <div className="lookup-answer">
+    <div>
       <p className="sr" role="status">
         {candidate.title}: {candidate.reasons.join('; ')}
       </p>
@@ -80,7 +80,7 @@ function CircuitHead({ circuit, reasons }: { circuit: Circuit; reasons: string[]
 
 function PlainHead({ title, reasons }: { title: string; reasons: string[] }) {
   return (
-    <div className="answer plain">
+    <div className="answer">
       <div>
         <p className="name">{title}</p>
         {reasons.length > 0 && <p className="soft note">{sentence(reasons.join('; '))}.</p>}

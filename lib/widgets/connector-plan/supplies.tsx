@@ -85,7 +85,7 @@ export function Supplies({ plan }: { plan: ConnectorPlan }) {
       {plan.pullTests.length > 0 && (
         <>
           <h3>Pull test, on samples only</h3>
-          <ul className="ruled pulls">
+          <ul className="ruled">
             {plan.pullTests.map((p) => (
               <li key={p.awg}>
                 <span className="id">{p.awg}</span>

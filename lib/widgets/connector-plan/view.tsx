@@ -82,6 +82,9 @@ function Choose({ id, model, act }: { id: string; model: Model; act: WidgetActio
   );
 }
 
+/** Cautions about electricity, by their id in content/cautions.json. */
+const electric = new Set(['mains', 'high-voltage', 'stored-charge', 'batteries']);
+
 function Planned({ id, plan, model, act }: { id: string; plan: ConnectorPlan; model: Model; act?: WidgetActions }) {
   const face = planFace(plan);
   const saveKey = plan.keys.positions.length > 0;
@@ -91,7 +94,7 @@ function Planned({ id, plan, model, act }: { id: string; plan: ConnectorPlan; mo
         {headerWords(plan)} {!act && `${sideNames[model.headerSide]}. ${model.saveKey ? 'The old keying plug is saved.' : ''}`}
       </p>
       {plan.cautions.map((caution) => (
-        <Caution key={caution.id} title={`${caution.title.replace(/\.$/, '')}.`}>
+        <Caution key={caution.id} title={`${caution.title.replace(/\.$/, '')}.`} electric={electric.has(caution.id)}>
           {caution.text}
         </Caution>
       ))}
@@ -105,7 +108,7 @@ function Planned({ id, plan, model, act }: { id: string; plan: ConnectorPlan; mo
                   {problem.level === 'error' ? 'Stop: ' : 'Look: '}
                   {problem.message}
                 </b>
-                <span className="mend">{problem.mend}</span>
+                <span>{problem.mend}</span>
               </li>
             ))}
           </ul>
@@ -131,7 +134,7 @@ function Planned({ id, plan, model, act }: { id: string; plan: ConnectorPlan; mo
         <h3>Both views of the housing</h3>
         <Faces face={face} idPrefix={`${id}-plan`} />
       </section>
-      <p className="note soft no-print">Printed, this page shows the housing at true size.</p>
+      <p className="note soft no-print after-figure">Printed, this page shows the housing at true size.</p>
       <section className="print-only">
         <h3>At true size</h3>
         <div className="true-size">

@@ -82,7 +82,7 @@ function Typed({ lines, act }: { lines: TypedLine[]; act: WidgetActions }) {
   return (
     <>
       <h3>Typed here</h3>
-      <ul className="ruled typed">
+      <ul className="ruled">
         {lines.map((line) => (
           <li key={line.id}>
             <span className="id">{line.quantity}</span>
