@@ -4,7 +4,7 @@ import { View as Lookup } from '@/lib/widgets/circuit-lookup/view';
 import { View as Plan } from '@/lib/widgets/connector-plan/view';
 import { View as Fix } from '@/lib/widgets/fix-record/view';
 import { View as Tally } from '@/lib/widgets/parts-tally/view';
-import { fire, type Host, hosts } from './elements';
+import { call, fire, type Host, hosts } from './elements';
 import { lookupModel, planModel, recordModel, severalModel, tallyModel } from './fixture';
 
 function recorder() {
@@ -33,7 +33,7 @@ test('choosing among several writes kind and id', () => {
   const { calls, act } = recorder();
   const view = <Lookup id="x" model={severalModel} state={{}} act={act} />;
   const [first] = hosts(view).filter((h) => h.props.className === 'pick' && h.type === 'button');
-  (first?.props.onClick as () => void)();
+  call(first, 'onClick');
   expect(calls).toEqual([['set', 'pick', 'line:switch-row.6']]);
 });
 
@@ -42,7 +42,7 @@ test('only an answer that was chosen can be unchosen', () => {
   const again = (state: Record<string, unknown>) =>
     hosts(<Lookup id="x" model={lookupModel('46')} state={state} act={act} />).filter((h) => h.props.className === 'btn text');
   expect(again({})).toHaveLength(0);
-  (again({ pick: 'circuit:46' })[0]?.props.onClick as () => void)();
+  call(again({ pick: 'circuit:46' })[0], 'onClick');
   expect(calls).toEqual([['remove', 'pick']]);
 });
 

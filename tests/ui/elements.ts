@@ -15,11 +15,17 @@ export function hosts(node: ReactNode): Host[] {
   return typeof type === 'string' ? [{ type, props }, ...inside] : inside;
 }
 
+type Handler = 'onClick' | 'onChange';
+
+export function call(host: Host | undefined, handler: Handler, event: unknown = {}) {
+  const fn = host?.props[handler];
+  if (typeof fn !== 'function') throw new Error(`no ${handler} to call`);
+  fn(event);
+}
+
 /** Calls a handler of the only element that fits. */
-export function fire(node: ReactNode, fits: (host: Host) => boolean, handler: 'onClick' | 'onChange', event: unknown = {}) {
+export function fire(node: ReactNode, fits: (host: Host) => boolean, handler: Handler, event: unknown = {}) {
   const found = hosts(node).filter(fits);
   if (found.length !== 1) throw new Error(`${found.length} elements fit`);
-  const call = found[0]?.props[handler];
-  if (typeof call !== 'function') throw new Error(`it has no ${handler}`);
-  call(event);
+  call(found[0], handler, event);
 }
