@@ -1,32 +1,31 @@
-/** Which cautions a plan shows. Thresholds: 42.4 V peak a.c. or d.c. makes an accessible part live (IEC 60335-1, 8.1.4). */
+/** Which cautions a plan shows. Their texts are in content/cautions.json. */
 import texts from '@/content/cautions.json';
+import { boardOf } from '../chart/names';
 import type { Header, Net } from '../chart/schema';
 import type { Chart } from '../chart/types';
 import type { Caution } from './types';
 
-export const liveVolts = 42.4; // V peak a.c. or d.c., IEC 60335-1 clause 8.1.4
-const largeReservoirMicrofarads = 4700; // flagged at any voltage; common practice, no source
+/** V peak a.c. or d.c. above which an accessible part counts as live (IEC 60335-1, clause 8.1.4). */
+export const liveVolts = 42.4;
+const largeMicrofarads = 4700; // a reservoir flagged at any voltage (common practice, no source)
 
 /** Peak of a line's voltage: a.c. is given as r.m.s. */
-export const peakVolts = (net: Net) => (net.volts ?? 0) * (net.supply === 'ac' ? Math.SQRT2 : 1);
+export const peakVolts = (net: Pick<Net, 'volts' | 'supply'>): number => (net.volts ?? 0) * (net.supply === 'ac' ? Math.SQRT2 : 1);
 
-export const caution = (id: keyof typeof texts): Caution => ({ id, ...texts[id] });
+const caution = (id: keyof typeof texts): Caution => ({ id, ...texts[id] });
 
-/** Cautions for work on one header; voltages of every header on the same board count, since a slip reaches them. */
+/** For work on one header. Lines of every header on the same board count, since a slip reaches them. */
 export function cautionsFor(chart: Chart, header: Header, work: { solder: boolean; cut: boolean }): Caution[] {
-  const board = header.id.split('J')[0];
-  const near = chart.design.headers
-    .filter((h) => h.id.split('J')[0] === board)
-    .flatMap((h) => h.pins.flatMap((p) => chart.nets.get(p.net) ?? []));
-  const here = header.pins.flatMap((p) => chart.nets.get(p.net) ?? []);
-  const live = near.filter((n) => peakVolts(n) > liveVolts);
-  const stores = near.some(
-    (n) => (n.storedMicrofarads ?? 0) >= largeReservoirMicrofarads || ((n.storedMicrofarads ?? 0) > 0 && peakVolts(n) > liveVolts),
+  const netsOf = (h: Header) => h.pins.flatMap((p) => chart.nets.get(p.net) ?? []);
+  const near = [...chart.headers.values()].filter((h) => boardOf(h.id) === boardOf(header.id)).flatMap(netsOf);
+  const [highest] = near.filter((n) => peakVolts(n) > liveVolts).sort((a, b) => peakVolts(b) - peakVolts(a));
+  const stores = near.some(({ storedMicrofarads = 0, ...net }) =>
+    peakVolts(net) > liveVolts ? storedMicrofarads > 0 : storedMicrofarads >= largeMicrofarads,
   );
-  const warm = here.some((n) => n.kind === 'illumination' || n.kind.startsWith('lamp'));
+  const warm = netsOf(header).some((n) => n.kind === 'illumination' || n.kind.startsWith('lamp'));
   return [
     caution('mains'),
-    ...(live.length > 0 ? [withVolts(caution('high-voltage'), live)] : []),
+    ...(highest ? [withVolts(caution('high-voltage'), highest)] : []),
     ...(stores ? [caution('stored-charge')] : []),
     caution('batteries'),
     ...(warm ? [caution('heat')] : []),
@@ -36,9 +35,7 @@ export function cautionsFor(chart: Chart, header: Header, work: { solder: boolea
   ];
 }
 
-function withVolts(base: Caution, live: Net[]): Caution {
-  const highest = [...live].sort((a, b) => peakVolts(b) - peakVolts(a))[0];
-  return highest
-    ? { ...base, text: `${highest.name ?? highest.id} is ${highest.volts} V ${highest.supply === 'ac' ? 'a.c.' : 'd.c.'} ${base.text}` }
-    : base;
+function withVolts(base: Caution, net: Net): Caution {
+  const volts = net.supply === 'ac' ? `${net.volts} V a.c., ${peakVolts(net).toFixed(1)} V at its peak` : `${net.volts} V d.c.`;
+  return { ...base, text: `${net.name ?? net.id} is ${volts}. ${base.text}` };
 }

@@ -1,118 +1,81 @@
 /** The connector plan: every wire in order, its terminal, the housing, the key, the parts, the cautions and the order of work. */
-import pulls from '@/content/pull-tests.json';
-import { netTitle } from '../chart/names';
+import { pinOf } from '../chart/names';
 import type { Header } from '../chart/schema';
-import type { Chart, WireEnd } from '../chart/types';
+import type { Chart } from '../chart/types';
 import { housingName } from '../chart/views';
-import type { Catalogue, Need, Stock, TerminalPart } from '../parts/schema';
-import { equivalentAwg } from '../wire/gauge';
+import type { Catalogue, Stock, TerminalPart } from '../parts/schema';
 import { cautionsFor } from './cautions';
 import { chooseHousing } from './housing';
+import { chooseHeader, keysOf, needsOf, terminalUse } from './needs';
+import { pullTests, withoutPull } from './pull';
+import { rowsOf } from './rows';
 import { stepsFor } from './steps';
-import { chooseTerminal } from './terminal';
-import type { ConnectorPlan, PlanResult, PlanRow, Problem } from './types';
+import type { ConnectorPlan, PlanResult, Problem } from './types';
 
 export interface PlanChoices {
   headerSide: 'sound' | 'reflow' | 'replace';
   /** The old keying plugs come out whole and are used again. */
   saveKey: boolean;
 }
-const samples = 2; // terminals of each kind spent on destructive pull tests
-const spareFor = (fitted: number) => Math.ceil(fitted / 10); // one spare per ten begun
 
-export function planConnector(
-  chart: Chart,
-  headerId: string,
-  catalogue: Catalogue,
-  stock: Stock,
-  { headerSide, saveKey }: PlanChoices,
-): PlanResult {
+/** Plans the re-termination of one header's harness end: a new housing with a crimp terminal on every wire. Unknown header: a message and a mend. */
+export function planConnector(chart: Chart, headerId: string, catalogue: Catalogue, stock: Stock, choices: PlanChoices): PlanResult {
   const header = chart.headers.get(headerId);
-  if (!header)
-    return {
-      ok: false,
-      message: `${chart.title} has no connector ${headerId || '(none chosen)'}.`,
-      mend: `Choose one of ${[...chart.headers.keys()].join(', ')}.`,
-    };
+  if (!header) return unknownHeader(chart, headerId);
+  const { headerSide, saveKey } = choices;
   const { choice: housing, housing: part } = chooseHousing(header, catalogue, stock);
-  const terminals = catalogue.parts.filter(
-    (p): p is TerminalPart => p.kind === 'terminal' && (part === null || part.terminals.includes(p.id)),
-  );
-  const rows = Array.from({ length: header.positions }, (_, i) => rowOf(chart, header, i + 1, terminals, stock));
+  const offered = catalogue.parts.filter((p): p is TerminalPart => p.kind === 'terminal' && (!part || part.terminals.includes(p.id)));
+  const rows = rowsOf(chart, header, offered, stock);
+  const terminals = terminalUse(rows, offered, stock);
   const keys = keysOf(header, catalogue, stock);
-  const usage = terminalUse(rows, terminals, stock);
-  const steps = stepsFor({ header, housingName: housingName(header.id), rows, housing, keys, headerSide });
-  const problems: Problem[] = [...rows.flatMap((r) => r.problems), ...keyProblems(keys, saveKey)];
-  if (housing.how === 'none') problems.push({ level: 'error', message: housing.message, mend: housing.mend });
+  const newHeader = headerSide === 'replace' ? chooseHeader(header, catalogue, stock) : null;
+  const name = housingName(header.id);
+  const steps = stepsFor({ header, housingName: name, rows, terminals, housing, keys, newHeader, headerSide, saveKey });
   const plan: ConnectorPlan = {
     header,
-    housingName: housingName(header.id),
+    housingName: name,
     rows,
     housing,
-    terminals: usage,
+    terminals,
     keys,
     pullTests: pullTests(rows),
-    cautions: cautionsFor(chart, header, { solder: headerSide !== 'sound', cut: housing.how === 'cut' }),
+    cautions: cautionsFor(chart, header, { solder: headerSide !== 'sound', cut: housing.how === 'cut' || Boolean(newHeader?.cut) }),
     steps,
     minutes: steps.reduce((sum, s) => sum + s.minutes, 0),
-    needs: needsOf(header, housing, usage, keys, { headerSide, saveKey }, catalogue),
-    problems,
+    needs: needsOf({ header, housing, terminals, keys, newHeader, saveKey }),
+    problems: [
+      ...rows.flatMap((r) => r.problems),
+      ...beyondEnd(header),
+      ...keyProblems(keys, saveKey),
+      ...withoutPull(rows),
+      ...(housing.how === 'none' ? [{ level: 'error', message: housing.message, mend: housing.mend } satisfies Problem] : []),
+    ],
   };
   return { ok: true, plan };
 }
 
-function rowOf(chart: Chart, header: Header, position: number, terminals: readonly TerminalPart[], stock: Stock): PlanRow {
-  const key = header.keys.includes(position);
-  const pins = header.pins.filter((p) => p.position === position);
-  const tap = chart.pins.get(`${header.id}-${position}`);
-  const blank = { position, wires: [], net: '', goesTo: '', equivalentAwg: null, terminal: null };
-  const problems: Problem[] = [];
-  if (pins.length > 1)
-    problems.push({
-      level: 'error',
-      position,
-      message: `${header.id}-${position} carries two lines, ${pins.map((p) => p.net).join(' and ')}, in the chart.`,
-      mend: 'Mend the chart before any wire is cut.',
-    });
-  if (!tap) return { ...blank, key, empty: !key, label: key ? 'key' : 'not used', problems };
-  if (key)
-    problems.push({
-      level: 'error',
-      position,
-      message: `${header.id}-${position} is the key, yet the chart has ${wordsOf(tap.wires)} on it.`,
-      mend: 'Look at the header: mend the key or the wire in the chart.',
-    });
-  const fit = chooseTerminal(
-    position,
-    tap.wires,
-    header,
-    terminals,
-    stock,
-    (chart.nets.get(tap.net)?.amps ?? 0) / Math.max(1, (chart.taps.get(tap.net) ?? []).filter((t) => t.header === header.id).length),
-  );
+function unknownHeader(chart: Chart, headerId: string): PlanResult {
+  const known = [...chart.headers.keys()];
   return {
-    position,
-    key,
-    empty: false,
-    wires: tap.wires,
-    net: tap.net,
-    label: netTitle(chart, tap.net),
-    goesTo: tap.goesTo,
-    equivalentAwg: equivalentAwg(tap.wires.map((w) => w.awg)),
-    terminal: fit.terminal && { part: fit.terminal.id, name: fit.terminal.name, stripMm: fit.terminal.stripMm },
-    problems: [...problems, ...fit.problems],
+    ok: false,
+    message: headerId === '' ? 'No header is chosen.' : `${chart.title} has no header ${headerId}.`,
+    mend: known.length > 0 ? `Choose one of ${known.join(', ')}.` : 'Add the headers to the chart of this machine.',
   };
 }
 
-const wordsOf = (wires: readonly WireEnd[]) => wires.map((w) => w.colour).join(' and ');
-
-function keysOf(header: Header, catalogue: Catalogue, stock: Stock): ConnectorPlan['keys'] {
-  const plug = catalogue.parts.find((p) => p.kind === 'key' && Math.abs(p.pitchMm - header.pitchMm) < 0.02);
-  return { positions: [...header.keys], part: plug?.id ?? null, onHand: plug ? (stock[plug.id] ?? 0) : 0 };
-}
+/** Wires that the table has no row for must not vanish. */
+const beyondEnd = (header: Header): Problem[] =>
+  header.pins
+    .filter((p) => p.position > header.positions)
+    .map((p) => ({
+      level: 'error',
+      position: p.position,
+      message: `${pinOf(header.id, p.position)}, ${p.net}: ${header.id} has only ${header.positions} positions.`,
+      mend: 'Count the positions on the header, then mend the chart.',
+    }));
 
 function keyProblems(keys: ConnectorPlan['keys'], saveKey: boolean): Problem[] {
-  if (keys.positions.length === 0 || saveKey || keys.part) return [];
+  if (keys.positions.length === 0 || saveKey || keys.part !== null) return [];
   return [
     {
       level: 'warning',
@@ -120,71 +83,4 @@ function keyProblems(keys: ConnectorPlan['keys'], saveKey: boolean): Problem[] {
       mend: 'Save the old one, or add a plug to the catalogue. An improvised plug works loose.',
     },
   ];
-}
-
-function terminalUse(rows: readonly PlanRow[], terminals: readonly TerminalPart[], stock: Stock): ConnectorPlan['terminals'] {
-  return terminals.flatMap((t) => {
-    const fitted = rows.filter((r) => r.terminal?.part === t.id).length;
-    if (fitted === 0) return [];
-    const spare = spareFor(fitted);
-    return [{ part: t.id, name: t.name, fitted, spare, samples, total: fitted + spare + samples, onHand: stock[t.id] ?? 0 }];
-  });
-}
-
-/** Least pull by gauge, for samples of each wire by itself. Gauges between two rows take the thicker row's force. */
-function pullTests(rows: readonly PlanRow[]): ConnectorPlan['pullTests'] {
-  const table = Object.entries(pulls.newtons).map(([awg, newtons]) => ({ awg: Number(awg), newtons }));
-  const gauges = [...new Set(rows.flatMap((r) => r.wires.map((w) => w.awg)))].sort((a, b) => a - b);
-  return gauges.flatMap((awg) => {
-    const row = table.filter((t) => t.awg <= awg).sort((a, b) => b.awg - a.awg)[0];
-    return row ? [{ awg, newtons: row.newtons, standard: pulls.standard }] : [];
-  });
-}
-
-function needsOf(
-  header: Header,
-  housing: ConnectorPlan['housing'],
-  usage: ConnectorPlan['terminals'],
-  keys: ConnectorPlan['keys'],
-  { headerSide, saveKey }: PlanChoices,
-  catalogue: Catalogue,
-): Need[] {
-  const from = `connector plan ${header.id}`;
-  const needs: Need[] = [];
-  if (housing.how !== 'none')
-    needs.push({
-      part: housing.part,
-      name: housing.name,
-      quantity: 1,
-      from,
-      ...(housing.how === 'cut'
-        ? { note: `cut to ${housing.positions}${housing.offcut > 0 ? `, ${housing.offcut} positions kept` : ''}` }
-        : {}),
-    });
-  for (const t of usage)
-    needs.push({ part: t.part, name: t.name, quantity: t.total, from, note: `${t.fitted} fitted, ${t.spare} spare, ${t.samples} samples` });
-  if (keys.positions.length > 0 && !saveKey)
-    needs.push({
-      ...(keys.part ? { part: keys.part } : {}),
-      name: `Keying plug, ${header.pitchMm} mm`,
-      quantity: keys.positions.length,
-      from,
-    });
-  if (headerSide === 'replace') {
-    const same = catalogue.parts.find(
-      (p) =>
-        p.kind === 'header' &&
-        Math.abs(p.pitchMm - header.pitchMm) < 0.02 &&
-        p.positions >= header.positions &&
-        p.plating === header.plating &&
-        (p.positions === header.positions || p.cut !== 'no'),
-    );
-    needs.push({
-      ...(same ? { part: same.id } : {}),
-      name: same?.name ?? `Header, ${header.positions} positions, ${header.pitchMm} mm, ${header.plating}`,
-      quantity: 1,
-      from,
-    });
-  }
-  return needs;
 }

@@ -1,0 +1,72 @@
+/** What a plan takes from the drawers: terminals with spares and samples, keying plugs, housing, header. */
+import type { Header } from '../chart/schema';
+import type { Catalogue, Need, Stock, TerminalPart } from '../parts/schema';
+import { type CutKind, chooseLength, lostPerCut, offcut } from './cut';
+import { samePitch } from './pitch';
+import type { ConnectorPlan, HousingChoice, PlanRow } from './types';
+
+const samplesEach = 2; // terminals of each kind spent on destructive pull tests
+const spares = (fitted: number) => Math.ceil(fitted / 10); // one for every ten begun (common practice, no source)
+
+export function terminalUse(rows: readonly PlanRow[], terminals: readonly TerminalPart[], stock: Stock): ConnectorPlan['terminals'] {
+  return terminals.flatMap(({ id, name }) => {
+    const fitted = rows.filter((r) => r.terminal?.part === id).length;
+    if (fitted === 0) return [];
+    const spare = spares(fitted);
+    return [{ part: id, name, fitted, spare, samples: samplesEach, total: fitted + spare + samplesEach, onHand: stock[id] ?? 0 }];
+  });
+}
+
+export function keysOf(header: Header, catalogue: Catalogue, stock: Stock): ConnectorPlan['keys'] {
+  const plug = catalogue.parts.find((p) => p.kind === 'key' && samePitch(p.pitchMm, header.pitchMm));
+  const positions = [...new Set(header.keys)].filter((k) => k <= header.positions).sort((a, b) => a - b);
+  return { positions, part: plug?.id ?? null, onHand: plug ? (stock[plug.id] ?? 0) : 0 };
+}
+
+/** The new header of a plan that replaces it: same pitch and plating, exact or cut. */
+export interface HeaderChoice {
+  part: string | null; // null: none in the catalogue
+  name: string;
+  from: number;
+  cut: CutKind | null;
+}
+export function chooseHeader(header: Header, catalogue: Catalogue, stock: Stock): HeaderChoice {
+  const same = catalogue.parts.flatMap((p) =>
+    p.kind === 'header' && samePitch(p.pitchMm, header.pitchMm) && p.plating === header.plating ? [p] : [],
+  );
+  const found = chooseLength(same, header.positions, stock);
+  if (found) return { part: found.part.id, name: found.part.name, from: found.part.positions, cut: found.cut };
+  const name = `Header, ${header.positions} positions, ${header.pitchMm} mm, ${header.plating}`;
+  return { part: null, name, from: header.positions, cut: null };
+}
+
+interface Planned {
+  header: Header;
+  housing: HousingChoice;
+  terminals: ConnectorPlan['terminals'];
+  keys: ConnectorPlan['keys'];
+  newHeader: HeaderChoice | null; // null: the header stays
+  saveKey: boolean;
+}
+
+export function needsOf({ header, housing, terminals, keys, newHeader, saveKey }: Planned): Need[] {
+  const from = `connector plan ${header.id}`;
+  const needs: Need[] = [];
+  if (housing.how !== 'none') {
+    const note = housing.how === 'cut' ? cutNote(housing.positions, housing.offcut) : undefined;
+    needs.push({ part: housing.part, name: housing.name, quantity: 1, from, ...(note && { note }) });
+  }
+  for (const t of terminals)
+    needs.push({ part: t.part, name: t.name, quantity: t.total, from, note: `${t.fitted} fitted, ${t.spare} spare, ${t.samples} samples` });
+  if (keys.positions.length > 0 && !saveKey)
+    needs.push({ ...(keys.part && { part: keys.part }), name: `Keying plug, ${header.pitchMm} mm`, quantity: keys.positions.length, from });
+  if (newHeader) {
+    const { part, name, cut } = newHeader;
+    const note = cut ? cutNote(header.positions, offcut([header.positions], newHeader.from, lostPerCut[cut])) : undefined;
+    needs.push({ ...(part && { part }), name, quantity: 1, from, ...(note && { note }) });
+  }
+  return needs;
+}
+
+const cutNote = (positions: number, left: number) =>
+  `cut to ${positions}${left > 0 ? `, ${left} ${left === 1 ? 'position' : 'positions'} kept` : ''}`;
