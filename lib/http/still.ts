@@ -22,36 +22,44 @@ export function keepStill(request: IncomingMessage, response: ServerResponse) {
   const gzip = /\bgzip\b/.test(String(request.headers['accept-encoding'] ?? ''));
   delete request.headers['accept-encoding']; // the framework would compress before we can read
   const chunks: Buffer[] = [];
-  const write = response.write.bind(response);
-  const end = response.end.bind(response);
+  const plain = {
+    write: response.write.bind(response),
+    end: response.end.bind(response),
+    flushHeaders: response.flushHeaders.bind(response),
+    implicitHeader: (response as unknown as { _implicitHeader(): void })._implicitHeader.bind(response),
+  };
   const isHtml = () => String(response.getHeader('content-type') ?? '').startsWith('text/html');
-  const take = (chunk: unknown, encoding?: unknown) => {
-    if (chunk === undefined || chunk === null || typeof chunk === 'function') return;
-    chunks.push(
-      typeof chunk === 'string'
-        ? Buffer.from(chunk, typeof encoding === 'string' ? (encoding as BufferEncoding) : 'utf8')
-        : Buffer.from(chunk as Uint8Array),
-    );
+  const take = (chunk: unknown, encoding: unknown) => {
+    if (typeof chunk === 'string') chunks.push(Buffer.from(chunk, typeof encoding === 'string' ? (encoding as BufferEncoding) : 'utf8'));
+    else if (chunk instanceof Uint8Array) chunks.push(Buffer.from(chunk));
   };
   const done = (args: unknown[]) => args.find((a): a is () => void => typeof a === 'function');
 
-  response.flushHeaders = () => {};
+  // The framework sends the head before the first byte of the body; ours waits until the body is whole.
+  response.flushHeaders = () => {
+    if (!isHtml()) plain.flushHeaders();
+  };
+  (response as unknown as { _implicitHeader(): void })._implicitHeader = () => {
+    if (!isHtml()) plain.implicitHeader();
+  };
   response.write = ((...args: unknown[]) => {
-    if (!isHtml()) return write(...(args as Parameters<typeof write>));
+    if (!isHtml()) return plain.write(...(args as Parameters<typeof plain.write>));
     take(args[0], args[1]);
     done(args)?.();
     return true;
   }) as typeof response.write;
   response.end = ((...args: unknown[]) => {
-    if (!isHtml() || response.headersSent) return end(...(args as Parameters<typeof end>));
+    Reflect.deleteProperty(response, '_implicitHeader');
+    if (!isHtml()) return plain.end(...(args as Parameters<typeof plain.end>));
     take(args[0], args[1]);
     const html = Buffer.from(stripRuntime(Buffer.concat(chunks).toString('utf8')));
     const body = gzip ? gzipSync(html) : html;
     response.removeHeader('transfer-encoding');
     response.removeHeader('etag');
+    response.removeHeader('link'); // hints at fonts and styles, and in time at scripts
     if (gzip) response.setHeader('content-encoding', 'gzip');
     response.setHeader('vary', 'accept-encoding, cookie');
     response.setHeader('content-length', body.length);
-    return end(request.method === 'HEAD' ? undefined : body, done(args));
+    return plain.end(request.method === 'HEAD' ? undefined : body, done(args));
   }) as typeof response.end;
 }
