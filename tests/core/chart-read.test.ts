@@ -36,7 +36,7 @@ describe('readDesign, readMachine', () => {
       ['headers[2].pitchMm', '“headers[2].pitchMm” is 2.6, which does not fit.', 'Give one of 2, 2.5, 2.54, 3.96, 5.08.'],
     ]);
     expect(said(design((j) => Object.assign(headers(j)[2]!, { id: 'J4' })))).toEqual([
-      ['headers[2].id', '“headers[2].id” is “J4”.', 'Write a header as board and J number, such as A3J4.'],
+      ['headers[2].id', '“headers[2].id” is “J4”: write a header as board and J number, such as A3J4.', 'Correct it to that form.'],
     ]);
     expect(said(design((j) => Object.assign(j, { name: '' })))).toEqual([['name', '“name” is too short.', 'Use at least 1 characters.']]);
     expect(said(design((j) => Object.assign(j, { boards: [] })))).toEqual([

@@ -222,6 +222,8 @@ describe('clues that lead nowhere', () => {
 
   it.each([
     ['zzqx', '“zzqx”'],
+    ['mailbag 46', 'Nothing here is called “mailbag”. Try'],
+    ['mailbag 46', 'Without that, the clue fits 46 Spinner'],
     ['grey/pink', 'No wire in this chart is grey/pink'],
     ['grey/pink spinner', 'Without that, the clue fits 46 Spinner'],
     ['A3J4-12', 'A3J4 has positions 1 to 11'],

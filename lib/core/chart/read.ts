@@ -44,7 +44,7 @@ function findingOf(issue: z.core.$ZodIssue, json: unknown): Finding {
       );
     }
     case 'invalid_format':
-      return say(`${name} is ${inWords(value)}.`, sentence(issue.message));
+      return say(`${name} is ${inWords(value)}: ${issue.message.replace(/\.$/, '')}.`, 'Correct it to that form.');
     default:
       return say(`${name} is ${inWords(value)}, which does not fit.`, `Give ${wantedOf(issue)}.`);
   }
@@ -101,5 +101,3 @@ function inWords(value: unknown): string {
   if (typeof value === 'string') return `“${value.length > longestShown ? `${value.slice(0, longestShown)}…` : value}”`;
   return value === undefined ? 'missing' : String(value);
 }
-
-const sentence = (words: string): string => `${words.charAt(0).toUpperCase()}${words.slice(1).replace(/\.$/, '')}.`;

@@ -23,8 +23,9 @@ export function lookup(chart: Chart, clue: string, pick?: string): LookupResult 
     const advice = [`A clue has ${longestClue} characters at most; this one has ${text.length}. Give a number, a name, a wire or a pin.`];
     return { outcome: 'none', clue: text.slice(0, longestClue), advice };
   }
-  const { candidates, whole, unread } = weigh(chart, readClue(withoutMachine(chart, text)));
-  const absent = unread.filter(isDefinite);
+  const { candidates, whole, read, unread } = weigh(chart, readClue(withoutMachine(chart, text)));
+  // A number alone cannot stand for a name that is not here: "mailbag 1".
+  const absent = read.every(isBareNumber) ? unread : unread.filter(isDefinite);
   const [first, second] = candidates;
   if (!first || absent.length > 0) {
     const rest = first && whole ? [`Without that, the clue fits ${first.title}${second ? ' and others' : ''}.`] : [];
@@ -46,8 +47,10 @@ function withoutMachine({ machine }: Chart, text: string): string {
   return rest.trim() === '' ? text : rest.trim();
 }
 
+const isBareNumber = (piece: Piece): boolean => piece.is === 'number' && piece.of === null;
+
 /** A wire, pin or line that is not in the chart makes the clue wrong; a stray word or number does not. */
-const isDefinite = (piece: Piece): boolean => !(piece.is === 'word' || piece.is === 'kind' || (piece.is === 'number' && piece.of === null));
+const isDefinite = (piece: Piece): boolean => !(piece.is === 'word' || piece.is === 'kind' || isBareNumber(piece));
 
 const mostOthers = 3;
 

@@ -9,6 +9,7 @@ export interface Weighed {
   /** Best first. `whole`: fits every piece that was read. */
   candidates: Candidate[];
   whole: boolean;
+  read: Piece[];
   unread: Piece[]; // pieces that fit nothing on this chart
 }
 
@@ -25,14 +26,14 @@ export function weigh(chart: Chart, pieces: readonly Piece[]): Weighed {
   const things = thingsOf(chart);
   const parts = pieces.map((piece): Part => ({ piece, fits: fitsOf(chart, things, piece) }));
   const read = parts.filter((part) => part.fits.size > 0);
-  const unread = parts.filter((part) => part.fits.size === 0).map((part) => part.piece);
+  const sorted = { read: read.map((part) => part.piece), unread: parts.filter((part) => part.fits.size === 0).map((part) => part.piece) };
   // "switch" alone is no clue.
-  if (read.every((part) => part.piece.is === 'kind')) return { candidates: [], whole: false, unread };
+  if (read.every((part) => part.piece.is === 'kind')) return { candidates: [], whole: false, ...sorted };
   const held = things.map((thing): Held => ({ thing, fits: read.map((part) => fitFor(thing, part.fits)) }));
   const all = held.filter((h) => h.fits.every((fit) => fit !== null));
-  if (all.length > 0) return { candidates: ranked(mostGeneral(all), read), whole: true, unread };
+  if (all.length > 0) return { candidates: ranked(mostGeneral(all), read), whole: true, ...sorted };
   const some = held.filter((h) => read.some((part) => part.piece.is !== 'kind' && part.fits.has(h.thing.key)));
-  return { candidates: ranked(some, read), whole: false, unread };
+  return { candidates: ranked(some, read), whole: false, ...sorted };
 }
 
 /** Its own fit, or the best of what it is part of. */
