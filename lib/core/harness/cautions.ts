@@ -37,5 +37,5 @@ export function cautionsFor(chart: Chart, header: Header, work: { solder: boolea
 
 function withVolts(base: Caution, net: Net): Caution {
   const volts = net.supply === 'ac' ? `${net.volts} V a.c., ${peakVolts(net).toFixed(1)} V at its peak` : `${net.volts} V d.c.`;
-  return { ...base, text: `${net.name ?? net.id} is ${volts}. ${base.text}` };
+  return { ...base, text: `${volts} on ${net.name ?? net.id}. ${base.text}` };
 }

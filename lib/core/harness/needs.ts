@@ -17,10 +17,13 @@ export function terminalUse(rows: readonly PlanRow[], terminals: readonly Termin
   });
 }
 
+/** A plug of the pitch, one on hand before one to order, then by id. */
 export function keysOf(header: Header, catalogue: Catalogue, stock: Stock): ConnectorPlan['keys'] {
-  const plug = catalogue.parts.find((p) => p.kind === 'key' && samePitch(p.pitchMm, header.pitchMm));
+  const [plug] = catalogue.parts
+    .flatMap((p) => (p.kind === 'key' && samePitch(p.pitchMm, header.pitchMm) ? [{ id: p.id, onHand: stock[p.id] ?? 0 }] : []))
+    .sort((a, b) => Number(b.onHand > 0) - Number(a.onHand > 0) || (a.id < b.id ? -1 : 1));
   const positions = [...new Set(header.keys)].filter((k) => k <= header.positions).sort((a, b) => a - b);
-  return { positions, part: plug?.id ?? null, onHand: plug ? (stock[plug.id] ?? 0) : 0 };
+  return { positions, part: plug?.id ?? null, onHand: plug?.onHand ?? 0 };
 }
 
 /** The new header of a plan that replaces it: same pitch and plating, exact or cut. */

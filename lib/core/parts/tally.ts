@@ -6,7 +6,7 @@ export function tally(needs: readonly Need[], catalogue: Catalogue, stock: Stock
   const parts = new Map(catalogue.parts.map((p) => [p.id, p]));
   const groups = new Map<string, Need[]>();
   for (const need of needs) {
-    const key = need.part ?? `words:${need.name.trim().toLowerCase()}`;
+    const key = need.part ? `part ${need.part}` : `words ${need.name.trim().replace(/\s+/g, ' ').toLowerCase()}`;
     groups.set(key, [...(groups.get(key) ?? []), need]);
   }
   const lines = [...groups.values()].map((group) => lineOf(group, parts, stock));
