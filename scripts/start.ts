@@ -3,6 +3,8 @@
  *
  *   npm start                first run asks for the owner's account
  *   npm run demo             the demo club, in a data folder of its own
+ *
+ * `--built` serves what was last built, whatever has changed since; the tests use it.
  */
 import { join } from 'node:path';
 import { buildWhenNeeded } from './build';
@@ -17,7 +19,7 @@ if (process.argv.includes('--demo')) {
   process.env.DATA_DIR ??= './data/demo';
 }
 
-if (!dev) buildWhenNeeded();
+if (!dev && !process.argv.includes('--built')) buildWhenNeeded();
 const { serve } = await import('./server');
 try {
   const running = await serve({ dev });

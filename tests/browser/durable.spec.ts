@@ -30,7 +30,7 @@ base('kill -9 after "saved" loses nothing, and a second server refuses', async (
       await saved(page); // the open page comes back by itself
     }
 
-    const second = spawnSync(process.execPath, ['--import', 'tsx', 'scripts/start.ts', '--demo'], {
+    const second = spawnSync(process.execPath, ['--import', 'tsx', 'scripts/start.ts', '--built', '--demo'], {
       cwd: join(import.meta.dirname, '..', '..'),
       env: {
         ...process.env,

@@ -1,10 +1,15 @@
 /** A demo server for each worker, and people signed in to it. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { type BrowserContext, test as base, expect, type Page } from '@playwright/test';
-import { demoMembers } from '@/app/demo';
 import { startServer, type TestServer } from './server';
 
 export const people = { ines: 'ines', tomas: 'tomas', wen: 'wen', priya: 'priya' } as const;
 export type Who = keyof typeof people;
+const demoMembers = JSON.parse(readFileSync(join(import.meta.dirname, '..', '..', 'content', 'club.json'), 'utf8')) as {
+  password: string;
+  members: { name: string; email: string }[];
+};
 const phone = { width: 390, height: 844 };
 
 export const emailOf = (who: Who) =>

@@ -1,6 +1,6 @@
 /** Starts the real server, as `npm start` does, on a port and a data folder of its own. */
 import { type ChildProcess, spawn } from 'node:child_process';
-import { mkdtempSync } from 'node:fs';
+import { chmodSync, mkdtempSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -15,7 +15,7 @@ export interface TestServer {
   output(): string;
   /** Ends it politely and waits until it is gone. */
   stop(): Promise<void>;
-  /** Ends it as a power cut would; the database's own processes too. */
+  /** Ends it at once, as `kill -9` does. Its database goes on for a moment and is adopted by the next start. */
   kill(): Promise<void>;
 }
 
@@ -27,12 +27,17 @@ export const freePort = () =>
     });
   });
 
-export const newDataDir = () => mkdtempSync(join(tmpdir(), 'fettlebook-data-'));
+/** Open to the user that PostgreSQL runs as when the tests run as root. */
+export function newDataDir() {
+  const dir = mkdtempSync(join(tmpdir(), 'fettlebook-data-'));
+  chmodSync(dir, 0o755);
+  return dir;
+}
 
 export async function startServer(options: { demo?: boolean; dataDir?: string; port?: number } = {}): Promise<TestServer> {
   const port = options.port ?? (await freePort());
   const dataDir = options.dataDir ?? newDataDir();
-  const child = spawn(process.execPath, ['--import', 'tsx', 'scripts/start.ts', ...(options.demo ? ['--demo'] : [])], {
+  const child = spawn(process.execPath, ['--import', 'tsx', 'scripts/start.ts', '--built', ...(options.demo ? ['--demo'] : [])], {
     cwd: root,
     env: {
       ...process.env,

@@ -1,0 +1,4 @@
+/** Before all browser tests: the production build that they run against. */
+import { buildWhenNeeded } from '../../scripts/build';
+
+export default () => buildWhenNeeded();
