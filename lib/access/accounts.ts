@@ -1,59 +1,46 @@
 /** Accounts: the first owner, invites, roles, signing in and out. */
-
-import { createInvite, type InviteRow, inviteByHash, returnInvite, useInvite as takeInvite } from '@/lib/store/invites';
-import { countMembers, countOwners, getMember, setRole, removeMember as takeOut } from '@/lib/store/members';
+import { clientHeader } from '@/lib/http/client-address';
+import { type AccountToKeep, addFirstOwner, addInvited, addMember, endMembership, giveRole, type Left } from '@/lib/store/accounts';
+import { createInvite, type InviteRow, inviteByHash } from '@/lib/store/invites';
+import { countMembers } from '@/lib/store/members';
 import { settings } from '@/lib/store/settings';
 import type { Member } from '@/lib/store/types';
 import { attemptCounter } from './attempts';
 import { auth } from './auth';
 import type { Role } from './can';
+import { type NewAccount, readAccount } from './new-account';
 import { hashOf, newToken } from './secret-tokens';
 
+export type { NewAccount } from './new-account';
 export type Outcome = { ok: true } | { ok: false; message: string };
-export interface NewAccount {
-  name: string;
-  email: string;
-  password: string; // 10 characters or more, checked by the form
-}
 const inviteDays = 7;
 const no = (message: string): Outcome => ({ ok: false, message });
+const emailTaken = 'E-mail: there is an account with this one already. Sign in with it, or use another.';
+
+async function toKeep({ password, ...rest }: NewAccount): Promise<AccountToKeep> {
+  return { ...rest, passwordHash: await (await auth().$context).password.hash(password) };
+}
 
 /** True until the first account has been made. */
 export const isFirstRun = async () => (await countMembers()) === 0;
 
-/** Makes an account and returns its id; throws when the e-mail is taken. */
-export async function createMember({ name, email, password, role }: NewAccount & { role: Role }): Promise<string> {
-  const context = await auth().$context;
-  const made = await context.internalAdapter.createUser(
-    { name, email: email.toLowerCase(), emailVerified: false },
-    { method: 'email-password' },
-  );
-  await context.internalAdapter.linkAccount({
-    userId: made.id,
-    providerId: 'credential',
-    accountId: made.id,
-    password: await context.password.hash(password),
-  });
-  await setRole(made.id, role);
-  return made.id;
+/** Makes an account and returns its id. For scripts: throws when something about it is wrong. */
+export async function createMember({ role, ...given }: NewAccount & { role: Role }): Promise<string> {
+  const read = readAccount(given);
+  if (!read.ok) throw new Error(`${given.email}: ${read.message}`);
+  const id = await addMember(await toKeep(read.account), role);
+  if (!id) throw new Error(`${given.email}: ${emailTaken}`);
+  return id;
 }
 
-const taken = async (email: string) => (await (await auth().$context).internalAdapter.findUserByEmail(email.toLowerCase())) !== null;
-
-let queue: Promise<unknown> = Promise.resolve(); // one account at a time: two first owners at once make one
-const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
-  const next = queue.then(work, work);
-  queue = next.catch(() => {});
-  return next;
-};
-
 /** The first account, and only the first, is made without an invite. */
-export const createFirstOwner = (account: NewAccount): Promise<Outcome> =>
-  inTurn(async () => {
-    if (!(await isFirstRun())) return no('This notebook has an owner already. Sign in, or ask the owner for an invite.');
-    await createMember({ ...account, role: 'owner' });
-    return { ok: true };
-  });
+export async function createFirstOwner(given: NewAccount): Promise<Outcome> {
+  const late = no('This notebook has an owner already. Sign in, or ask the owner for an invite.');
+  if (!(await isFirstRun())) return late;
+  const read = readAccount(given);
+  if (!read.ok) return read;
+  return (await addFirstOwner(await toKeep(read.account))) ? { ok: true } : late;
+}
 
 /** An invite link's token: works once, for seven days. Shown now and never again. */
 export async function makeInvite(role: Role, by: Member): Promise<{ token: string; expiresAt: string }> {
@@ -69,41 +56,36 @@ export async function makeInvite(role: Role, by: Member): Promise<{ token: strin
 
 export const lookAtInvite = (token: string): Promise<InviteRow | null> => inviteByHash(hashOf(token));
 
-export const acceptInvite = (token: string, account: NewAccount): Promise<Outcome> =>
-  inTurn(async () => {
-    if (await taken(account.email)) return no('There is an account with this e-mail already. Sign in with it, or use another e-mail.');
-    const hash = hashOf(token);
-    const role = await takeInvite(hash);
-    if (!role) return no('This invite has been used, has run out, or was taken back. Ask the owner for a new one.');
-    try {
-      await createMember({ ...account, role });
-      return { ok: true };
-    } catch (error) {
-      await returnInvite(hash);
-      throw error;
-    }
-  });
-
-const lastOwner = async (member: Member) => member.role === 'owner' && (await countOwners()) <= 1;
-
-export async function changeRole(id: string, role: Role): Promise<Outcome> {
-  const member = await getMember(id);
-  if (!member || member.removedAt) return no('This member is no longer in the club.');
-  if (role !== 'owner' && (await lastOwner(member))) return no('The last owner stays owner. Make somebody else owner first.');
-  await setRole(id, role);
-  return { ok: true };
+/** Makes the account that an invite allows. Without a good invite nothing is said about anybody's e-mail. */
+export async function acceptInvite(token: string, given: NewAccount): Promise<Outcome> {
+  const useless = no('This invite has been used, has run out, or was taken back. Ask the owner for a new one.');
+  if (!(await lookAtInvite(token))) return useless;
+  const read = readAccount(given);
+  if (!read.ok) return read;
+  const outcome = await addInvited(hashOf(token), await toKeep(read.account));
+  if (outcome === 'no-invite') return useless;
+  return outcome === 'taken' ? no(emailTaken) : { ok: true };
 }
 
-/** Ends the membership, its sessions and its access tokens. What the member wrote stays. */
-export async function removeMember(id: string): Promise<Outcome> {
-  const member = await getMember(id);
-  if (!member || member.removedAt) return no('This member is no longer in the club.');
-  if (await lastOwner(member)) return no('The last owner can’t be removed. Make somebody else owner first.');
-  await takeOut(id);
-  return { ok: true };
-}
+const outcomeOf = (left: Left, lastOwner: string): Outcome => {
+  if (left === 'absent') return no('This member is no longer in the club. Load the page again.');
+  return left === 'last-owner' ? no(lastOwner) : { ok: true };
+};
 
-let counter: ReturnType<typeof attemptCounter> | undefined;
+export const changeRole = async (id: string, role: Role): Promise<Outcome> =>
+  outcomeOf(await giveRole(id, role), 'Role: the last owner stays owner. Make somebody else owner first.');
+
+/** Ends the membership, its sessions, access tokens and open invites. What the member wrote stays. */
+export const removeMember = async (id: string): Promise<Outcome> =>
+  outcomeOf(await endMembership(id), 'The last owner can’t be removed. Make somebody else owner first.');
+
+const membersAtOneAddress = 4; // a whole club may sit behind one
+const guards = () => {
+  const { signInLimit } = settings();
+  return { accounts: attemptCounter(signInLimit), addresses: attemptCounter(signInLimit * membersAtOneAddress) };
+};
+const place = Symbol.for('fettlebook.sign-in'); // the framework's bundle holds its own copy of this file
+const house = globalThis as { [place]?: ReturnType<typeof guards> };
 
 /** Signs in; the cookies are Set-Cookie lines. Never says whether the e-mail or the password was wrong. */
 export async function signIn(
@@ -111,21 +93,21 @@ export async function signIn(
   password: string,
   headers: Headers,
 ): Promise<{ ok: true; cookies: string[] } | { ok: false; message: string }> {
-  counter ??= attemptCounter(settings().signInLimit);
-  const key = email.trim().toLowerCase();
-  if (!counter.allowed(key)) return { ok: false, message: 'Too many attempts. Wait a minute and try again.' };
-  const wrong = { ok: false as const, message: 'E-mail and password do not match. Check both; an owner can invite you anew.' };
-  const response = await auth().api.signInEmail({ body: { email: key, password }, headers, asResponse: true });
-  if (!response.ok) {
-    counter.fail(key);
-    return wrong;
-  }
-  const { user } = (await response.json()) as { user: { id: string } };
-  if ((await getMember(user.id))?.removedAt) return wrong;
-  counter.clear(key);
+  house[place] ??= guards();
+  const { accounts, addresses } = house[place];
+  const account = hashOf(email.trim().toLowerCase()); // of one length, however long the typed one
+  const address = headers.get(clientHeader);
+  if ((address !== null && !addresses.take(address)) || !accounts.take(account))
+    return { ok: false, message: 'Too many attempts. Wait a minute and try again.' };
+  const response = await auth().api.signInEmail({ body: { email: email.trim().toLowerCase(), password }, headers, asResponse: true });
+  if (response.status >= 500) throw new Error(`signing in failed with ${response.status}`);
+  if (!response.ok) return { ok: false, message: 'E-mail and password do not match. Check both; an owner can invite you anew.' };
+  accounts.giveBack(account);
+  if (address !== null) addresses.giveBack(address);
   return { ok: true, cookies: response.headers.getSetCookie() };
 }
 
+/** Ends the session; the cookies are Set-Cookie lines that clear the browser's. */
 export async function signOut(headers: Headers): Promise<{ cookies: string[] }> {
   const response = await auth().api.signOut({ headers, asResponse: true });
   return { cookies: response.headers.getSetCookie() };

@@ -6,8 +6,8 @@ import { auth } from './auth';
 import { hashOf } from './secret-tokens';
 import { tokenPrefix } from './tokens';
 
-/** The access token of an Authorization header, if any. */
-export const bearerOf = (headers: Headers) => /^Bearer (\S+)$/.exec(headers.get('authorization') ?? '')?.[1] ?? null;
+/** The access token of an Authorization header, if any. The scheme's case does not matter (RFC 9110 § 11.1). */
+export const bearerOf = (headers: Headers) => /^Bearer +(\S+)$/i.exec(headers.get('authorization') ?? '')?.[1] ?? null;
 
 /** The member who asks; null for nobody, which is also what a removed member is. */
 export async function actorOf(headers: Headers): Promise<Member | null> {

@@ -2,9 +2,9 @@
 import type { z } from 'zod';
 import { type Action, can, type Thing } from '@/lib/access/can';
 import { actorOf, bearerOf } from '@/lib/access/session';
-import { pathOf } from '@/lib/core/chart/read';
 import { settings } from '@/lib/store/settings';
 import type { Member } from '@/lib/store/types';
+import { fieldErrors } from './fields';
 import { sameOrigin } from './origin';
 import { ProblemError, problem, respond } from './problem';
 
@@ -60,9 +60,11 @@ export function endpoint<
       }
       const asked = {
         member,
-        params: (shape.params ? check(shape.params, await context.params, 404) : undefined) as Out<P>,
-        query: (shape.query ? check(shape.query, Object.fromEntries(new URL(request.url).searchParams), 400) : undefined) as Out<Q>,
-        body: (shape.body ? check(shape.body, await readJson(request), 422) : undefined) as Out<B>,
+        params: (shape.params ? check(shape.params, await context.params, 404, 'address') : undefined) as Out<P>,
+        query: (shape.query
+          ? check(shape.query, Object.fromEntries(new URL(request.url).searchParams), 400, 'query')
+          : undefined) as Out<Q>,
+        body: (shape.body ? check(shape.body, await readJson(request), 422, 'body') : undefined) as Out<B>,
       };
       return Response.json(shape.response.parse(await handler(asked)), { headers: { 'cache-control': 'no-store' } });
     } catch (error) {
@@ -74,46 +76,39 @@ export function endpoint<
   return Object.assign(route, { endpoint: shape as Endpoint });
 }
 
-function check(shape: Shape, value: unknown, status: number): unknown {
+function check(shape: Shape, value: unknown, status: number, whole: string): unknown {
   const read = shape.safeParse(value);
   if (read.success) return read.data;
-  const errors = read.error.issues.map((issue) => ({ field: pathOf(issue.path), message: issue.message, mend: mendOf(issue) }));
+  const errors = fieldErrors(read.error, value, whole);
   throw problem(status, errors.map((e) => `${e.field}: ${e.message}`).join('; '), errors);
 }
 
-function mendOf(issue: z.core.$ZodIssue): string {
-  if (issue.code === 'too_big') return `Keep it at ${String(issue.maximum)} or less.`;
-  if (issue.code === 'too_small') return `Give ${String(issue.minimum)} or more.`;
-  if (issue.code === 'invalid_value') return `Use one of: ${issue.values.map(String).join(', ')}.`;
-  if (issue.code === 'invalid_type') return `Give it as ${issue.expected}.`;
-  return 'Correct it as the message says.';
-}
-
 async function readJson(request: Request): Promise<unknown> {
-  if (!/^application\/json\b/.test(request.headers.get('content-type') ?? '')) throw problem(415, 'Send the body as application/json.');
-  const text = await readText(request);
+  if (!/^application\/json\s*(;|$)/i.test(request.headers.get('content-type') ?? ''))
+    throw problem(415, 'Send the body as application/json.');
+  const bytes = await readBytes(request);
   try {
-    return JSON.parse(text);
+    return JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(bytes));
   } catch (error) {
-    throw problem(400, `The body is no JSON: ${error instanceof Error ? error.message : String(error)}`);
+    const message = error instanceof SyntaxError ? error.message : 'it is not UTF-8';
+    throw problem(400, `The body is no JSON: ${message}`, [{ field: 'body', message, mend: 'Send one JSON value, encoded in UTF-8.' }]);
   }
 }
 
 /** Counts real bytes; a Content-Length is only what somebody says. */
-async function readText(request: Request): Promise<string> {
+async function readBytes(request: Request): Promise<Uint8Array> {
   const reader = request.body?.getReader();
-  if (!reader) return '';
+  if (!reader) return new Uint8Array();
   const chunks: Uint8Array[] = [];
   let size = 0;
   for (;;) {
     const { done, value } = await reader.read();
-    if (done) break;
+    if (done) return Buffer.concat(chunks);
     size += value.byteLength;
     if (size > mostBytes) {
       await reader.cancel();
-      throw problem(413, `Keep it under ${mostBytes / 1e6} MB.`);
+      throw problem(413, `Keep the body to ${mostBytes.toLocaleString('en-GB')} bytes.`);
     }
     chunks.push(value);
   }
-  return new TextDecoder().decode(Buffer.concat(chunks));
 }

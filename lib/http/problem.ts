@@ -33,4 +33,11 @@ export const problem = (status: number, detail: string, errors?: FieldError[]) =
   new ProblemError({ title: titles[status] ?? 'Refused', status, detail, ...(errors ? { errors } : {}) });
 
 export const respond = ({ problem: body }: ProblemError) =>
-  Response.json(body, { status: body.status, headers: { 'content-type': 'application/problem+json', 'cache-control': 'no-store' } });
+  Response.json(body, {
+    status: body.status,
+    headers: {
+      'content-type': 'application/problem+json',
+      'cache-control': 'no-store',
+      ...(body.status === 401 ? { 'www-authenticate': 'Bearer' } : {}), // RFC 9110 § 15.5.2 asks for it
+    },
+  });

@@ -31,7 +31,7 @@ export function lookup(chart: Chart, clue: string, pick?: string): LookupResult 
     const rest = first && whole ? [`Without that, the clue fits ${first.title}${second ? ' and others' : ''}.`] : [];
     return { outcome: 'none', clue: text, advice: [...adviceFor(chart, absent.length > 0 ? absent : unread), ...rest] };
   }
-  const note = (candidate: Candidate) => withNotes(candidate, candidates, unread);
+  const note = (candidate: Candidate) => withNotes(candidate, whole ? candidates : [], unread);
   const picked = candidates.find((c) => `${c.kind}:${c.id}` === pick);
   if (picked) return one(chart, text, note(picked));
   if (!second || (whole && first.score - second.score >= decisive)) return one(chart, text, note(first));

@@ -20,6 +20,7 @@ interface Part {
 interface Held {
   thing: Thing;
   fits: (Fit | null)[]; // one a part
+  own: boolean; // at least one fit is its own, not that of a line, pin or connector that it is part of
 }
 
 export function weigh(chart: Chart, pieces: readonly Piece[]): Weighed {
@@ -29,25 +30,39 @@ export function weigh(chart: Chart, pieces: readonly Piece[]): Weighed {
   const sorted = { read: read.map((part) => part.piece), unread: parts.filter((part) => part.fits.size === 0).map((part) => part.piece) };
   // "switch" alone is no clue.
   if (read.every((part) => part.piece.is === 'kind')) return { candidates: [], whole: false, ...sorted };
-  const held = things.map((thing): Held => ({ thing, fits: read.map((part) => fitFor(thing, part.fits)) }));
+  const held = things.map(
+    (thing): Held => ({
+      thing,
+      fits: read.map((part) => fitFor(thing, part)),
+      own: read.some((part) => part.piece.is !== 'kind' && part.fits.has(thing.key)),
+    }),
+  );
   const all = held.filter((h) => h.fits.every((fit) => fit !== null));
   if (all.length > 0) return { candidates: ranked(mostGeneral(all), read), whole: true, ...sorted };
-  const some = held.filter((h) => read.some((part) => part.piece.is !== 'kind' && part.fits.has(h.thing.key)));
-  return { candidates: ranked(some, read), whole: false, ...sorted };
+  return {
+    candidates: ranked(
+      held.filter((h) => h.own),
+      read,
+    ),
+    whole: false,
+    ...sorted,
+  };
 }
 
+const handedDown = new Set<Piece['is']>(['pin', 'header', 'line', 'wire']); // a connector's name is not that of the switches on it
+
 /** Its own fit, or the best of what it is part of. */
-function fitFor(thing: Thing, fits: Fits): Fit | null {
+function fitFor(thing: Thing, { piece, fits }: Part): Fit | null {
   const own = fits.get(thing.key);
-  if (own) return own;
-  const through = [...thing.within].flatMap((key) => fits.get(key) ?? []);
+  if (own || !handedDown.has(piece.is)) return own ?? null;
+  const through = [...thing.within].flatMap((key) => fits.get(key) ?? []).filter((fit) => !fit.named);
   return through.reduce<Fit | null>((best, fit) => (best && best.strength >= fit.strength ? best : fit), null);
 }
 
-/** A line that fits everything stands for the pins and switches on it. */
+/** A line that fits everything stands for the pins and switches that fit only because they are on it. */
 function mostGeneral(held: Held[]): Held[] {
   const keys = new Set(held.map((h) => h.thing.key));
-  return held.filter((h) => ![...h.thing.within].some((key) => keys.has(key)));
+  return held.filter((h) => h.own || ![...h.thing.within].some((key) => keys.has(key)));
 }
 
 const order: Candidate['kind'][] = ['circuit', 'line', 'pin', 'header', 'load', 'lamp'];

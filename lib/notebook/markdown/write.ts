@@ -1,6 +1,6 @@
 /** A page as Markdown (CommonMark). */
-import type { BlockContent, Code, List, ListItem, PhrasingContent, Root, RootContent } from 'mdast';
-import { type Join, toMarkdown as print } from 'mdast-util-to-markdown';
+import type { BlockContent, Code, List, ListItem, PhrasingContent, Root, RootContent, Text } from 'mdast';
+import { type Join, type Options, toMarkdown as print } from 'mdast-util-to-markdown';
 import type { WidgetState } from '@/lib/widgets/definition';
 import type { DocNode, PageContent } from '../types';
 import { childrenOf, textOf } from '../walk';
@@ -11,8 +11,29 @@ import { writeBody } from './widget-block';
 export function toMarkdown(content: PageContent): string {
   const { doc, widgets } = normalContent(content);
   const root: Root = { type: 'root', children: childrenOf(doc).flatMap((node) => blockOf(node, widgets)) };
-  return print(root, { bullet: '-', emphasis: '_', fences: true, rule: '_', listItemIndent: 'one', join: [apart] });
+  return print(root, {
+    bullet: '-',
+    bulletOther: '+',
+    emphasis: '_',
+    fences: true,
+    rule: '_',
+    listItemIndent: 'one',
+    join: [apart],
+    handlers: { text },
+  });
 }
+
+/**
+ * A character at the edge of emphasis may be written as a reference, after which an underscore beside it is no longer inside a word. The
+ * printer minds that for characters of one code unit only, so beside a pair every underscore is escaped here.
+ */
+const text: NonNullable<Options['handlers']>['text'] = (node: Text, _parent, state, info) => {
+  const escaped = (run: string) => run.replaceAll('_', '\\_');
+  const safe = state.safe(node.value, info);
+  return safe
+    .replace(/(?<![\\_])_+(?=[\ud800-\udbff][\udc00-\udfff]$)/, escaped)
+    .replace(/(?<=^[\ud800-\udbff][\udc00-\udfff])_+/, escaped);
+};
 
 const opensWithWords = (list: List) => list.children[0]?.children[0]?.type === 'paragraph';
 

@@ -1,0 +1,41 @@
+/** Schemas and readers of flat widget state: fixed keys and families of keys such as `tick.<step>`. */
+import { z } from 'zod';
+import type { Tick, WidgetState } from '@/lib/widgets/definition';
+
+export const words = z.string({ error: 'write words' });
+export const yes = z.boolean({ error: 'write true or false' });
+export const count = z.number({ error: 'write a number' }).min(0, 'write a number of 0 or more');
+export const tick = z.object({ by: words, at: words }, { error: 'a tick is {"by": name, "at": time}' });
+
+/** Every key may be absent and unknown keys are kept; a value of the wrong type is refused under its key. */
+export function stateSchema(
+  fixed: Record<string, z.ZodType>,
+  families: Record<string, z.ZodType> = {},
+): z.ZodType<Record<string, unknown>> {
+  const optional = Object.fromEntries(Object.entries(fixed).map(([key, type]) => [key, type.optional()]));
+  return z.looseObject(optional, { error: 'a state is keys and values' }).superRefine((state, context) => {
+    for (const [key, value] of Object.entries(state)) {
+      const family = families[key.slice(0, Math.max(0, key.indexOf('.')))];
+      const read = family?.safeParse(value);
+      if (read && !read.success)
+        context.addIssue({ code: 'custom', path: [key], message: read.error.issues[0]?.message ?? 'not understood' });
+    }
+  });
+}
+
+/** What a schema refused, in words: "minutes: write a number". */
+export const refusal = (error: z.ZodError): string => error.issues.map((issue) => `${issue.path.join('.')}: ${issue.message}`).join('; ');
+
+/** Entries of a family without their prefix, sorted by name as people count: 2 before 10. */
+export function family<T>(state: WidgetState, name: string): [string, T][] {
+  const prefix = `${name}.`;
+  return Object.entries(state)
+    .filter(([key]) => key.startsWith(prefix) && key.length > prefix.length)
+    .map(([key, value]): [string, T] => [key.slice(prefix.length), value as T])
+    .sort(([a], [b]) => a.localeCompare(b, 'en', { numeric: true }));
+}
+
+export const ticks = (state: WidgetState, name: string): Record<string, Tick> => Object.fromEntries(family<Tick>(state, name));
+
+/** A value of words; empty when absent. */
+export const text = (state: WidgetState, key: string): string => (typeof state[key] === 'string' ? state[key] : '');

@@ -1,0 +1,66 @@
+/** Circuit lookup: from any clue (number, name, colours, pin) to the circuit, its wires and what to press. */
+import { lookup } from '@/lib/core/lookup';
+import type { LineView, LookupResult } from '@/lib/core/lookup/types';
+import { circuitFacts, circuitRow, headerFact, named, pinFact, wireFact } from '@/lib/notebook/circuits';
+import { stateSchema, text, words } from '@/lib/notebook/widget-state';
+import type { Fact, WidgetDefinition } from '../definition';
+
+export interface Model {
+  clue: string;
+  machine: string; // title of the page's machine; empty when it has none
+  result: LookupResult | null; // null: the page belongs to no machine
+}
+
+const lineFacts = (line: LineView): Fact[] => [
+  wireFact(line.colour),
+  ...line.taps.map((tap) => pinFact(tap.pin)),
+  ...line.taps.map((tap) => headerFact(tap.header)),
+];
+
+/** Only an answer that is sure says what the page is about. */
+function facts({ result }: Model): Fact[] {
+  if (result?.outcome !== 'one') return [];
+  const { candidate, circuit, line, face } = result;
+  if (circuit) return circuitFacts(circuitRow(circuit));
+  return [
+    ...(candidate.kind === 'pin' ? [pinFact(candidate.id)] : []),
+    ...(candidate.kind === 'pin' || !line ? [] : lineFacts(line)),
+    ...(candidate.kind === 'pin' && line ? [wireFact(line.colour)] : []),
+    ...(face ? [headerFact(face.header.id)] : []),
+  ];
+}
+
+const lineWords = (line: LineView): string =>
+  [`${line.title}: ${line.colour}`, line.taps.map((tap) => tap.pin).join(', '), line.does && line.part ? `${line.does} ${line.part}` : '']
+    .filter(Boolean)
+    .join(', ');
+
+function markdown({ clue, result }: Model): string {
+  if (!result || result.outcome === 'empty') return '';
+  if (result.outcome === 'none') return `Nothing fits “${clue}”. ${result.advice.join(' ')}`.trim();
+  if (result.outcome === 'several') return [`“${clue}” fits several:`, '', ...result.candidates.map((c) => `- ${c.title}`)].join('\n');
+  const { candidate, circuit, line } = result;
+  if (!circuit) return [candidate.title, '', ...(line ? [`- ${lineWords(line)}`] : [])].join('\n').trim();
+  return [
+    `**${named(circuit.circuit)}**${circuit.circuit.location ? `, ${circuit.circuit.location}` : ''}`,
+    '',
+    ...circuit.lines.map((l) => `- ${lineWords(l)}`),
+    ...circuit.asFound.map((d) => `- As found on ${d.on}: ${d.here} (manual: ${d.manual})`),
+    ...(circuit.press.length > 0 ? [`- Press to halve it: ${circuit.press.map(named).join(', ')}`] : []),
+  ].join('\n');
+}
+
+const definition: WidgetDefinition<Model> = {
+  kind: 'circuit-lookup',
+  title: 'Circuit lookup',
+  about: 'From a number, a name, wire colours or a pin to the circuit',
+  words: ['circuit', 'lookup', 'switch', 'wire', 'pin', 'find'],
+  state: stateSchema({ clue: words, pick: words }),
+  compute(state, { chart }) {
+    const clue = text(state, 'clue');
+    return { clue, machine: chart?.title ?? '', result: chart ? lookup(chart, clue, text(state, 'pick') || undefined) : null };
+  },
+  facts,
+  markdown,
+};
+export default definition;

@@ -1,0 +1,120 @@
+/** Connector plan: everything a re-termination of one header needs, with an order of work to tick off together. */
+
+import { z } from 'zod';
+import { planConnector } from '@/lib/core/harness';
+import type { ConnectorPlan, PlanResult } from '@/lib/core/harness/types';
+import { headerFact } from '@/lib/notebook/circuits';
+import { stateSchema, text, tick, ticks, words, yes } from '@/lib/notebook/widget-state';
+import type { Fact, Progress, Tick, WidgetDefinition, WriteUpPart } from '../definition';
+
+export const headerSides = ['sound', 'reflow', 'replace'] as const;
+export type HeaderSide = (typeof headerSides)[number];
+
+export interface Model {
+  machine: string; // title of the page's machine; empty when it has none
+  headers: { id: string; name: string; positions: number }[]; // to choose from
+  header: string; // empty: none chosen yet
+  headerSide: HeaderSide;
+  saveKey: boolean;
+  result: PlanResult | null; // null: nothing to plan yet
+  ticks: Record<string, Tick>; // by step
+  seated: Record<string, Tick>; // by position
+  tugged: Record<string, Tick>;
+  done: number; // steps of the order of work
+  of: number;
+}
+
+const planOf = (model: Model): ConnectorPlan | null => (model.result?.ok ? model.result.plan : null);
+const loaded = (plan: ConnectorPlan) => plan.rows.filter((row) => !row.key && !row.empty);
+
+function facts(model: Model): Fact[] {
+  const plan = planOf(model);
+  if (!plan) return model.header === '' ? [] : [headerFact(model.header)];
+  // Its wires are not facts: a plan touches every line of the connector, and each would make the page answer for all of them.
+  return [
+    headerFact(plan.header.id),
+    ...plan.needs.flatMap((need): Fact[] => (need.part ? [{ kind: 'part', value: need.part, label: need.name }] : [])),
+  ];
+}
+
+function progress(model: Model): Progress[] {
+  const plan = planOf(model);
+  if (!plan) return [];
+  const rows = loaded(plan);
+  const moved = rows.filter(({ position }) => model.seated[position] && model.tugged[position]).length;
+  return [
+    { label: 'Order of work', done: model.done, of: model.of },
+    { label: 'Wires seated and tugged', done: moved, of: rows.length },
+  ];
+}
+
+/** Only finished work is told; a plan that nobody has begun concerns the bench alone. */
+function writeUp(model: Model): WriteUpPart {
+  const plan = planOf(model);
+  if (!plan || model.done === 0) return {};
+  const cautions = plan.cautions.map((c) => `${c.title}. ${c.text}`);
+  if (model.done < model.of) return { cautions };
+  const wires = loaded(plan).length;
+  return {
+    done: [
+      `Made a new plug ${plan.housingName} with crimped contacts and moved its ${wires} wired ${wires === 1 ? 'position' : 'positions'} across one at a time.`,
+      ...(model.headerSide === 'reflow' ? [`Remade the solder joints under header ${plan.header.id}.`] : []),
+      ...(model.headerSide === 'replace' ? [`Replaced header ${plan.header.id} on the board.`] : []),
+    ],
+    parts: plan.needs.map((need) => `${need.quantity} × ${need.name}${need.part ? ` (${need.part})` : ''}`),
+    cautions,
+  };
+}
+
+function markdown(model: Model): string {
+  const plan = planOf(model);
+  if (!plan) return model.result && !model.result.ok ? `${model.result.message} ${model.result.mend}` : '';
+  return [
+    `**Connector plan ${plan.housingName}**, ${plan.header.positions} positions, ${plan.header.pitchMm} mm`,
+    '',
+    ...plan.cautions.map((c) => `> **${c.title}.** ${c.text}\n`),
+    ...plan.rows.map(
+      (row) => `- ${row.position}: ${row.wires.map((w) => w.colour).join(' and ') || row.label}${row.goesTo ? `, to ${row.goesTo}` : ''}`,
+    ),
+    '',
+    ...plan.steps.map((step, index) => `${index + 1}. ${step.title}${model.ticks[step.id] ? ` (${model.ticks[step.id]?.by})` : ''}`),
+  ].join('\n');
+}
+
+const definition: WidgetDefinition<Model> = {
+  kind: 'connector-plan',
+  title: 'Connector plan',
+  about: 'Make a new plug: terminals, housing, order of work',
+  words: ['connector', 'plan', 'plug', 'crimp', 'housing', 'header'],
+  state: stateSchema(
+    { header: words, headerSide: z.enum(headerSides, { error: `write ${headerSides.join(', ')}` }), saveKey: yes },
+    { tick, seat: tick, tug: tick },
+  ),
+  compute(state, { chart, catalogue, stock }) {
+    const header = text(state, 'header');
+    const headerSide = headerSides.find((side) => side === state.headerSide) ?? 'sound';
+    const saveKey = state.saveKey === true;
+    const result = chart && header !== '' ? planConnector(chart, header, catalogue, stock, { headerSide, saveKey }) : null;
+    const done = ticks(state, 'tick');
+    const steps = result?.ok ? result.plan.steps : [];
+    return {
+      machine: chart?.title ?? '',
+      headers: [...(chart?.headers.values() ?? [])].map(({ id, name, positions }) => ({ id, name: name ?? '', positions })),
+      header,
+      headerSide,
+      saveKey,
+      result,
+      ticks: done,
+      seated: ticks(state, 'seat'),
+      tugged: ticks(state, 'tug'),
+      done: steps.filter((step) => done[step.id]).length,
+      of: steps.length,
+    };
+  },
+  facts,
+  needs: (model) => planOf(model)?.needs ?? [],
+  progress,
+  writeUp,
+  markdown,
+};
+export default definition;
