@@ -7,6 +7,8 @@ import { describe, expect, it } from 'vitest';
 import { type EndView, endViews, firstInWords, housingName, netTitle, orderOf, pathsOf, splitPin, switchesOf } from '@/lib/core/chart';
 import { fixtureChart } from './fixture';
 
+fc.configureGlobal({ seed: 46 }); // the same run every time; change it to search further
+
 const views = Object.keys(endViews) as EndView[];
 const positions = fc.integer({ min: 1, max: 60 });
 

@@ -7,6 +7,8 @@ import type { LookupResult } from '@/lib/core/lookup/types';
 import { formatWire, notations, splitColour } from '@/lib/core/wire';
 import { fixtureChart, fixtureDesign, fixtureMachine } from './fixture';
 
+fc.configureGlobal({ seed: 46 }); // the same run every time; change it to search further
+
 const ask = (clue: string, pick?: string) => lookup(fixtureChart, clue, pick);
 const answer = (result: LookupResult) => (result.outcome === 'one' ? `${result.candidate.kind}:${result.candidate.id}` : result.outcome);
 const several = (result: LookupResult) =>
@@ -170,6 +172,16 @@ describe('clues with several answers', () => {
     expect(several(ask('gr/bl'))).toEqual(['line:switch-row.1', 'line:switch-row.3']);
     expect(several(ask('bl'))).toContain('line:ground');
     expect(ask('bl').outcome).toBe('several');
+  });
+
+  it('does not hand the name of a connector down to the switches on it', () => {
+    const named = indexChart(fixtureMachine, {
+      ...fixtureDesign,
+      headers: fixtureDesign.headers.map((h) => (h.id === 'A3J5' ? { ...h, name: 'Coin door' } : h)),
+    });
+    expect(several(lookup(named, 'coin'))).toEqual(expect.arrayContaining(['circuit:11', 'circuit:12', 'header:A3J5']));
+    expect(several(lookup(named, 'coin'))).not.toContain('circuit:86');
+    expect(answer(lookup(named, 'coin jetty'))).toBe('several');
   });
 
   it('says what else the best answer shares its clue with', () => {
