@@ -7,8 +7,6 @@ import { tapsOf } from './runs';
 import { pressOf, siblingsOf } from './siblings';
 import type { CircuitView, FaceView, LineView } from './types';
 
-export { netTitle } from '../chart/names';
-
 /** A header position by position, `lit` ones marked. Null when the chart has no such header. */
 export function faceView(chart: Chart, headerId: string, lit: readonly number[] = []): FaceView | null {
   const header = chart.headers.get(headerId);
