@@ -72,5 +72,6 @@ const grants: Record<Role, Record<Thing, Action[]>> = {
 
 /** True when the actor may do the action to that sort of thing. Nobody may do anything; unknown words are refused. */
 export function can(actor: Actor, action: Action, thing: Thing): boolean {
-  return actor !== null && (grants[actor.role]?.[thing]?.includes(action) ?? false);
+  // The lists are asked first: a plain object answers to words such as “constructor” too.
+  return actor !== null && roles.includes(actor.role) && things.includes(thing) && grants[actor.role][thing].includes(action);
 }
