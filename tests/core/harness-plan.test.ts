@@ -53,6 +53,16 @@ describe('A3J4: eleven positions, key at 4, two grounds in 11', () => {
     ]);
   });
 
+  it.each([
+    [1, 1],
+    [10, 1],
+    [11, 2],
+    [20, 2],
+  ])('of %i fitted, %i spare', (fitted, spare) => {
+    const pins = Array.from({ length: fitted }, (_, i) => ({ position: i + 1, net: 'switch-row.1' }));
+    expect(plan('A9J1', sound, added({ positions: 20, pins })).terminals).toMatchObject([{ fitted, spare, total: fitted + spare + 2 }]);
+  });
+
   it('needs housing, terminals and a keying plug', () => {
     expect(p.needs.map((n) => [n.part, n.quantity, n.note])).toEqual([
       ['H-254-16', 1, 'cut to 11, 4 positions kept'],

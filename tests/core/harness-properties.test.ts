@@ -7,9 +7,12 @@ import { tally } from '@/lib/core/parts';
 import { awgAreaMm2 } from '@/lib/core/wire/gauge';
 import { chartWith, fixtureCatalogue, without } from './parts-fixture';
 
+fc.configureGlobal({ seed: 1985 }); // the same cases at every run
+
 const nets = ['switch-row.1', 'switch-column.2', 'ground', 'supply.coil', 'illumination.1', 'load.1', 'other.unknown'];
 const partIds = fixtureCatalogue.parts.map((p) => p.id);
-const wire = fc.record(
+const common = fc.record({ awg: fc.constantFrom(18, 20, 22, 24, 26), strands: fc.constant(7) });
+const odd = fc.record(
   {
     awg: fc.integer({ min: 14, max: 32 }),
     insulationMm: fc.integer({ min: 6, max: 30 }).map((tenths) => tenths / 10),
@@ -17,18 +20,22 @@ const wire = fc.record(
   },
   { requiredKeys: ['awg'] },
 );
+const wires = fc.oneof(
+  { weight: 3, arbitrary: fc.tuple(common) },
+  { weight: 1, arbitrary: fc.array(fc.oneof(common, odd), { minLength: 1, maxLength: 3 }) },
+);
 const header = fc.integer({ min: 1, max: 20 }).chain((positions) =>
   fc.record({
     positions: fc.constant(positions),
-    pitchMm: fc.constantFrom<Header['pitchMm'][]>(2.5, 2.54, 3.96),
-    plating: fc.constantFrom<Header['plating'][]>('tin', 'gold'),
+    pitchMm: fc.constantFrom<Header['pitchMm'][]>(2.5, 2.54, 2.54, 3.96, 3.96),
+    plating: fc.constantFrom<Header['plating'][]>('tin', 'tin', 'tin', 'gold'),
     keys: fc.array(fc.integer({ min: 1, max: positions }), { maxLength: 2 }),
     pins: fc.array(
       fc.record(
         {
           position: fc.integer({ min: 1, max: positions }),
           net: fc.constantFrom(...nets),
-          wires: fc.array(wire, { minLength: 1, maxLength: 3 }),
+          wires,
         },
         { requiredKeys: ['position', 'net'] },
       ),
@@ -41,7 +48,7 @@ const job = fc
   .record({
     header,
     choices,
-    left: fc.subarray(partIds),
+    left: fc.subarray(partIds, { maxLength: 3 }),
     stock: fc.dictionary(fc.constantFrom(...partIds), fc.integer({ min: 0, max: 50 })),
   })
   .map((j) => ({ ...j, chart: chartWith(j.header), catalogue: without(...j.left) }));
