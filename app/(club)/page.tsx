@@ -4,18 +4,19 @@ import { recentPages } from '@/lib/search/recent';
 import { listMachines } from '@/lib/store/machines';
 import { Loom } from '@/lib/ui/drawings';
 import { Empty, Entry, LinkButton } from '@/lib/ui/shell';
+import { day } from '@/lib/ui/words';
 import { requireMember } from '../member';
-import { day } from '../words';
 import { Frame } from './frame';
 
 export const metadata: Metadata = { title: 'The bench' };
 
 export default async function Bench() {
   const member = await requireMember('/');
-  const [machines, open, mended] = await Promise.all([
+  const [machines, open, mended, notes] = await Promise.all([
     listMachines(),
     recentPages({ state: 'open', limit: 20 }),
     recentPages({ state: 'mended', limit: 8 }),
+    recentPages({ machine: null, limit: 20 }),
   ]);
   const margin = (
     <>
@@ -27,6 +28,18 @@ export default async function Bench() {
           </li>
         ))}
       </ul>
+      {notes.length > 0 && (
+        <>
+          <h4>Notes</h4>
+          <ul>
+            {notes.map((n) => (
+              <li key={n.id}>
+                <a href={`/pages/${n.id}`}>{n.title}</a>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
     </>
   );
   return (

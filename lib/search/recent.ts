@@ -16,13 +16,13 @@ export interface ListedPage {
   progress: Progress[];
 }
 
-/** Newest work first. */
+/** Newest work first. `machine: null` lists the notes that belong to no machine. */
 export async function recentPages({
   machine,
   state,
   limit,
 }: {
-  machine?: string;
+  machine?: string | null;
   state?: 'open' | 'mended';
   limit: number;
 }): Promise<ListedPage[]> {
@@ -38,7 +38,7 @@ export async function recentPages({
     sql`select p.id, i.title, i.state, i.record, p.day::text as day, concat_ws(', ', m.chart ->> 'name', m.chart ->> 'unit') as machine, u.name as member
         from page p join page_index i on i.page = p.id left join machine m on m.id = p.machine left join "user" u on u.id = p.created_by
         where p.removed_at is null
-          and (${machine ?? null}::text is null or p.machine = ${machine ?? null})
+          and ${machine === undefined ? sql`true` : machine === null ? sql`p.machine is null` : sql`p.machine = ${machine}`}
           and (${state ?? null}::text is null or (i.state = ${state ?? null} and p.machine is not null))
         order by p.day desc, p.created_at desc limit ${limit}`,
   );

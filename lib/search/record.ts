@@ -39,9 +39,9 @@ export function recordOf(page: EvaluatedPage): IndexRecord {
   };
 }
 
-/** A page is mended when a fix record on it says so; until then it is open. Notes without a machine are neither: they count as mended. */
+/** A page is open until every fix record on it has an outcome; one that is being watched is back in service. Notes are never open. */
 export function stateOf(page: EvaluatedPage, machine: string | null): 'open' | 'mended' {
   const outcomes = page.widgets.filter((w) => w.kind === 'fix-record').map((w) => w.state.outcome);
   if (outcomes.length === 0) return machine ? 'open' : 'mended';
-  return outcomes.every((o) => o === 'mended' || o === 'not-found') ? 'mended' : 'open';
+  return outcomes.every((o) => o === 'mended' || o === 'watching' || o === 'not-found') ? 'mended' : 'open';
 }

@@ -7,9 +7,9 @@ import { listInvites } from '@/lib/store/invites';
 import { listMembers } from '@/lib/store/members';
 import { ActionForm } from '@/lib/ui/forms';
 import { Entry, Widget } from '@/lib/ui/shell';
+import { day } from '@/lib/ui/words';
 import { clubName } from '../../club';
 import { requireMember } from '../../member';
-import { day } from '../../words';
 import { Frame } from '../frame';
 
 export const metadata: Metadata = { title: 'The club' };

@@ -4,8 +4,8 @@ import { can } from '@/lib/access/can';
 import { getCatalogue, stock } from '@/lib/store/parts';
 import { ActionForm } from '@/lib/ui/forms';
 import { Empty, Entry, Widget } from '@/lib/ui/shell';
+import { money } from '@/lib/ui/words';
 import { requireRight } from '../../member';
-import { money } from '../../words';
 import { Frame } from '../frame';
 
 export const metadata: Metadata = { title: 'Parts' };

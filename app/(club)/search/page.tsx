@@ -2,8 +2,8 @@ import type { Metadata } from 'next';
 import { searchFixes } from '@/lib/search/search';
 import { Loom, WireChip } from '@/lib/ui/drawings';
 import { Empty, Entry, LinkButton } from '@/lib/ui/shell';
+import { day, duration } from '@/lib/ui/words';
 import { requireRight } from '../../member';
-import { day, duration } from '../../words';
 import { Frame } from '../frame';
 
 type Props = { searchParams: Promise<{ q?: string; machine?: string; design?: string; cause?: string }> };

@@ -8,9 +8,9 @@ import { getChartParts } from '@/lib/store/machines';
 import { MatrixMap, WireChip } from '@/lib/ui/drawings';
 import { HeaderFigure } from '@/lib/ui/header-figure';
 import { Entry, LinkButton, Notice, Widget } from '@/lib/ui/shell';
+import { day } from '@/lib/ui/words';
 import { View as LookupView } from '@/lib/widgets/circuit-lookup/view';
 import { requireMember } from '../../../member';
-import { day } from '../../../words';
 import { Frame } from '../../frame';
 
 type Props = { params: Promise<{ id: string }>; searchParams: Promise<{ circuit?: string; header?: string; clue?: string }> };

@@ -7,8 +7,8 @@ import { marginSummary, PageMargin } from '@/lib/ui/page-margin';
 import { Prose } from '@/lib/ui/prose';
 import { LinkButton, SaveSign } from '@/lib/ui/shell';
 import { StillWidget } from '@/lib/ui/still-widget';
+import { day } from '@/lib/ui/words';
 import { requireRight } from '../../../member';
-import { day } from '../../../words';
 import { Frame } from '../../frame';
 import { loadPage } from './load';
 

@@ -5,7 +5,7 @@ import { lookAtInvite } from '@/lib/access/accounts';
 import { ActionForm } from '@/lib/ui/forms';
 import { Bare } from '@/lib/ui/shell';
 
-export const metadata: Metadata = { title: 'Join', robots: { index: false }, referrer: 'no-referrer' };
+export const metadata: Metadata = { title: 'Join', robots: { index: false } };
 
 export default async function Join({ params }: { params: Promise<{ invite: string }> }) {
   const { invite } = await params;

@@ -2,9 +2,9 @@ import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { loadPage } from '@/app/(club)/pages/[id]/load';
 import { clubName } from '@/app/club';
-import { day } from '@/app/words';
 import { reportPage } from '@/lib/access/reports';
 import { writeUp } from '@/lib/notebook/writeup';
+import { day } from '@/lib/ui/words';
 import { WriteUpSheet } from '@/lib/ui/write-up';
 
 export const metadata: Metadata = { title: 'Write-up', robots: { index: false, follow: false }, referrer: 'no-referrer' };

@@ -6,10 +6,10 @@ import { writeUp } from '@/lib/notebook/writeup';
 import { settings } from '@/lib/store/settings';
 import { ActionForm } from '@/lib/ui/forms';
 import { Entry, LinkButton, Widget } from '@/lib/ui/shell';
+import { day } from '@/lib/ui/words';
 import { WriteUpSheet } from '@/lib/ui/write-up';
 import { clubName } from '../../../../club';
 import { requireRight } from '../../../../member';
-import { day } from '../../../../words';
 import { Frame } from '../../../frame';
 import { loadPage } from '../load';
 
