@@ -17,13 +17,13 @@ const valueAt = (given: unknown, path: readonly PropertyKey[]): unknown =>
 function mendOf(issue: z.core.$ZodIssue, field: string): string {
   switch (issue.code) {
     case 'invalid_type':
-      return `Give ${field} as ${issue.expected}.`;
+      return `Give ${field} as ${kinds[issue.expected] ?? issue.expected}.`;
     case 'invalid_value':
       return `Use one of: ${issue.values.map(String).join(', ')}.`;
     case 'too_big':
-      return `Keep ${field} at ${String(issue.maximum)}${measures[issue.origin] ?? ''} or less.`;
+      return `Keep ${field} to at most ${amount(issue.maximum, issue.origin)}.`;
     case 'too_small':
-      return `Give ${field} ${String(issue.minimum)}${measures[issue.origin] ?? ''} or more.`;
+      return `Make ${field} at least ${amount(issue.minimum, issue.origin)}.`;
     case 'not_multiple_of':
       return `Use a multiple of ${issue.divisor}.`;
     case 'unrecognized_keys':
@@ -35,7 +35,21 @@ function mendOf(issue: z.core.$ZodIssue, field: string): string {
   }
 }
 
-const measures: Record<string, string> = { string: ' characters', array: ' entries', set: ' entries', map: ' entries' };
+function amount(count: number | bigint, origin: string): string {
+  const [one, many] = measures[origin] ?? [];
+  return one && many ? `${count} ${Number(count) === 1 ? one : many}` : String(count);
+}
+
+const measures: Record<string, [one: string, many: string]> = { string: ['character', 'characters'], array: ['entry', 'entries'] };
+const kinds: Record<string, string> = {
+  string: 'a string',
+  number: 'a number',
+  int: 'a whole number',
+  boolean: 'true or false',
+  array: 'a list',
+  object: 'an object',
+  record: 'an object',
+};
 const formats: Record<string, string> = {
   date: 'as a day, such as 2025-11-08',
   datetime: 'as a time, such as 2025-11-08T14:30:00Z',

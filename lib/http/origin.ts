@@ -3,7 +3,7 @@ type Plain = Record<string, string | string[] | undefined>;
 const one = (headers: Headers | Plain, name: string): string | null => {
   if (headers instanceof Headers) return headers.get(name);
   const value = headers[name];
-  return Array.isArray(value) ? (value[0] ?? null) : (value ?? null);
+  return Array.isArray(value) ? value.join(', ') : (value ?? null); // several are no origin of ours
 };
 
 /**
