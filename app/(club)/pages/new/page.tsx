@@ -1,5 +1,5 @@
 import type { Metadata } from 'next';
-import { newPageAction } from '@/app/actions/page';
+import { newPageAction } from '@/app/actions/pages';
 import { listMachines } from '@/lib/store/machines';
 import { ActionForm } from '@/lib/ui/forms';
 import { Entry } from '@/lib/ui/shell';

@@ -1,5 +1,5 @@
 import type { Metadata } from 'next';
-import { shareAction, unshareAction } from '@/app/actions/page';
+import { shareAction, unshareAction } from '@/app/actions/pages';
 import { can } from '@/lib/access/can';
 import { listReportLinks } from '@/lib/access/reports';
 import { writeUp } from '@/lib/notebook/writeup';
