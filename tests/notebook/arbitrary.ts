@@ -113,7 +113,7 @@ export const jsonValue = fc.oneof(
   fc.integer(),
   fc.string(),
   fc.constant(null),
-  fc.record({ by: fc.string(), at: fc.string() }),
+  fc.record({ by: fc.string(), at: fc.string() }, { noNullPrototype: true }),
   fc.array(fc.integer(), { maxLength: 3 }),
   text,
 );
