@@ -19,7 +19,7 @@ test('search, start a page, look up, plan, record, write up, find again', async 
   await expect(sheet.locator('h1')).toHaveText('Ferry bell rings only now and then');
 
   // Circuit lookup in the new page: a wire pair answers with a line, a pin with its circuits.
-  const clue = page.getByRole('textbox', { name: 'Clue' });
+  const clue = page.getByRole('textbox', { name: 'Number, name, colours or pin' });
   await clue.fill('A3J4-7');
   await expect(sheet).toContainText('grey/orange');
 
@@ -29,7 +29,7 @@ test('search, start a page, look up, plan, record, write up, find again', async 
   await page.keyboard.press('Enter');
   await page.keyboard.type('/connector');
   await page.keyboard.press('Enter');
-  await page.getByRole('combobox', { name: 'Connector' }).selectOption('A3J4');
+  await page.getByRole('combobox', { name: 'Header' }).selectOption('A3J4');
   await expect(page.getByText(/cut/i).first()).toBeVisible();
   await page.getByRole('checkbox', { name: 'Position 1 seated' }).click();
   await expect(page.getByRole('checkbox', { name: 'Position 4 tugged' })).toHaveCount(0); // the key
