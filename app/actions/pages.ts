@@ -8,7 +8,6 @@ import { newNote, newRepair } from '@/lib/notebook/templates';
 import { indexNow } from '@/lib/search/indexer';
 import { getChartParts } from '@/lib/store/machines';
 import { createPage, getPage } from '@/lib/store/pages';
-import { settings } from '@/lib/store/settings';
 import type { FormState } from '@/lib/ui/forms';
 import { readForm, refused } from './read';
 
@@ -39,17 +38,14 @@ export async function shareAction(_: FormState, data: FormData): Promise<FormSta
   const form = readForm(data, z.object({ page: z.string().max(40) }));
   if (!form.ok) return form.state;
   if (!(await getPage(form.value.page))) return { message: 'This page is gone.' };
-  const link = await makeReportLink(form.value.page, member);
-  return {
-    done: 'Anyone with this link can read the write-up, and nothing else.',
-    keep: { label: 'Link for the customer', text: `${settings().baseUrl}/report/${link.token}` },
-  };
+  await makeReportLink(form.value.page, member);
+  redirect(`/pages/${form.value.page}/write-up#share`);
 }
 
 export async function unshareAction(_: FormState, data: FormData): Promise<FormState> {
   await requireRight('/', 'remove', 'report');
-  const form = readForm(data, z.object({ id: z.string().max(40) }));
+  const form = readForm(data, z.object({ id: z.string().max(40), page: z.string().max(40) }));
   if (!form.ok) return form.state;
   await revokeReportLink(form.value.id);
-  return { done: 'The link no longer works.' };
+  redirect(`/pages/${encodeURIComponent(form.value.page)}/write-up#share`);
 }

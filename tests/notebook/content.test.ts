@@ -3,7 +3,6 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { contentRoot, widgetRoot } from '@/lib/live/protocol';
-import { checkContent } from '@/lib/notebook/check';
 import { contentOf, newPageDoc, writeContent } from '@/lib/notebook/content';
 import { mendDuplicates } from '@/lib/notebook/duplicates';
 import { isId, newId } from '@/lib/notebook/ids';
@@ -258,46 +257,6 @@ describe('ids', () => {
     expect(mendDuplicates(mended)).toEqual(mended);
     const written = contentOf(docOf(newPageDoc(content)));
     expect(Object.values(written.widgets)).toEqual([{ symptom: 'dead' }, { symptom: 'dead' }]);
-  });
-});
-
-describe('content from outside', () => {
-  it('is taken as it is read', () => {
-    fc.assert(
-      fc.property(page, (generated) => {
-        const content = contentOf(docOf(newPageDoc(normalContent(generated))));
-        expect(checkContent(JSON.parse(JSON.stringify(content)))).toEqual({ ok: true, content: JSON.parse(JSON.stringify(content)) });
-      }),
-      { numRuns: 50 },
-    );
-  });
-  it.each([
-    [{}, 'doc'],
-    [{ doc: of({ type: 'marquee' }) }, 'marquee'],
-    [{ doc: of({ type: 'text', text: 'loose' }) }, 'Invalid content'],
-    [{ doc: paragraph('x') }, 'paragraph'],
-    [{ doc: of({ type: 'heading', attrs: { level: 7 } }) }, 'level'],
-    [{ doc: of(widget('a b')) }, 'id'],
-    [
-      {
-        doc: of({
-          type: 'paragraph',
-          content: [{ type: 'text', text: 'x', marks: [{ type: 'link', attrs: { href: 'javascript:alert(1)' } }] }],
-        }),
-      },
-      'javascript',
-    ],
-    [{ doc: of(paragraph('x')), widgets: { w: 7 } }, 'widgets.w'],
-  ])('refuses %#, naming what does not fit', (json, word) => {
-    const check = checkContent(json);
-    expect(check.ok).toBe(false);
-    if (!check.ok) expect(check.message).toContain(word);
-  });
-
-  it('refuses nesting without end', () => {
-    let node = paragraph('x');
-    for (let i = 0; i < 5000; i++) node = { type: 'blockquote', content: [node] };
-    expect(checkContent({ doc: of(node) })).toMatchObject({ ok: false, message: 'The page is nested more than 100 deep.' });
   });
 });
 

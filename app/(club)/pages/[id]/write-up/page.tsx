@@ -41,7 +41,10 @@ export default async function WriteUpPage({ params }: { params: Promise<{ id: st
                     action={unshareAction}
                     submit="Take it back"
                     quiet
-                    fields={[{ name: 'id', label: '', type: 'hidden', value: l.id }]}
+                    fields={[
+                      { name: 'id', label: '', type: 'hidden', value: l.id },
+                      { name: 'page', label: '', type: 'hidden', value: id },
+                    ]}
                   />
                 </div>
               ))}
