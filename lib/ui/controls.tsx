@@ -22,7 +22,7 @@ export function LinkButton({
   children: ReactNode;
 }) {
   return (
-    <a href={href} className={look(fill, text)} data-warm={warm ? '' : undefined} data-keep-place={warm ? '' : undefined}>
+    <a href={href} className={look(fill, text)} data-warm={warm ? '' : undefined}>
       {children}
     </a>
   );

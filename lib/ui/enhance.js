@@ -102,9 +102,3 @@ for (const kind of ['pointerover', 'focusin', 'touchstart']) addEventListener(ki
 addEventListener('focusin', (event) => {
   if (event.target.matches?.('input[data-copy]')) event.target.select();
 });
-
-// Coming back from writing, and going to it, keeps the place on the page.
-const place = 'place';
-for (const link of document.querySelectorAll('a[data-keep-place]')) {
-  link.addEventListener('click', () => sessionStorage.setItem(place, String(scrollY)));
-}

@@ -18,7 +18,9 @@ export function PageHead({ chart, on, facts, children }: { chart: Chart | null; 
         )}
         <span>{on}</span>
         {wires.map((w) => (
-          <WireChip key={w.value} colour={w.value} />
+          <span key={w.value} className="only-phone">
+            <WireChip colour={w.value} />
+          </span>
         ))}
       </p>
       <div className="actions">{children}</div>

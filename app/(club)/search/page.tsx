@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import { recentPages } from '@/lib/search/recent';
 import { searchFixes } from '@/lib/search/search';
 import { Loom, WireChip } from '@/lib/ui/drawings';
 import { Empty, Entry, LinkButton } from '@/lib/ui/shell';
@@ -6,7 +7,10 @@ import { day, duration } from '@/lib/ui/words';
 import { requireRight } from '../../member';
 import { Frame } from '../frame';
 
-type Props = { searchParams: Promise<{ q?: string; machine?: string; design?: string; cause?: string }> };
+type Props = { searchParams: Promise<{ q?: string }> };
+
+/** One of each sort of clue; whether anything fits depends on the club. */
+const examples = ['counts sometimes', 'grey-orange', 'A3J4-7', 'sw 46'];
 
 export async function generateMetadata({ searchParams }: Props): Promise<Metadata> {
   const { q } = await searchParams;
@@ -17,6 +21,7 @@ export default async function Search({ searchParams }: Props) {
   const { q = '' } = await searchParams;
   const member = await requireRight(`/search?q=${encodeURIComponent(q)}`, 'read', 'search');
   const found = q.trim() ? await searchFixes(q, { limit: 30 }) : null;
+  const recent = found ? [] : await recentPages({ state: 'mended', limit: 12 });
   const margin = found && (
     <>
       <h4>Read as</h4>
@@ -41,6 +46,33 @@ export default async function Search({ searchParams }: Props) {
             Search
           </button>
         </form>
+        {!found && (
+          <>
+            <p className="soft">
+              For instance{' '}
+              {examples.map((e, i) => (
+                <span key={e}>
+                  {i > 0 && ', '}
+                  <a href={`/search?q=${encodeURIComponent(e)}`}>{e}</a>
+                </span>
+              ))}
+              .
+            </p>
+            <h2 className="section-head">Mended lately</h2>
+            <ul className="rows">
+              {recent.map((p) => (
+                <li key={p.id}>
+                  <a href={`/pages/${p.id}`}>
+                    <b>{p.title}</b>
+                    <span className="soft">{p.line}</span>
+                  </a>
+                  <span className="soft">{p.machine}</span>
+                  <span className="soft">{day(p.on)}</span>
+                </li>
+              ))}
+            </ul>
+          </>
+        )}
         {found && found.answers.length > 0 && (
           <section className="answers" aria-label="The circuit itself">
             {found.answers.map((a) => (

@@ -89,8 +89,9 @@ export function Supplies({ plan }: { plan: ConnectorPlan }) {
             {plan.pullTests.map((p) => (
               <li key={p.awg}>
                 <span className="id">{p.awg}</span>
-                <span>AWG holds at least {p.newtons} N</span>
-                <span className="soft">{p.standard}</span>
+                <span>
+                  AWG holds at least {p.newtons} N <span className="note soft">{p.standard}</span>
+                </span>
               </li>
             ))}
           </ul>

@@ -9,11 +9,14 @@ import { MatrixMap, WireChip } from '@/lib/ui/drawings';
 import { HeaderFigure } from '@/lib/ui/header-figure';
 import { Entry, LinkButton, Notice, Widget } from '@/lib/ui/shell';
 import { day } from '@/lib/ui/words';
-import { View as LookupView } from '@/lib/widgets/circuit-lookup/view';
+import { Result } from '@/lib/widgets/circuit-lookup/result';
 import { requireMember } from '../../../member';
 import { Frame } from '../../frame';
 
-type Props = { params: Promise<{ id: string }>; searchParams: Promise<{ circuit?: string; header?: string; clue?: string }> };
+type Props = {
+  params: Promise<{ id: string }>;
+  searchParams: Promise<{ circuit?: string; header?: string; clue?: string; pick?: string }>;
+};
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
   const parts = await getChartParts((await params).id);
@@ -29,7 +32,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
   const chart = indexChart(parts.machine, parts.design);
   const findings = [...lintDesign(parts.design), ...lintMachine(parts.machine, parts.design)];
   const clue = (query.circuit ? `sw ${query.circuit}` : (query.header ?? query.clue ?? '')).slice(0, 200);
-  const found = clue ? lookup(chart, clue) : null;
+  const found = clue ? lookup(chart, clue, query.pick) : null;
   const [open, mended, marks] = await Promise.all([
     recentPages({ machine: id, state: 'open', limit: 20 }),
     recentPages({ machine: id, state: 'mended', limit: 50 }),
@@ -103,7 +106,14 @@ export default async function MachinePage({ params, searchParams }: Props) {
               Look up
             </button>
           </form>
-          {found && <LookupView id="machine" model={{ result: found, machine: chart.title, clue }} state={{ clue }} />}
+          {found && (
+            <Result
+              id="machine"
+              result={found}
+              picked={false}
+              link={(pick) => `/machines/${id}?clue=${encodeURIComponent(clue)}&pick=${encodeURIComponent(pick)}#ask`}
+            />
+          )}
         </Widget>
         <Widget title="Switch matrix" id="matrix">
           <MatrixMap

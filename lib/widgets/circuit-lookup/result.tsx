@@ -1,0 +1,82 @@
+/** What a clue gave, in all its outcomes. */
+import type { LookupResult } from '@/lib/core/lookup/types';
+import { Button } from '@/lib/ui/controls';
+import type { WidgetActions } from '../definition';
+import { Answer } from './answer';
+
+export interface ResultProps {
+  id: string;
+  result: LookupResult | null;
+  picked: boolean;
+  act?: WidgetActions;
+  /** Where a candidate leads when nothing can be chosen for everybody: the address for its `kind:id`. */
+  link?: (pick: string) => string;
+}
+
+/** Whatever a clue gave: one answer, several with their reasons, none with what to try. */
+export function Result({ id, result, picked, act, link }: ResultProps) {
+  if (!result) return <p className="soft">This page belongs to no machine, so there is no chart to ask.</p>;
+  switch (result.outcome) {
+    case 'empty':
+      return (
+        <p className="soft">Give any clue: a switch number, a name, the colours of a wire such as grey-orange, or a pin such as A3J4-7.</p>
+      );
+    case 'none':
+      return (
+        <div role="status">
+          <p className="lead">Nothing fits “{result.clue}”.</p>
+          <ul className="advice">
+            {result.advice.map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+          </ul>
+        </div>
+      );
+    case 'several':
+      return <Several result={result} act={act} link={link} />;
+    case 'one':
+      return <Answer idPrefix={id} result={result} again={act && picked ? () => act.remove('pick') : undefined} />;
+  }
+}
+
+/** Each reading with its reasons. Who may write chooses one for everybody. */
+function Several({ result, act, link }: Pick<ResultProps, 'act' | 'link'> & { result: Extract<LookupResult, { outcome: 'several' }> }) {
+  return (
+    <>
+      <p role="status">
+        <b>“{result.clue}” fits several.</b> {act && 'Which one?'}
+      </p>
+      <ul className="picks">
+        {result.candidates.map((candidate) => {
+          const pick = `${candidate.kind}:${candidate.id}`;
+          const inside = (
+            <>
+              <b>{candidate.title}</b>
+              <span>{candidate.reasons.join('; ')}</span>
+            </>
+          );
+          return (
+            <li key={pick}>
+              {act ? (
+                <button type="button" className="pick" onClick={() => act.set('pick', pick)}>
+                  {inside}
+                </button>
+              ) : link ? (
+                <a className="pick" href={link(pick)}>
+                  {inside}
+                </a>
+              ) : (
+                <div className="pick">{inside}</div>
+              )}
+            </li>
+          );
+        })}
+      </ul>
+      {act && (
+        <p className="actions">
+          <Button onClick={() => act.set('clue', '')}>Start again</Button>
+        </p>
+      )}
+    </>
+  );
+}
