@@ -114,6 +114,13 @@ describe('reading', () => {
     expect(fromMarkdown(`x\n\n${'>'.repeat(100_000)} x`)).toMatchObject({ ok: false, message: 'Line 3 is nested more than 50 deep.' });
     expect(fromMarkdown('- '.repeat(10_000)).ok).toBe(false);
     expect(fromMarkdown(`${'> '.repeat(50)}x`).ok).toBe(true);
+    expect(fromMarkdown(`ok\n\n${'**a*_'.repeat(20_000)}`)).toMatchObject({
+      ok: false,
+      message: 'The paragraph at line 3 has too many of the marks * _ [.',
+    });
+    expect(fromMarkdown('[a]('.repeat(25_000)).ok).toBe(false);
+    expect(fromMarkdown('a *b* [c](/d)\n\n'.repeat(1000)).ok).toBe(true);
+    expect(fromMarkdown('\n'.repeat(20_000))).toMatchObject({ ok: false, message: 'The text has 20001 lines; a page takes 20000.' });
   });
 });
 

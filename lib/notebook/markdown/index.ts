@@ -1,2 +1,2 @@
-export { fromMarkdown, type MarkdownRead, markdownLimit } from './read';
+export { fromMarkdown, type MarkdownRead } from './read';
 export { toMarkdown } from './write';

@@ -6,28 +6,16 @@ import { mendDuplicates } from '../duplicates';
 import { newId } from '../ids';
 import { isAllowedUrl } from '../links';
 import type { DocNode, PageContent } from '../types';
+import { tooMuch } from './limits';
 import { normalContent } from './normal';
 import { readBody, readInfo } from './widget-block';
-
-export const markdownLimit = 1_000_000; // bytes of UTF-8
-const deepest = 50; // levels of quotes and lists
 
 export type MarkdownRead = { ok: true; content: PageContent; notices: string[] } | { ok: false; message: string; mend: string };
 
 /** Reads a page. Each notice names a line, what could not be taken as written, and the mend. `fresh` gives ids to widgets without one. */
 export function fromMarkdown(text: string, fresh: () => string = newId): MarkdownRead {
-  const bytes = new TextEncoder().encode(text).length;
-  if (bytes > markdownLimit)
-    return { ok: false, message: `The text is ${(bytes / 1e6).toFixed(1)} MB; a page takes 1 MB.`, mend: 'Split it into several pages.' };
-  const deep = text
-    .split(/\r\n?|\n/)
-    .findIndex((line) => (/^(?:\s*(?:>|[-+*]|\d{1,9}[.)])(?=\s|>|$))+/.exec(line)?.[0].match(/[>+*.)-]/g)?.length ?? 0) > deepest);
-  if (deep >= 0)
-    return {
-      ok: false,
-      message: `Line ${deep + 1} is nested more than ${deepest} deep.`,
-      mend: 'Take some of its quote or list marks away.',
-    };
+  const much = tooMuch(text);
+  if (much) return { ok: false, ...much };
   const root = parse(text, { extensions: [{ disable: { null: ['htmlFlow', 'htmlText'] } }] });
   const reading = new Reading(fresh);
   reading.define(root);
