@@ -11,15 +11,30 @@ import { gzipSync } from 'node:zlib';
 /** Only the live editor needs the runtime. */
 export const isStill = (path: string) => !/^\/pages\/[^/]+\/write\/?$/.test(path);
 
-const script = /<script\b(?![^>]*\bdata-keep\b)[^>]*>[\s\S]*?<\/script>/g;
-const preload = /<link\b[^>]*\bas="script"[^>]*>/g;
+// A quoted value may hold “>” (WHATWG HTML § 13.2.5); what a script says is no tag.
+const inTag = `(?=[\\s/>])((?:"[^"]*"|'[^']*'|[^>"'])*)>`;
+const element = new RegExp(`<script${inTag}[\\s\\S]*?</script(?=[\\s/>])[^>]*>|<link${inTag}`, 'gi');
+const attribute = /([^\s"'=/]+)(?:\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s"']+)))?/g;
+const attributesOf = (text: string) =>
+  new Map([...text.matchAll(attribute)].map(([, name = '', ...values]) => [name.toLowerCase(), values.find((v) => v) ?? '']));
 
 /** HTML without the framework's scripts and their preloads. */
-export const stripRuntime = (html: string) => html.replace(script, '').replace(preload, '');
+export const stripRuntime = (html: string) =>
+  html.replace(element, (whole, ofScript?: string, ofLink?: string) => {
+    const attributes = attributesOf(ofScript ?? ofLink ?? '');
+    const runtime =
+      ofScript === undefined
+        ? attributes.get('as') === 'script' || attributes.get('rel') === 'modulepreload'
+        : !attributes.has('data-keep');
+    return runtime ? '' : whole;
+  });
+
+/** Whether an Accept-Encoding names gzip with a weight other than 0 (RFC 9110 § 12.5.3). */
+const takesGzip = (accepted: string) => accepted.split(',').some((each) => /^\s*gzip\s*(;\s*q=(?!0(\.0*)?\s*$)|$)/i.test(each));
 
 /** Makes the response still: HTML is collected, stripped, compressed and sent whole; anything else passes through untouched. */
 export function keepStill(request: IncomingMessage, response: ServerResponse) {
-  const gzip = /\bgzip\b/.test(String(request.headers['accept-encoding'] ?? ''));
+  const gzip = takesGzip(String(request.headers['accept-encoding'] ?? ''));
   delete request.headers['accept-encoding']; // the framework would compress before we can read
   const chunks: Buffer[] = [];
   const plain = {
@@ -28,7 +43,8 @@ export function keepStill(request: IncomingMessage, response: ServerResponse) {
     flushHeaders: response.flushHeaders.bind(response),
     implicitHeader: (response as unknown as { _implicitHeader(): void })._implicitHeader.bind(response),
   };
-  const isHtml = () => String(response.getHeader('content-type') ?? '').startsWith('text/html');
+  // What has a head already can't be changed any more.
+  const isHtml = () => !response.headersSent && String(response.getHeader('content-type') ?? '').startsWith('text/html');
   const take = (chunk: unknown, encoding: unknown) => {
     if (typeof chunk === 'string') chunks.push(Buffer.from(chunk, typeof encoding === 'string' ? (encoding as BufferEncoding) : 'utf8'));
     else if (chunk instanceof Uint8Array) chunks.push(Buffer.from(chunk));
@@ -59,7 +75,10 @@ export function keepStill(request: IncomingMessage, response: ServerResponse) {
     response.removeHeader('link'); // hints at fonts and styles, and in time at scripts
     if (gzip) response.setHeader('content-encoding', 'gzip');
     response.setHeader('vary', 'accept-encoding, cookie');
-    response.setHeader('content-length', body.length);
-    return plain.end(request.method === 'HEAD' ? undefined : body, done(args));
+    const head = request.method === 'HEAD';
+    if (head && !chunks.length)
+      response.removeHeader('content-length'); // nobody made the body that it would measure
+    else response.setHeader('content-length', body.length);
+    return plain.end(head ? undefined : body, done(args));
   }) as typeof response.end;
 }
