@@ -8,15 +8,21 @@ import { widgetNodes } from './walk';
 import { refusal } from './widget-state';
 
 /**
- * Computes every widget twice: first alone, to learn what each needs, then with the needs of all others. A kind that this version does
+ * Computes every widget alone, to learn what each needs; those that asked for the needs of the others once more with them. A kind that this version does
  * not know keeps its data; a state that its schema refuses becomes an error that names the key.
  */
 export function evaluatePage(content: PageContent, context: Omit<WidgetContext, 'needs'>): EvaluatedPage {
   const placed = uniqueById(widgetNodes(content.doc)).map(({ id, kind }) => ({ id, kind, state: content.widgets[id] ?? {} }));
-  const alone = placed.map((widget) => compute(widget, { ...context, needs: () => [] }));
+  const asking = new Set<string>();
+  const noneYet = (id: string) => () => {
+    asking.add(id);
+    return [];
+  };
+  const alone = placed.map((widget) => compute(widget, { ...context, needs: noneYet(widget.id) }));
   const needs = alone.map(needsOf);
-  const widgets = placed.map((widget, index) =>
-    compute(widget, { ...context, needs: () => needs.flatMap((own, other) => (other === index ? [] : own)) }),
+  const ofOthers = (index: number) => needs.flatMap((own, other) => (other === index ? [] : own));
+  const widgets = alone.map((widget, index) =>
+    asking.has(widget.id) ? compute(widget, { ...context, needs: () => ofOthers(index) }) : widget,
   );
   const title = titleOf(content.doc);
   const prose = plainText(content.doc);

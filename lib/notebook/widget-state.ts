@@ -7,16 +7,15 @@ export const yes = z.boolean({ error: 'write true or false' });
 export const count = z.number({ error: 'write a number' }).min(0, 'write a number of 0 or more');
 export const tick = z.object({ by: words, at: words }, { error: 'a tick is {"by": name, "at": time}' });
 
-/** Every key may be absent and unknown keys are kept; a value of the wrong type is refused under its key. */
+/** Every key may be absent and unknown keys are kept; each value of the wrong type is refused under its key. */
 export function stateSchema(
   fixed: Record<string, z.ZodType>,
   families: Record<string, z.ZodType> = {},
 ): z.ZodType<Record<string, unknown>> {
-  const optional = Object.fromEntries(Object.entries(fixed).map(([key, type]) => [key, type.optional()]));
-  return z.looseObject(optional, { error: 'a state is keys and values' }).superRefine((state, context) => {
+  const typeOf = (key: string) => (Object.hasOwn(fixed, key) ? fixed[key] : families[key.slice(0, Math.max(0, key.indexOf('.')))]);
+  return z.record(z.string(), z.unknown(), { error: 'a state is keys and values' }).superRefine((state, context) => {
     for (const [key, value] of Object.entries(state)) {
-      const family = families[key.slice(0, Math.max(0, key.indexOf('.')))];
-      const read = family?.safeParse(value);
+      const read = typeOf(key)?.safeParse(value);
       if (read && !read.success)
         context.addIssue({ code: 'custom', path: [key], message: read.error.issues[0]?.message ?? 'not understood' });
     }
