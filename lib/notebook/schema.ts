@@ -70,6 +70,4 @@ export const WidgetNode = Node.create({
   renderHTML: ({ HTMLAttributes }) => ['div', HTMLAttributes],
 });
 
-export const extensions = [...proseExtensions, WidgetNode];
-
-export const schema = getSchema(extensions);
+export const schema = getSchema([...proseExtensions, WidgetNode]);

@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it, vi } from 'vitest';
 import { evaluatePage } from '@/lib/notebook/evaluate';
-import { fromMarkdown } from '@/lib/notebook/markdown';
 import { plainText, titleOf } from '@/lib/notebook/prose';
 import type { DocNode, EvaluatedPage, PageContent } from '@/lib/notebook/types';
 import { widgetNodes } from '@/lib/notebook/walk';
@@ -12,16 +11,9 @@ import type { Model as RecordModel } from '@/lib/widgets/fix-record/definition';
 import type { Model as TallyModel } from '@/lib/widgets/parts-tally/definition';
 import { definitions } from '@/lib/widgets/registry';
 import { fixtureChart } from '../core/fixture';
-import { fixtureCatalogue, fixtureStock } from '../core/parts-fixture';
 import { page as generated, jsonValue } from './arbitrary';
+import { context, evaluated, read, spinner } from './story';
 
-const context = { chart: fixtureChart, catalogue: fixtureCatalogue, stock: fixtureStock };
-const read = (text: string): PageContent => {
-  const result = fromMarkdown(text);
-  if (!result.ok || result.notices.length > 0) throw new Error(JSON.stringify(result));
-  return result.content;
-};
-const evaluated = (text: string) => evaluatePage(read(text), context);
 const modelOf = <M>(page: EvaluatedPage): M => page.widgets[0]?.model as M;
 const one = (kind: string, state: WidgetState, chart = context.chart as typeof context.chart | null): EvaluatedPage =>
   evaluatePage(
@@ -29,37 +21,6 @@ const one = (kind: string, state: WidgetState, chart = context.chart as typeof c
     { ...context, chart },
   );
 const values = (page: { facts: Fact[] }, kind: Fact['kind']) => page.facts.filter((f) => f.kind === kind).map((f) => f.value);
-
-/** The story of the brief: neither the wire nor the pin stands in its words. */
-const spinner = `# Spinner misses counts when warm
-
-## Complaint
-
-From cold the spinner counts every turn. After half an hour it drops about one in four.
-
-The slings never miss.
-
-## Found
-
-The housing is warm and rocks on its header.
-
-\`\`\`widget fix-record record
-by: "Ines Okafor"
-cause: "worn-contact"
-circuit.26: true
-circuit.46: true
-circuit.52: false
-minutes: 95
-on: "2026-11-21"
-outcome: "mended"
-part.T-254-S: 10
-place: "the plug of the switch rows"
-proof: "24 clean presses, cold and warm"
-remedy: "New housing, every wire crimped"
-symptom: "Spinner drops one turn in four once warm"
-watch: "Row 6 after an evening’s play"
-\`\`\`
-`;
 
 describe('fix record', () => {
   const page = evaluated(spinner);
@@ -92,6 +53,7 @@ describe('fix record', () => {
     expect(values(facts, 'pin')).toEqual(['A3J4-7']);
     expect(values(facts, 'wire')).toEqual(['grey/orange']);
     expect(values(facts, 'header')).toEqual(['A3J4']);
+    expect(values(facts, 'text')).toEqual([]);
   });
 
   it('takes a place of words, a header, and a pin that the chart does not have', () => {
@@ -332,60 +294,6 @@ describe('words of a page', () => {
     const content = read('# t\n\na\\\nb\n\n- c\n- d\n\n> e\n\n```\nf\n```\n\n```widget fix-record r\nsymptom: "g"\n```\n');
     expect(plainText(content.doc)).toBe('t\na b\nc\nd\ne\nf');
     expect(widgetNodes(content.doc)).toEqual([{ id: 'r', kind: 'fix-record' }]);
-  });
-});
-
-describe('write-up', () => {
-  const of = (text: string) => {
-    const content = read(text);
-    return writeUp(evaluatePage(content, context), content, fixtureChart);
-  };
-
-  it('is derived from the page', () => {
-    expect(of(spinner)).toEqual({
-      title: 'Spinner misses counts when warm',
-      machine: 'Lantern Regatta, no. 3',
-      complaint: ['Spinner drops one turn in four once warm'],
-      found: ['Worn contact in a housing at the plug of the switch rows. It concerns 26 Tide gate, 46 Spinner.'],
-      done: ['New housing, every wire crimped'],
-      proof: ['24 clean presses, cold and warm'],
-      parts: [expect.stringMatching(/^10 × .* \(T-254-S\)$/)],
-      watch: ['Row 6 after an evening’s play'],
-      cautions: [standingCaution],
-      minutes: 95,
-    });
-  });
-
-  it('names the wire of a pin', () => {
-    expect(of('```widget fix-record r\ncause: "worn-contact"\nplace: "A3P4-7"\n```\n').found).toEqual([
-      'Worn contact in a housing at A3P4-7 (grey/orange wire).',
-    ]);
-    expect(of('```widget fix-record r\noutcome: "not-found"\n```\n').found).toEqual([
-      'No fault showed itself while the machine was with us.',
-    ]);
-  });
-
-  it('takes the complaint from the prose when no widget has one', () => {
-    const without = spinner.replace(/^symptom.*\n/m, '');
-    expect(of(without).complaint).toEqual([
-      'From cold the spinner counts every turn. After half an hour it drops about one in four.',
-      'The slings never miss.',
-    ]);
-    expect(of('# t\n\nIt is dead.\n\nVery.').complaint).toEqual(['It is dead.']);
-    expect(of('# t').complaint).toEqual([]);
-  });
-
-  it('always ends its cautions with the one that defers to local codes and licensed practice', () => {
-    fc.assert(
-      fc.property(generated, (content) => {
-        const { cautions } = writeUp(evaluatePage(content, context), content, null);
-        expect(cautions.at(-1)).toBe(standingCaution);
-        expect(cautions.filter((c) => c === standingCaution)).toHaveLength(1);
-      }),
-      { numRuns: 30 },
-    );
-    expect(standingCaution).toMatch(/local codes/);
-    expect(standingCaution).toMatch(/licen[cs]e/);
   });
 });
 

@@ -112,7 +112,7 @@ function facts(model: Model): Fact[] {
     ...(model.cause ? [{ kind: 'fault' as const, value: model.cause, label: model.causeName }] : []),
     ...model.parts.map(({ id, name }): Fact => ({ kind: 'part', value: id, label: name })),
     { kind: 'outcome', value: model.outcome, label: model.outcomeName },
-    ...[model.place, model.remedy, model.proof, model.watch].flatMap((value) => said('text', value)),
+    ...[model.placeHeader ? '' : model.place, model.remedy, model.proof, model.watch].flatMap((value) => said('text', value)),
   ];
 }
 
