@@ -8,6 +8,7 @@ import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import next from 'next';
 import { authorizePage } from '@/lib/access/sockets';
+import { noteClientAddress } from '@/lib/http/client-address';
 import { contentSecurityPolicy, securityHeaders } from '@/lib/http/csp';
 import { sameOrigin } from '@/lib/http/origin';
 import { isStill, keepStill } from '@/lib/http/still';
@@ -61,6 +62,7 @@ export async function serve({ dev = false } = {}): Promise<Running> {
   const headers = securityHeaders(set.baseUrl);
 
   const server = createServer((request, response) => {
+    noteClientAddress(request, set.trustedProxies);
     for (const [name, value] of Object.entries(headers)) response.setHeader(name, value);
     const path = (request.url ?? '/').split('?')[0] ?? '/';
     if (path === '/enhance.js') return enhance(request, response);

@@ -3,15 +3,11 @@ import { cookies, headers } from 'next/headers';
 import { redirect } from 'next/navigation';
 import { z } from 'zod';
 import { acceptInvite, createFirstOwner, signIn, signOut } from '@/lib/access/accounts';
+import { newAccount } from '@/lib/access/new-account';
 import { setSetting } from '@/lib/store/club';
 import type { FormState } from '@/lib/ui/forms';
 import { readForm, refused } from './read';
 
-const account = {
-  name: z.string().trim().min(1, 'Write your name').max(80, 'Keep the name under 80 characters'),
-  email: z.email('Write an e-mail address, such as ines@club.example').max(200),
-  password: z.string().min(10, 'Use ten characters or more').max(200, 'Keep it under 200 characters'),
-};
 /** A path of our own; anything else leads home. */
 const ownPath = (next: string) => (/^\/(?![/\\])/.test(next) ? next : '/');
 
@@ -52,7 +48,7 @@ export async function signInAction(_: FormState, data: FormData): Promise<FormSt
 }
 
 export async function firstOwnerAction(_: FormState, data: FormData): Promise<FormState> {
-  const form = readForm(data, z.object({ ...account, club: z.string().trim().min(1, 'Name the club or workshop').max(80) }));
+  const form = readForm(data, newAccount.extend({ club: z.string().trim().min(1, 'Name the club or workshop').max(80) }));
   if (!form.ok) return form.state;
   const made = await createFirstOwner(form.value);
   if (!made.ok) return refused(data, made.message);
@@ -62,7 +58,7 @@ export async function firstOwnerAction(_: FormState, data: FormData): Promise<Fo
 }
 
 export async function joinAction(_: FormState, data: FormData): Promise<FormState> {
-  const form = readForm(data, z.object({ ...account, invite: z.string().max(200) }));
+  const form = readForm(data, newAccount.extend({ invite: z.string().max(200) }));
   if (!form.ok) return form.state;
   const made = await acceptInvite(form.value.invite, form.value);
   if (!made.ok) return refused(data, made.message);

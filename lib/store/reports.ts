@@ -20,10 +20,7 @@ const plain = (row: Row): ReportRow => ({ ...row, createdAt: row.createdAt.toISO
 const valid = isNull(reportLink.revokedAt);
 
 export async function createReport(given: { id: string; page: string; hash: string; createdBy: string | null }): Promise<ReportRow> {
-  const [row] = await database()
-    .insert(reportLink)
-    .values(given)
-    .returning(columns);
+  const [row] = await database().insert(reportLink).values(given).returning(columns);
   if (!row) throw new Error('the link was not kept');
   return plain(row);
 }
