@@ -152,16 +152,6 @@ describe('the last owner', () => {
     expect(await names()).toEqual(['Tomas owner']);
   });
 
-  test('of two owners who demote each other at once, and of five who are removed at once, one stays', async () => {
-    const [ines, tomas] = [await join('Ines', 'owner'), await join('Tomas', 'owner')];
-    const both = await Promise.all([changeRole(ines.id, 'reader'), removeMember(tomas.id)]);
-    expect(both.filter((r) => r.ok)).toHaveLength(1);
-    expect(await countOwners()).toBe(1);
-    const five = await Promise.all(['A', 'B', 'C', 'D'].map((name) => join(name, 'owner')));
-    await Promise.all([...five, ines, tomas].map((m) => removeMember(m.id)));
-    expect(await countOwners()).toBe(1);
-  });
-
   test('who has left, or was never there, is named as such', async () => {
     await join('Ines', 'owner');
     const tomas = await join('Tomas', 'editor');
@@ -179,6 +169,7 @@ describe('who has left', () => {
     const ines = await join('Ines', 'owner');
     const tomas = await join('Tomas', 'editor');
     await removeMember(tomas.id);
+    expect(await db.database.$count(accountTable)).toBe(1); // the password’s hash is gone
     expect(await getMember(tomas.id)).toMatchObject({ name: 'Tomas', removedAt: expect.stringMatching(/^\d{4}-/) });
     const { token } = await makeInvite('reader', ines);
     expect(await acceptInvite(token, { ...account('Tomas'), password: 'another invention' })).toEqual({ ok: true });

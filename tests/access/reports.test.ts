@@ -27,6 +27,14 @@ test('a link opens its page, can be shown again and is not stored', async () => 
   expect(JSON.stringify(await db.database.select().from(reportLink))).not.toContain(link.token);
 });
 
+test('links that were given out stay good: the way from secret and id to token is fixed', async () => {
+  // Counted again with the Web Cryptography API: base64url(HMAC-SHA-256(secret, "report:" + id)).
+  const bytes = (text: string) => new TextEncoder().encode(text);
+  const key = await crypto.subtle.importKey('raw', bytes('a secret of the server'), { name: 'HMAC', hash: 'SHA-256' }, false, ['sign']);
+  const mac = await crypto.subtle.sign('HMAC', key, bytes('report:abcdefgh2345'));
+  expect(derivedToken('a secret of the server', 'abcdefgh2345')).toBe(Buffer.from(mac).toString('base64url'));
+});
+
 test('two links to one page are two tokens; one that is taken back leaves the other', async () => {
   const [page, other] = [await newPage(), await newPage()];
   const [first, second, third] = [await makeReportLink(page, ines), await makeReportLink(page, ines), await makeReportLink(other, ines)];
