@@ -21,4 +21,8 @@ export const pageInfo = z.object({
   on: z.string(),
   url: z.string(),
 });
-export const pageWithText = pageInfo.extend({ markdown: z.string(), notices: z.array(z.string()) });
+export const pageWithText = pageInfo.extend({
+  markdown: z.string().describe('the page whole: what PUT takes'),
+  readable: z.string().describe('for reading elsewhere: widgets written out as what they show'),
+  notices: z.array(z.string()),
+});

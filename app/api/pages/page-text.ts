@@ -1,8 +1,7 @@
 /** A page as the programming interface gives and takes it. */
+import { loadPage } from '@/app/(club)/pages/[id]/load';
 import { problem } from '@/lib/http/problem';
-import { live } from '@/lib/live/house';
-import { contentOf } from '@/lib/notebook/content';
-import { fromMarkdown, toMarkdown } from '@/lib/notebook/markdown';
+import { fromMarkdown, readableMarkdown, toMarkdown } from '@/lib/notebook/markdown';
 import { getPage } from '@/lib/store/pages';
 import { settings } from '@/lib/store/settings';
 import type { PageRow } from '@/lib/store/types';
@@ -19,7 +18,8 @@ export const info = (page: PageRow) => ({
 export async function pageText(id: string) {
   const page = await getPage(id);
   if (!page) throw problem(404, `There is no page ${id}.`);
-  return { ...info(page), markdown: toMarkdown(await live().read(id, contentOf)), notices: [] as string[] };
+  const { content, evaluated } = await loadPage(id);
+  return { ...info(page), markdown: toMarkdown(content), readable: readableMarkdown(content, evaluated), notices: [] as string[] };
 }
 
 /** Reads CommonMark, or says what to mend. */

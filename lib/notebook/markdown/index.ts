@@ -1,2 +1,3 @@
 export { fromMarkdown, type MarkdownRead } from './read';
+export { readableMarkdown } from './readable';
 export { toMarkdown } from './write';
