@@ -1,7 +1,7 @@
 /** Loads the demo club of content/ into an empty notebook. Runs once; a notebook that has members is left alone. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { z } from 'zod';
+import * as z from 'zod';
 import { demoMembers } from '@/app/demo';
 import { createMember, isFirstRun } from '@/lib/access/accounts';
 import { roles } from '@/lib/access/can';

@@ -1,7 +1,7 @@
 'use server';
 import { cookies, headers } from 'next/headers';
 import { redirect } from 'next/navigation';
-import { z } from 'zod';
+import * as z from 'zod';
 import { acceptInvite, createFirstOwner, signIn, signOut } from '@/lib/access/accounts';
 import { newAccount } from '@/lib/access/new-account';
 import { setSetting } from '@/lib/store/club';

@@ -1,5 +1,5 @@
 'use server';
-import { z } from 'zod';
+import * as z from 'zod';
 import { requireMember, requireRight } from '@/app/member';
 import { changeRole, makeInvite, removeMember } from '@/lib/access/accounts';
 import { roles } from '@/lib/access/can';

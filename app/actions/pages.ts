@@ -1,6 +1,6 @@
 'use server';
 import { redirect } from 'next/navigation';
-import { z } from 'zod';
+import * as z from 'zod';
 import { requireRight } from '@/app/member';
 import { makeReportLink, revokeReportLink } from '@/lib/access/reports';
 import { newPageDoc } from '@/lib/notebook/content';

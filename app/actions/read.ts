@@ -1,5 +1,5 @@
 /** Reads a posted form with zod; what was typed goes back with what to mend. Passwords are not sent back. */
-import type { z } from 'zod';
+import type * as z from 'zod';
 import type { FormState } from '@/lib/ui/forms';
 
 const typed = (data: FormData): Record<string, string> =>

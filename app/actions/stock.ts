@@ -1,5 +1,5 @@
 'use server';
-import { z } from 'zod';
+import * as z from 'zod';
 import { requireRight } from '@/app/member';
 import { getCatalogue, moveStock, stock } from '@/lib/store/parts';
 import type { FormState } from '@/lib/ui/forms';

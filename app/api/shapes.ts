@@ -1,5 +1,5 @@
 /** Shapes shared by the endpoints. Results of the core are described loosely: their types are in lib/core. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { machine } from '@/lib/core/chart/schema';
 
 export const machineId = z.object({ id: machine.shape.id });

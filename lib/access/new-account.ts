@@ -1,5 +1,5 @@
 /** What an account needs, in the words that a form shows beside its fields. */
-import { z } from 'zod';
+import * as z from 'zod';
 
 export const newAccount = z.object({
   name: z.string().trim().min(1, 'Write your name').max(80, 'Keep the name to 80 characters'),

@@ -1,5 +1,5 @@
 /** One way in for every JSON endpoint: who asks, whether they may, what came, what goes back. The same object describes it in OpenAPI. */
-import type { z } from 'zod';
+import type * as z from 'zod';
 import { type Action, can, type Thing } from '@/lib/access/can';
 import { actorOf, bearerOf } from '@/lib/access/session';
 import { settings } from '@/lib/store/settings';

@@ -1,5 +1,5 @@
 /** What zod refused, field by field, in plain words with a mend. */
-import type { z } from 'zod';
+import type * as z from 'zod';
 import { pathOf } from '@/lib/core/chart/read';
 import type { FieldError } from './problem';
 

@@ -1,5 +1,5 @@
 /** The OpenAPI 3.1 document, from the same shapes that check the requests. */
-import { z } from 'zod';
+import * as z from 'zod';
 import type { Endpoint } from './endpoint';
 
 const problemSchema = {

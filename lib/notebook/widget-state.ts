@@ -1,5 +1,5 @@
 /** Schemas and readers of flat widget state: fixed keys and families of keys such as `tick.<step>`. */
-import { z } from 'zod';
+import * as z from 'zod';
 import type { Tick, WidgetState } from '@/lib/widgets/definition';
 
 export const words = z.string({ error: 'write words' });

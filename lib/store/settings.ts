@@ -2,7 +2,7 @@
 import { randomBytes } from 'node:crypto';
 import { chmodSync, existsSync, linkSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { z } from 'zod';
+import * as z from 'zod';
 
 export interface Settings {
   port: number;

@@ -2,7 +2,7 @@
  * What a widget is. One folder a widget: `definition.ts` exports one object of this shape, `view.tsx` renders its model.
  * The editor, the server's indexer, Markdown export and the write-up all use the same object.
  */
-import type { z } from 'zod';
+import type * as z from 'zod';
 import type { Chart } from '@/lib/core/chart/types';
 import type { Catalogue, Need, Stock } from '@/lib/core/parts/schema';
 

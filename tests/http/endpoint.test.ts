@@ -1,5 +1,5 @@
 import { afterAll, afterEach, beforeAll, describe, expect, test, vi } from 'vitest';
-import { z } from 'zod';
+import * as z from 'zod';
 import { makeToken } from '@/lib/access/tokens';
 import { endpoint, type Route } from '@/lib/http/endpoint';
 import { problem } from '@/lib/http/problem';

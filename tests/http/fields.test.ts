@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { z } from 'zod';
+import * as z from 'zod';
 import { fieldErrors } from '@/lib/http/fields';
 
 const shape = z.object({

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { z } from 'zod';
+import * as z from 'zod';
 import { endpoint } from '@/lib/http/endpoint';
 import { openApiDocument } from '@/lib/http/openapi';
 

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { readCatalogue } from '@/lib/core/parts';
 import { catalogue } from '@/lib/core/parts/schema';
 import { endpoint } from '@/lib/http/endpoint';

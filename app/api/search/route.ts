@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { endpoint } from '@/lib/http/endpoint';
 import { longestQuery } from '@/lib/search/read-query';
 import { searchFixes } from '@/lib/search/search';

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { tally } from '@/lib/core/parts';
 import { endpoint } from '@/lib/http/endpoint';
 import { getCatalogue, stock } from '@/lib/store/parts';

@@ -1,5 +1,5 @@
 /** Reads chart JSON at the boundary: what is wrong is said by path, in plain words, with a mend. */
-import type { z } from 'zod';
+import type * as z from 'zod';
 import { error } from './finding';
 import { type BoardDesign, boardDesign, type Machine, machine } from './schema';
 import type { Finding } from './types';

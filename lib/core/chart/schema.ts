@@ -4,7 +4,7 @@
  * A **board design** is shared by many machines: boards, headers, pins, nets. A **machine** names its switches, lamps and loads,
  * says how its harness runs, and records what differs from the manual. Taps, goes-to lists and siblings are derived (chart/index.ts).
  */
-import { z } from 'zod';
+import * as z from 'zod';
 
 const id = z.string().regex(/^[a-z0-9][a-z0-9-]{0,63}$/, 'use lower-case letters, digits and hyphens, 64 at most');
 /** Colour as `base` or `base/stripe` in the twelve names of content/colours.json, such as `grey/orange`. */

@@ -1,5 +1,5 @@
 /** The club's parts catalogue and stock, as plain JSON. Part numbers and suppliers are the club's own. */
-import { z } from 'zod';
+import * as z from 'zod';
 
 const base = {
   id: z.string().regex(/^[A-Z0-9][A-Z0-9-]{0,31}$/, 'use capital letters, digits and hyphens, such as T-254-S'),

@@ -1,5 +1,5 @@
 /** Parts tally: what the page's widgets need and what was typed by hand, against stock. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { tally } from '@/lib/core/parts';
 import type { Need, Tally, TallyLine } from '@/lib/core/parts/schema';
 import { count, family, stateSchema, words } from '@/lib/notebook/widget-state';

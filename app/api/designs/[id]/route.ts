@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { lintDesign, readDesign } from '@/lib/core/chart';
 import { boardDesign } from '@/lib/core/chart/schema';
 import { endpoint } from '@/lib/http/endpoint';

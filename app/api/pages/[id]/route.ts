@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { endpoint } from '@/lib/http/endpoint';
 import { problem } from '@/lib/http/problem';
 import { live } from '@/lib/live/house';

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { lintDesign, lintMachine, readMachine } from '@/lib/core/chart';
 import { machine } from '@/lib/core/chart/schema';
 import { endpoint } from '@/lib/http/endpoint';

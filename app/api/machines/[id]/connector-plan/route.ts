@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { headerName } from '@/lib/core/chart/schema';
 import { planConnector } from '@/lib/core/harness';
 import { endpoint } from '@/lib/http/endpoint';

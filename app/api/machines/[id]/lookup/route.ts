@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { lookup } from '@/lib/core/lookup';
 import { endpoint } from '@/lib/http/endpoint';
 import { machineId, result } from '../../../shapes';
