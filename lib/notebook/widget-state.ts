@@ -1,29 +1,30 @@
 /** Schemas and readers of flat widget state: fixed keys and families of keys such as `tick.<step>`. */
-import * as z from 'zod';
+import * as z from 'zod/mini'; // these schemas run in the browser, where the full library would weigh 20 kB more
 import type { Tick, WidgetState } from '@/lib/widgets/definition';
 
 export const words = z.string({ error: 'write words' });
 export const yes = z.boolean({ error: 'write true or false' });
-export const count = z.number({ error: 'write a number' }).min(0, 'write a number of 0 or more');
+export const count = z.number({ error: 'write a number' }).check(z.minimum(0, 'write a number of 0 or more'));
 export const tick = z.object({ by: words, at: words }, { error: 'a tick is {"by": name, "at": time}' });
 
 /** Every key may be absent and unknown keys are kept; each value of the wrong type is refused under its key. */
 export function stateSchema(
-  fixed: Record<string, z.ZodType>,
-  families: Record<string, z.ZodType> = {},
-): z.ZodType<Record<string, unknown>> {
+  fixed: Record<string, z.ZodMiniType>,
+  families: Record<string, z.ZodMiniType> = {},
+): z.ZodMiniType<Record<string, unknown>> {
   const typeOf = (key: string) => (Object.hasOwn(fixed, key) ? fixed[key] : families[key.slice(0, Math.max(0, key.indexOf('.')))]);
-  return z.record(z.string(), z.unknown(), { error: 'a state is keys and values' }).superRefine((state, context) => {
+  return z.record(z.string(), z.unknown(), { error: 'a state is keys and values' }).check(({ value: state, issues }) => {
     for (const [key, value] of Object.entries(state)) {
       const read = typeOf(key)?.safeParse(value);
       if (read && !read.success)
-        context.addIssue({ code: 'custom', path: [key], message: read.error.issues[0]?.message ?? 'not understood' });
+        issues.push({ code: 'custom', path: [key], message: read.error.issues[0]?.message ?? 'not understood', input: value });
     }
   });
 }
 
 /** What a schema refused, in words: "minutes: write a number". */
-export const refusal = (error: z.ZodError): string => error.issues.map((issue) => `${issue.path.join('.')}: ${issue.message}`).join('; ');
+export const refusal = (error: z.core.$ZodError): string =>
+  error.issues.map((issue) => `${issue.path.join('.')}: ${issue.message}`).join('; ');
 
 /** Entries of a family without their prefix, sorted by name as people count: 2 before 10. */
 export function family<T>(state: WidgetState, name: string): [string, T][] {

@@ -2,7 +2,7 @@
  * What a widget is. One folder a widget: `definition.ts` exports one object of this shape, `view.tsx` renders its model.
  * The editor, the server's indexer, Markdown export and the write-up all use the same object.
  */
-import type * as z from 'zod';
+import type { ZodMiniType } from 'zod/mini';
 import type { Chart } from '@/lib/core/chart/types';
 import type { Catalogue, Need, Stock } from '@/lib/core/parts/schema';
 
@@ -72,7 +72,7 @@ export interface WidgetDefinition<Model = unknown> {
   about: string; // one line for the insert menu
   words: string[]; // typed after "/" to find it
   /** Validates shared state at the boundary. Unknown keys are kept. */
-  state: z.ZodType<Record<string, unknown>>;
+  state: ZodMiniType<Record<string, unknown>>;
   compute(state: WidgetState, context: WidgetContext): Model;
   facts(model: Model): Fact[];
   needs?(model: Model): Need[];

@@ -1,6 +1,6 @@
 /** Connector plan: everything a re-termination of one header needs, with an order of work to tick off together. */
 
-import * as z from 'zod';
+import * as z from 'zod/mini';
 import { planConnector } from '@/lib/core/harness';
 import type { ConnectorPlan, PlanResult } from '@/lib/core/harness/types';
 import { headerFact } from '@/lib/notebook/circuits';

@@ -1,5 +1,5 @@
 /** Fix record: symptom, circuits, cause and place, remedy, proof, outcome. What it says of circuits is looked up, so wires need no typing. */
-import * as z from 'zod';
+import * as z from 'zod/mini';
 import type { Chart, Tap } from '@/lib/core/chart/types';
 import { faultClasses, faultName } from '@/lib/core/diagnosis/classes';
 import { circuitView } from '@/lib/core/lookup';

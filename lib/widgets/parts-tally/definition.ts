@@ -1,5 +1,5 @@
 /** Parts tally: what the page's widgets need and what was typed by hand, against stock. */
-import * as z from 'zod';
+import * as z from 'zod/mini';
 import { tally } from '@/lib/core/parts';
 import type { Need, Tally, TallyLine } from '@/lib/core/parts/schema';
 import { count, family, stateSchema, words } from '@/lib/notebook/widget-state';
@@ -19,7 +19,7 @@ export interface Model {
 }
 
 const line = z.looseObject(
-  { name: words, quantity: count, part: words.optional() },
+  { name: words, quantity: count, part: z.optional(words) },
   { error: 'a line is {"name": words, "quantity": number}' },
 );
 
