@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { gzipSync } from 'node:zlib';
 import { chromium } from '@playwright/test';
+import { buildWhenNeeded } from '../../scripts/build';
 import { openPage, signIn, startWriting } from '../browser/fixtures';
 import { newDataDir, startServer } from '../browser/server';
 import { figure } from './figure';
@@ -10,6 +11,7 @@ const story = 'Spinner misses counts when warm';
 const kB = 1000;
 const seconds = (from: number) => (performance.now() - from) / 1000;
 
+buildWhenNeeded();
 const dataDir = newDataDir();
 let began = performance.now();
 let server = await startServer({ demo: true, dataDir });
