@@ -5,8 +5,21 @@
  * attributes that have defaults, content is as loose as editing allows, and any change here goes with a new `schemaVersion`
  * (lib/live/protocol.ts).
  */
-import { getSchema, Node } from '@tiptap/core';
-import StarterKit from '@tiptap/starter-kit';
+import { getSchema, InputRule, Mark, markPasteRule, Node } from '@tiptap/core';
+import { Blockquote } from '@tiptap/extension-blockquote';
+import { Bold } from '@tiptap/extension-bold';
+import { Code } from '@tiptap/extension-code';
+import { CodeBlock } from '@tiptap/extension-code-block';
+import { Document } from '@tiptap/extension-document';
+import { HardBreak } from '@tiptap/extension-hard-break';
+import { Heading } from '@tiptap/extension-heading';
+import { HorizontalRule } from '@tiptap/extension-horizontal-rule';
+import { Italic } from '@tiptap/extension-italic';
+import { BulletList, ListKeymap, OrderedList } from '@tiptap/extension-list';
+import { Paragraph } from '@tiptap/extension-paragraph';
+import { Text } from '@tiptap/extension-text';
+import { Dropcursor } from '@tiptap/extensions/drop-cursor';
+import { Gapcursor } from '@tiptap/extensions/gap-cursor';
 import { isAllowedUrl } from './links';
 
 export const headingLevels = [1, 2, 3] as const;
@@ -27,23 +40,67 @@ const LooseListItem = Node.create({
   },
 });
 
-/** Everything but widgets. The caller adds `WidgetNode` or its own extension of it. */
+const typedAddress = /(?:^|\s)(https?:\/\/[^\s<>"]+)\s$/;
+const pastedAddress = /https?:\/\/[^\s<>"]+/g;
+
+/** A link to an allowed address. Typing or pasting a web address makes one. */
+const Link = Mark.create({
+  name: 'link',
+  inclusive: false,
+  exitable: true,
+  addAttributes: () => ({ href: { default: null }, title: { default: null } }),
+  parseHTML: () => [{ tag: 'a[href]', getAttrs: (element) => (isAllowedUrl(element.getAttribute('href')) ? null : false) }],
+  renderHTML: ({ HTMLAttributes: { href, ...rest } }) => [
+    'a',
+    { ...rest, rel: 'noopener noreferrer nofollow', ...(isAllowedUrl(href) ? { href } : {}) },
+    0,
+  ],
+  addInputRules() {
+    return [
+      new InputRule({
+        find: typedAddress,
+        handler: ({ state, range, match }) => {
+          const href = match[1] ?? '';
+          const from = range.from + match[0].indexOf(href);
+          state.tr
+            .insertText(match[0].slice(-1), range.to)
+            .addMark(from, from + href.length, this.type.create({ href }))
+            .removeStoredMark(this.type);
+        },
+      }),
+    ];
+  },
+  addPasteRules() {
+    return [
+      markPasteRule({
+        find: pastedAddress,
+        type: this.type,
+        getAttributes: (match) => (isAllowedUrl(match[0]) ? { href: match[0] } : false),
+      }),
+    ];
+  },
+});
+
+/** Everything but widgets. The caller adds `WidgetNode` or its own extension of it. Undo belongs to the shared document. */
 export const proseExtensions = [
-  StarterKit.configure({
-    undoRedo: false, // undo belongs to the shared document
-    underline: false,
-    strike: false,
-    trailingNode: false, // would write into a page that is merely opened
-    listItem: false, // ours below
-    heading: { levels: [...headingLevels] },
-    link: {
-      isAllowedUri: isAllowedUrl,
-      openOnClick: false,
-      defaultProtocol: 'https',
-      HTMLAttributes: { target: null, rel: 'noopener noreferrer nofollow', class: null },
-    },
-  }),
+  Document,
+  Paragraph,
+  Text,
+  Heading.configure({ levels: [...headingLevels] }),
+  BulletList,
+  OrderedList,
   LooseListItem,
+  ListKeymap,
+  Blockquote,
+  CodeBlock,
+  HorizontalRule,
+  HardBreak,
+  Bold,
+  Italic,
+  Code,
+  Link,
+  Dropcursor,
+  Gapcursor,
 ];
 
 /** Any widget of any kind. What its users chose lives in the document's map `widget:<id>`, never here. */

@@ -1,7 +1,7 @@
 'use client';
 /** The page being written: the editor bound to the page's document. */
 import Collaboration from '@tiptap/extension-collaboration';
-import { Placeholder } from '@tiptap/extensions';
+import { Placeholder } from '@tiptap/extensions/placeholder';
 import { EditorContent, useEditor } from '@tiptap/react';
 import { yUndoPluginKey } from '@tiptap/y-tiptap';
 import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
