@@ -8,6 +8,7 @@ export default defineConfig({
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     exclude: ['tests/browser/**'],
     maxWorkers: 2,
-    testTimeout: 20_000,
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
   },
 });

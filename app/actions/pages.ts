@@ -3,11 +3,12 @@ import { redirect } from 'next/navigation';
 import * as z from 'zod';
 import { requireRight } from '@/app/member';
 import { makeReportLink, revokeReportLink } from '@/lib/access/reports';
+import { live } from '@/lib/live/house';
 import { newPageDoc } from '@/lib/notebook/content';
 import { newNote, newRepair } from '@/lib/notebook/templates';
 import { indexNow } from '@/lib/search/indexer';
 import { getChartParts } from '@/lib/store/machines';
-import { createPage, getPage } from '@/lib/store/pages';
+import { createPage, getPage, removePage } from '@/lib/store/pages';
 import type { FormState } from '@/lib/ui/forms';
 import { readForm, refused } from './read';
 
@@ -48,4 +49,12 @@ export async function unshareAction(_: FormState, data: FormData): Promise<FormS
   if (!form.ok) return form.state;
   await revokeReportLink(form.value.id);
   redirect(`/pages/${encodeURIComponent(form.value.page)}/write-up#share`);
+}
+
+export async function removePageAction(_: FormState, data: FormData): Promise<FormState> {
+  const member = await requireRight('/', 'remove', 'page');
+  const form = readForm(data, z.object({ page: z.string().max(40) }));
+  if (!form.ok) return form.state;
+  if (await removePage(form.value.page, member.id)) live().closePage(form.value.page);
+  redirect('/');
 }

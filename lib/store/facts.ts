@@ -1,6 +1,6 @@
 /** What is known about each page, derived from its log and chart; rebuilt at will, never edited. */
 import { and, eq, isNull, sql } from 'drizzle-orm';
-import type { Fact, FactKind } from '@/lib/widgets/definition';
+import type { Fact } from '@/lib/widgets/definition';
 import { database } from './database';
 import { page, pageChart, pageFact, pageIndex } from './schema';
 
@@ -32,17 +32,6 @@ export async function writeIndex(id: string, { title, body, state, record, facts
     const rows = facts.map(({ kind, value, label }) => ({ page: id, kind, value, label }));
     if (rows.length > 0) await tx.insert(pageFact).values(rows).onConflictDoNothing();
   });
-}
-
-/** Ids of the pages that have a fact. */
-export async function pagesWithFact(kind: FactKind, value: string): Promise<string[]> {
-  const rows = await database()
-    .select({ page: pageFact.page })
-    .from(pageFact)
-    .innerJoin(page, eq(page.id, pageFact.page))
-    .where(and(eq(pageFact.kind, kind), eq(pageFact.value, value), isNull(page.removedAt)))
-    .orderBy(pageFact.page);
-  return rows.map((row) => row.page);
 }
 
 /** Ids of the pages that were computed from a machine's chart. */

@@ -27,21 +27,6 @@ export async function createInvite(given: { hash: string; role: Role; createdBy:
   return plain(row);
 }
 
-/** Uses an invite up and gives the role it grants; null when it was used, has run out or was taken back. Of many at once, one gets it. */
-export async function useInvite(hash: string): Promise<Role | null> {
-  const [row] = await database()
-    .update(invite)
-    .set({ usedAt: sql`now()` })
-    .where(and(eq(invite.hash, hash), open))
-    .returning({ role: invite.role });
-  return row?.role ?? null;
-}
-
-/** Makes a used invite good again, for when what it was used for failed. */
-export async function returnInvite(hash: string): Promise<void> {
-  await database().update(invite).set({ usedAt: null }).where(eq(invite.hash, hash));
-}
-
 /** The invite while it can still be used, without using it. */
 export async function inviteByHash(hash: string): Promise<InviteRow | null> {
   const [row] = await database()

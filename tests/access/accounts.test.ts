@@ -13,10 +13,11 @@ import {
 } from '@/lib/access/accounts';
 import { hashOf } from '@/lib/access/secret-tokens';
 import { listInvites, revokeInvite } from '@/lib/store/invites';
-import { countOwners, getMember, listMembers } from '@/lib/store/members';
+import { getMember, listMembers } from '@/lib/store/members';
 import { account as accountTable, invite, user } from '@/lib/store/schema';
 import { type TestDatabase, testDatabase } from '../store/cluster';
 import { account, join, password } from './house';
+import { countOwners } from './owners';
 
 let db: TestDatabase;
 beforeEach(async () => {

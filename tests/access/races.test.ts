@@ -8,9 +8,10 @@ import { changeRole, removeMember } from '@/lib/access/accounts';
 import { hashOf, newToken } from '@/lib/access/secret-tokens';
 import { type AccountToKeep, addFirstOwner, addInvited } from '@/lib/store/accounts';
 import { createInvite } from '@/lib/store/invites';
-import { countMembers, countOwners, listMembers } from '@/lib/store/members';
+import { countMembers, listMembers } from '@/lib/store/members';
 import { type TestDatabase, testDatabase } from '../store/cluster';
 import { join } from './house';
+import { countOwners } from './owners';
 
 let db: TestDatabase;
 let holder: pg.Client;

@@ -2,20 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import type { FaceView } from '@/lib/core/lookup/types';
-import {
-  Cut,
-  cutInWords,
-  Face,
-  Faces,
-  Loom,
-  MatrixMap,
-  PlanSlice,
-  Ruler,
-  Sample,
-  TallyGates,
-  TrueScale,
-  WireChip,
-} from '@/lib/ui/drawings';
+import { Cut, cutInWords, Face, Faces, Loom, MatrixMap, PlanSlice, Ruler, Sample, TrueScale, WireChip } from '@/lib/ui/drawings';
 import { stripeLine } from '@/lib/ui/drawings/colours';
 import { HeaderFigure } from '@/lib/ui/header-figure';
 import { fixtureChart } from '../core/fixture';
@@ -189,12 +176,4 @@ describe('in millimetres', () => {
     expect(tags(html)[0]?.attrs.get('width')).toBe('54mm');
     expect(html).toContain('M2 6h50');
   });
-});
-
-test('five-bar gates draw one stroke a count and name both numbers', () => {
-  const html = render(<TallyGates count={7} of={12} />);
-  expect(valuesOf(html, 'aria-label')).toEqual(['7 of 12']);
-  const [ghost = '', done = ''] = valuesOf(html, 'd');
-  expect(done.match(/M/g)).toHaveLength(7);
-  expect(ghost.match(/M/g)).toHaveLength(5);
 });

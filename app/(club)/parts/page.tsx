@@ -1,10 +1,11 @@
 import type { Metadata } from 'next';
 import { countStockAction } from '@/app/actions/stock';
 import { can } from '@/lib/access/can';
-import { getCatalogue, stock } from '@/lib/store/parts';
+import { listMembers } from '@/lib/store/members';
+import { getCatalogue, listMoves, stock } from '@/lib/store/parts';
 import { ActionForm } from '@/lib/ui/forms';
 import { Empty, Entry, Widget } from '@/lib/ui/shell';
-import { money } from '@/lib/ui/words';
+import { day, money } from '@/lib/ui/words';
 import { requireRight } from '../../member';
 import { Frame } from '../frame';
 
@@ -12,7 +13,7 @@ export const metadata: Metadata = { title: 'Parts' };
 
 export default async function Parts() {
   const member = await requireRight('/parts', 'read', 'stock');
-  const [{ catalogue }, onHand] = await Promise.all([getCatalogue(), stock()]);
+  const [{ catalogue }, onHand, moves, members] = await Promise.all([getCatalogue(), stock(), listMoves({ limit: 12 }), listMembers()]);
   return (
     <Frame member={member} here="Parts" title="Parts">
       <Entry>
@@ -67,6 +68,32 @@ export default async function Parts() {
                 { name: 'count', label: 'How many are there', type: 'number', required: true },
               ]}
             />
+          </Widget>
+        )}
+        {moves.length > 0 && (
+          <Widget title="Last movements" id="moves">
+            <table className="stack">
+              <thead>
+                <tr>
+                  <th>Part</th>
+                  <th className="n">Pieces</th>
+                  <th>Why</th>
+                  <th>When</th>
+                </tr>
+              </thead>
+              <tbody>
+                {moves.map((m) => (
+                  <tr key={m.id}>
+                    <td className="mono">{m.part}</td>
+                    <td className="n" data-h="pieces">
+                      {m.quantity > 0 ? `+${m.quantity}` : m.quantity}
+                    </td>
+                    <td>{m.reason}</td>
+                    <td className="soft">{[members.find((x) => x.id === m.member)?.name, day(m.at)].filter(Boolean).join(', ')}</td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
           </Widget>
         )}
       </Entry>

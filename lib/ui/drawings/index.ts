@@ -8,7 +8,6 @@ export { MatrixMap, type MatrixMapProps } from './matrix-map';
 export { PlanSlice } from './plan-slice';
 export { Positions } from './positions';
 export { Sample, WireChip } from './sample';
-export { TallyGates } from './tally';
 export { Ruler, TrueScale } from './true-scale';
 export { viewInWords } from './views';
 export { Wire } from './wire';

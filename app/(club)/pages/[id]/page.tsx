@@ -1,7 +1,9 @@
 import type { Metadata } from 'next';
+import { removePageAction } from '@/app/actions/pages';
 import { can } from '@/lib/access/can';
 import { seenBefore } from '@/lib/search/search';
 import { getPage } from '@/lib/store/pages';
+import { ActionForm } from '@/lib/ui/forms';
 import { PageHead } from '@/lib/ui/page-head';
 import { marginSummary, PageMargin } from '@/lib/ui/page-margin';
 import { Prose } from '@/lib/ui/prose';
@@ -49,6 +51,18 @@ export default async function PageRead({ params }: Props) {
           }}
         />
       </div>
+      {can(member, 'remove', 'page') && (
+        <details className="remove-page no-print">
+          <summary>Remove this page</summary>
+          <p>It leaves every list and the search, and its links stop working. What was written is kept in the log.</p>
+          <ActionForm
+            action={removePageAction}
+            submit="Remove it"
+            quiet
+            fields={[{ name: 'page', label: '', type: 'hidden', value: id }]}
+          />
+        </details>
+      )}
     </Frame>
   );
 }

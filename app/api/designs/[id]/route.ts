@@ -3,8 +3,9 @@ import { lintDesign, readDesign } from '@/lib/core/chart';
 import { boardDesign } from '@/lib/core/chart/schema';
 import { endpoint } from '@/lib/http/endpoint';
 import { problem } from '@/lib/http/problem';
-import { indexMachine } from '@/lib/search/indexer';
-import { getDesign, listMachines, putDesign } from '@/lib/store/machines';
+import { indexNow } from '@/lib/search/indexer';
+import { pagesOfDesign } from '@/lib/store/facts';
+import { getDesign, putDesign } from '@/lib/store/machines';
 import { designId, finding } from '../../shapes';
 
 export const GET = endpoint({
@@ -48,8 +49,8 @@ export const PUT = endpoint({
       ]);
     const kept = await putDesign(read.value, body.version, member.id);
     if (!kept.ok) throw problem(409, 'Somebody changed this board design meanwhile. Read it again, and make your change on that version.');
-    let pages = 0;
-    for (const m of await listMachines()) if (m.design === params.id) pages += await indexMachine(m.id);
-    return { version: kept.version, pages, findings: lintDesign(read.value) };
+    const pages = await pagesOfDesign(params.id);
+    for (const page of pages) await indexNow(page);
+    return { version: kept.version, pages: pages.length, findings: lintDesign(read.value) };
   },
 });

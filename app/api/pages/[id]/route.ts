@@ -4,7 +4,7 @@ import { problem } from '@/lib/http/problem';
 import { live } from '@/lib/live/house';
 import { writeContent } from '@/lib/notebook/content';
 import { indexNow } from '@/lib/search/indexer';
-import { getPage } from '@/lib/store/pages';
+import { getPage, removePage } from '@/lib/store/pages';
 import { pageId, pageWithText } from '../../shapes';
 import { pageText, readText } from '../page-text';
 
@@ -34,5 +34,21 @@ export const PUT = endpoint({
     await live().change(params.id, member.id, (doc) => writeContent(doc, read.content));
     await indexNow(params.id);
     return { ...(await pageText(params.id)), notices: read.notices };
+  },
+});
+
+export const DELETE = endpoint({
+  method: 'DELETE',
+  path: '/api/pages/{id}',
+  summary: 'Takes a page out of every list and search; what was written stays in the log',
+  params: pageId,
+  response: z.object({ removed: z.boolean() }),
+  action: 'remove',
+  thing: 'page',
+  async handler({ params, member }) {
+    const removed = await removePage(params.id, member.id);
+    if (!removed) throw problem(404, `There is no page ${params.id}.`);
+    live().closePage(params.id);
+    return { removed };
   },
 });
