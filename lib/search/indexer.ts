@@ -12,7 +12,7 @@ import { pagesOfChart, writeIndex } from '@/lib/store/facts';
 import { getChartParts } from '@/lib/store/machines';
 import { getPage } from '@/lib/store/pages';
 import { getCatalogue, stock } from '@/lib/store/parts';
-import { recordOf, stateOf } from './record';
+import { recordOf, searchedText, stateOf } from './record';
 
 const settleMs = 300; // a burst of edits is indexed once
 
@@ -30,7 +30,7 @@ export async function indexNow(id: string): Promise<void> {
   const evaluated = evaluatePage(content, { chart, catalogue, stock: onHand });
   await writeIndex(id, {
     title: evaluated.title,
-    body: evaluated.text,
+    body: searchedText(evaluated),
     state: stateOf(evaluated, page.machineId),
     record: recordOf(evaluated),
     facts: evaluated.facts,

@@ -17,6 +17,7 @@ const stop = new Set(
     ' ',
   ),
 );
+const longestPhrase = 4; // words: "after half an hour"
 const longestWire = 6; // words: "grey with an orange stripe" and one to spare
 
 /** Parts in the order typed. A word that belongs to a clue is not repeated as a word. */
@@ -24,7 +25,7 @@ export function readQuery(query: string, vocabulary: Vocabulary): QueryPart[] {
   const words = query.slice(0, longestQuery).trim().split(/\s+/).filter(Boolean);
   const parts: QueryPart[] = [];
   for (let at = 0; at < words.length; ) {
-    const hit = clueAt(words, at, vocabulary);
+    const hit = clueAt(words, at, vocabulary) ?? phraseAt(words, at, vocabulary.thesaurus);
     if (hit) {
       parts.push(hit.part);
       at += hit.length;
@@ -62,7 +63,8 @@ function clueAt(words: string[], at: number, { machines, designs }: Vocabulary):
     return clue('circuit', `${first} ${next}`, next.toUpperCase(), `switch ${next.toUpperCase()}`, 2);
   }
   const number = /^(?:sw|#)?([A-Z]?\d{2,3})$/i.exec(first);
-  if (number) return clue('circuit', first, (number[1] ?? '').toUpperCase(), `switch ${(number[1] ?? '').toUpperCase()}`, 1);
+  if (number && !counts(words, at))
+    return clue('circuit', first, (number[1] ?? '').toUpperCase(), `switch ${(number[1] ?? '').toUpperCase()}`, 1);
   const design = designs.find((d) => d.toLowerCase() === first.toLowerCase());
   if (design) return clue('board-design', first, design, `board design ${design}`, 1);
   for (const machine of machines) {
@@ -93,14 +95,44 @@ function clueAt(words: string[], at: number, { machines, designs }: Vocabulary):
   return null;
 }
 
+const counted =
+  /^(%|of|out|or|to|times?|turns?|counts?|presses|games?|balls?|s|sec|secs|seconds?|min|mins|minutes?|h|hours?|days?|weeks?|months?|years?|mm|cm|m|v|volts?|a|amps?|ohms?|Ω|w|watts?|°?c|degrees)$/i;
+
+/** A number that counts or measures something, such as "20 minutes" or "3 of 20", names no switch. */
+const counts = (words: string[], at: number): boolean =>
+  /^\d+$/.test(words[at] ?? '') &&
+  (counted.test(plainWord(words[at + 1] ?? '')) || /^(of|after|about|for|every)$/i.test(words[at - 1] ?? ''));
+
+/** An expression of the trade in several words, such as "comes and goes"; the longest that fits. */
+function phraseAt(words: string[], at: number, thesaurus: string[][]): Hit | null {
+  for (let length = Math.min(longestPhrase, words.length - at); length >= 2; length -= 1) {
+    const text = words.slice(at, at + length).join(' ');
+    const part = partOf(
+      text,
+      words
+        .slice(at, at + length)
+        .map(plainWord)
+        .join(' '),
+      thesaurus,
+    );
+    if (part.synonyms.length > 0) return { part, length };
+  }
+  return null;
+}
+
 function pinHit(text: string, match: ArrayLike<string>, length: number): Hit {
   const value = `${match[1]}J${match[2]}-${Number(match[3])}`.toUpperCase();
   return clue('pin', text, value, `pin ${value}`, length);
 }
 
 function word(text: string, thesaurus: string[][]): QueryPart | null {
-  const plain = text.toLowerCase().replace(/^[^\p{L}\p{N}]+|[^\p{L}\p{N}]+$/gu, '');
-  if (plain.length < 2 || stop.has(plain)) return null;
+  const plain = plainWord(text);
+  return plain.length < 2 || stop.has(plain) ? null : partOf(text, plain, thesaurus);
+}
+
+const plainWord = (text: string): string => text.toLowerCase().replace(/^[^\p{L}\p{N}]+|[^\p{L}\p{N}]+$/gu, '');
+
+function partOf(text: string, plain: string, thesaurus: string[][]): QueryPart {
   const synonyms = [...new Set(thesaurus.filter((group) => group.some((w) => w === plain)).flat())].filter((w) => w !== plain);
   return {
     text,

@@ -2,7 +2,7 @@
 
 import { faultName } from '@/lib/core/diagnosis/classes';
 import type { EvaluatedPage, Progress } from '@/lib/notebook/types';
-import type { WidgetState } from '@/lib/widgets/definition';
+import type { FactKind, WidgetState } from '@/lib/widgets/definition';
 
 export interface IndexRecord {
   by: string; // who the fix record names
@@ -18,7 +18,17 @@ export interface IndexRecord {
 const longest = 240;
 const shown = 4; // wires in a loom
 const words = (state: WidgetState, key: string) => (typeof state[key] === 'string' ? (state[key] as string).trim() : '');
-const short = (text: string) => (text.length <= longest ? text : `${text.slice(0, text.lastIndexOf(' ', longest))} …`);
+const short = (text: string) => {
+  if (text.length <= longest) return text;
+  const space = text.lastIndexOf(' ', longest);
+  return `${text.slice(0, space > 0 ? space : longest)} …`;
+};
+
+const said: FactKind[] = ['symptom', 'text', 'fault', 'circuit'];
+
+/** What a search looks for words in: the prose, and what the widgets say in words of symptom, circuits, cause and remedy. */
+export const searchedText = ({ text, facts }: EvaluatedPage): string =>
+  [text, ...facts.filter((f) => said.includes(f.kind)).map((f) => f.label)].join('\n');
 
 export function recordOf(page: EvaluatedPage): IndexRecord {
   const fix = page.widgets.find((w) => w.kind === 'fix-record')?.state ?? {};
@@ -41,7 +51,7 @@ export function recordOf(page: EvaluatedPage): IndexRecord {
 
 /** A page is open until every fix record on it has an outcome; one that is being watched is back in service. Notes are never open. */
 export function stateOf(page: EvaluatedPage, machine: string | null): 'open' | 'mended' {
+  if (!machine) return 'mended';
   const outcomes = page.widgets.filter((w) => w.kind === 'fix-record').map((w) => w.state.outcome);
-  if (outcomes.length === 0) return machine ? 'open' : 'mended';
-  return outcomes.every((o) => o === 'mended' || o === 'watching' || o === 'not-found') ? 'mended' : 'open';
+  return outcomes.length > 0 && outcomes.every((o) => o === 'mended' || o === 'watching' || o === 'not-found') ? 'mended' : 'open';
 }

@@ -2,16 +2,14 @@
 import { sql } from 'drizzle-orm';
 import thesaurus from '@/content/thesaurus.json';
 import type { Chart } from '@/lib/core/chart/types';
-import { lookup } from '@/lib/core/lookup';
 import { database } from '@/lib/store/database';
 import type { FactKind } from '@/lib/widgets/definition';
+import { answer } from './answer';
 import { allCharts } from './charts';
 import { type Found, gather } from './gather';
 import { rate } from './rank';
 import { longestQuery, readQuery, type Vocabulary } from './read-query';
-import type { ClueAnswer, QueryPart, SearchResponse, SearchResult } from './types';
-
-const mostAnswers = 6;
+import type { QueryPart, SearchResponse, SearchResult } from './types';
 
 /** Everything of the club that fits, best first. Long queries are cut at 300 characters. */
 export async function searchFixes(
@@ -21,9 +19,12 @@ export async function searchFixes(
   const began = performance.now();
   const charts = await allCharts();
   const parts = readQuery(query, vocabularyOf(charts));
-  const results = (await ranked([...parts, ...designsOf(parts, charts)], charts)).filter(
-    (r) => (!machine || r.machineId === machine) && (!state || r.state === state),
-  );
+  const named = parts.filter((p) => p.as === 'machine').map((p) => p.value);
+  const results = (
+    await ranked([...parts, ...designsOf(parts, charts)], charts, ({ kind }, on) =>
+      named.length > 0 && ofMachine.has(kind) ? named.includes(on.machineId ?? '') : true,
+    )
+  ).filter((r) => (!machine || r.machineId === machine) && (!state || r.state === state));
   return {
     query: query.slice(0, longestQuery),
     parts,
@@ -34,25 +35,32 @@ export async function searchFixes(
   };
 }
 
+const ofMachine = new Set<FactKind>(['circuit', 'sibling']); // a switch number means another switch on another machine
+const ofDesign = new Set<FactKind>(['pin', 'header']);
+
 const seenKinds: FactKind[] = ['pin', 'wire', 'circuit', 'header', 'board-design'];
 
 /** Past fixes like this page: the same circuits, pins and words. The page itself is left out. */
 export async function seenBefore(page: string, limit: number): Promise<SearchResult[]> {
   const db = database();
   const [index, facts, charts] = await Promise.all([
-    db.execute<{ title: string }>(sql`select title from page_index where page = ${page}`),
+    db.execute<{ title: string; machine: string | null; design: string | null }>(
+      sql`select i.title, c.machine, c.design from page_index i left join page_chart c on c.page = i.page where i.page = ${page}`,
+    ),
     db.execute<{ kind: FactKind; value: string; label: string }>(
       sql`select kind, value, label from page_fact where page = ${page} and kind = any(${sql.param(seenKinds)}::text[])`,
     ),
     allCharts(),
   ]);
-  const title = index.rows[0]?.title;
-  if (title === undefined) return [];
-  const words = readQuery(title, vocabularyOf(charts)).filter((p) => p.as === 'word');
+  const own = index.rows[0];
+  if (!own) return [];
+  const words = readQuery(own.title, vocabularyOf(charts)).filter((p) => p.as === 'word');
   const clues = facts.rows.map(
     (f): QueryPart => ({ text: f.value, as: f.kind as QueryPart['as'], value: f.value, label: f.label, synonyms: [] }),
   );
-  const results = await ranked([...words, ...clues], charts);
+  const results = await ranked([...words, ...clues], charts, ({ kind }, on) =>
+    ofMachine.has(kind) ? on.machineId === own.machine : ofDesign.has(kind) ? on.design === own.design : true,
+  );
   // The same board design alone is no likeness.
   return results
     .filter((r) => r.page !== page && r.state === 'mended' && r.why.some((w) => !w.startsWith('same board design')))
@@ -76,11 +84,16 @@ function designsOf(parts: QueryPart[], charts: Chart[]): QueryPart[] {
     );
 }
 
-async function ranked(parts: QueryPart[], charts: Chart[]): Promise<SearchResult[]> {
+/** `counts` says whether a fact of a page means the same there as in the question. */
+async function ranked(
+  parts: QueryPart[],
+  charts: Chart[],
+  counts: (fact: Found['facts'][number], on: Found) => boolean,
+): Promise<SearchResult[]> {
   if (parts.length === 0) return [];
   const { found, corpus } = await gather(parts);
   return found
-    .map((f) => ({ f, ...rate(f, parts, corpus) }))
+    .map((f) => ({ f, ...rate({ ...f, facts: f.facts.filter((fact) => counts(fact, f)) }, parts, corpus) }))
     .filter((r) => r.score > 0)
     .sort((a, b) => b.score - a.score || b.f.on.localeCompare(a.f.on) || a.f.page.localeCompare(b.f.page))
     .map(({ f, score, why }) => resultOf(f, score, why, charts));
@@ -102,33 +115,3 @@ const resultOf = (f: Found, score: number, why: string[], charts: Chart[]): Sear
   why,
   score,
 });
-
-/** The circuit itself, from every chart on which the clue has one clear answer. */
-function answer(query: string, parts: QueryPart[], charts: Chart[]): ClueAnswer[] {
-  const named = parts.filter((p) => p.as === 'machine').map((p) => p.value);
-  const rest = parts
-    .filter((p) => p.as !== 'machine')
-    .map((p) => p.text)
-    .join(' ');
-  if (!rest) return [];
-  return charts
-    .filter((c) => named.length === 0 || named.includes(c.machine.id))
-    .flatMap((chart): ClueAnswer[] => {
-      const found = lookup(chart, named.length > 0 ? rest : query.slice(0, longestQuery));
-      if (found.outcome !== 'one') return [];
-      const lines = found.circuit?.lines ?? (found.line ? [found.line] : []);
-      return [
-        {
-          machineId: chart.machine.id,
-          machine: chart.title,
-          kind: found.candidate.kind,
-          id: found.candidate.id,
-          title: found.candidate.title,
-          wires: lines.map((l) => l.colour),
-          pins: lines.flatMap((l) => l.taps.map((t) => t.pin)),
-          reason: found.candidate.reasons.join(', '),
-        },
-      ];
-    })
-    .slice(0, mostAnswers);
-}
