@@ -96,12 +96,12 @@ function clueAt(words: string[], at: number, { machines, designs }: Vocabulary):
 }
 
 const counted =
-  /^(%|of|out|or|to|times?|turns?|counts?|presses|games?|balls?|s|sec|secs|seconds?|min|mins|minutes?|h|hours?|days?|weeks?|months?|years?|mm|cm|m|v|volts?|a|amps?|ohms?|Ω|w|watts?|°?c|degrees)$/i;
+  /^(%|of|times?|turns?|counts?|presses|games?|balls?|sec|secs|seconds?|min|mins|minutes?|h|hours?|days?|weeks?|months?|years?|mm|cm|m|v|volts?|amps?|ohms?|Ω|w|watts?|°?c|degrees)$/i;
 
 /** A number that counts or measures something, such as "20 minutes" or "3 of 20", names no switch. */
 const counts = (words: string[], at: number): boolean =>
   /^\d+$/.test(words[at] ?? '') &&
-  (counted.test(plainWord(words[at + 1] ?? '')) || /^(of|after|about|for|every)$/i.test(words[at - 1] ?? ''));
+  (counted.test(plainWord(words[at + 1] ?? '')) || /^(of|after|every)$/i.test(words[at - 1] ?? ''));
 
 /** An expression of the trade in several words, such as "comes and goes"; the longest that fits. */
 function phraseAt(words: string[], at: number, thesaurus: string[][]): Hit | null {
