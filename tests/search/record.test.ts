@@ -1,0 +1,99 @@
+import { describe, expect, test } from 'vitest';
+import type { EvaluatedPage, EvaluatedWidget } from '@/lib/notebook/types';
+import { recordOf, searchedText, stateOf } from '@/lib/search/record';
+import type { WidgetState } from '@/lib/widgets/definition';
+
+const fix = (state: WidgetState, id = 'record'): EvaluatedWidget => ({ id, kind: 'fix-record', state, definition: null, model: null });
+const page = (given: Partial<EvaluatedPage> = {}): EvaluatedPage => ({
+  title: 'Spinner misses',
+  text: 'Spinner misses\nFrom cold it counts every turn.',
+  widgets: [],
+  facts: [],
+  progress: [],
+  ...given,
+});
+
+describe('record', () => {
+  test('takes from the fix record what lists show, the cause in words', () => {
+    const state = {
+      by: ' Ines Okafor ',
+      on: '2023-11-04',
+      minutes: 95,
+      cause: 'cracked-joint',
+      place: 'A3J4-7',
+      symptom: 'Misses once warm',
+      remedy: 'Joints remade',
+    };
+    expect(recordOf(page({ widgets: [fix(state)] }))).toEqual({
+      by: 'Ines Okafor',
+      on: '2023-11-04',
+      minutes: 95,
+      cause: 'Cracked joint under a header',
+      place: 'A3J4-7',
+      excerpt: 'Misses once warm. Joints remade',
+      wires: [],
+      progress: [],
+    });
+  });
+  test('without a fix record the prose speaks, without its title', () => {
+    expect(recordOf(page())).toMatchObject({ by: '', on: '', minutes: null, cause: '', excerpt: 'From cold it counts every turn.' });
+  });
+  test('values of a wrong sort are left out', () => {
+    expect(recordOf(page({ widgets: [fix({ minutes: 'ages', by: 7, cause: null, symptom: ['x'] })] }))).toMatchObject({
+      minutes: null,
+      by: '',
+      cause: '',
+      excerpt: 'From cold it counts every turn.',
+    });
+  });
+  test('a long excerpt ends after a whole word; one long word is cut', () => {
+    const { excerpt } = recordOf(page({ text: `Spinner misses\n${'counts '.repeat(100)}` }));
+    expect(excerpt).toMatch(/^(counts )+…$/);
+    expect(excerpt.length).toBeLessThanOrEqual(242);
+    expect(recordOf(page({ text: `Spinner misses\n${'x'.repeat(5000)}` })).excerpt).toHaveLength(242);
+  });
+  test('keeps four wires, in the order of the facts', () => {
+    const wires = ['grey/orange', 'violet/yellow', 'grey/red', 'grey/blue', 'grey/green'];
+    expect(recordOf(page({ facts: wires.map((value) => ({ kind: 'wire', value, label: value })) })).wires).toEqual(wires.slice(0, 4));
+  });
+});
+
+test('words are sought in the prose and in what the fix record says, not in codes', () => {
+  const text = searchedText(
+    page({
+      facts: [
+        { kind: 'symptom', value: 'Gives up late', label: 'Gives up late' },
+        { kind: 'text', value: 'Joints remade', label: 'Joints remade' },
+        { kind: 'fault', value: 'cracked-joint', label: 'Cracked joint under a header' },
+        { kind: 'circuit', value: '46', label: '46 Spinner' },
+        { kind: 'machine', value: 'lantern-regatta-3', label: 'Lantern Regatta, no. 3' },
+      ],
+    }),
+  );
+  expect(text.split('\n').slice(1)).toEqual([
+    'From cold it counts every turn.',
+    'Gives up late',
+    'Joints remade',
+    'Cracked joint under a header',
+    '46 Spinner',
+  ]);
+});
+
+describe('state', () => {
+  const of = (machine: string | null, ...outcomes: unknown[]) =>
+    stateOf(page({ widgets: outcomes.map((outcome, i) => fix(outcome === undefined ? {} : { outcome }, `r${i}`)) }), machine);
+  test.each([
+    ['open', [undefined]],
+    ['open', ['open']],
+    ['open', ['nonsense']],
+    ['open', ['mended', 'open']],
+    ['open', []],
+    ['mended', ['mended']],
+    ['mended', ['watching']],
+    ['mended', ['not-found', 'mended']],
+  ] as const)('%s after %j', (state, outcomes) => expect(of('tin-orchard', ...outcomes)).toBe(state));
+  test('a note that belongs to no machine is never open', () => {
+    expect(of(null)).toBe('mended');
+    expect(of(null, 'open')).toBe('mended');
+  });
+});
