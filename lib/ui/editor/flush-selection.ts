@@ -1,9 +1,16 @@
 /**
- * A remote change that lands between a click and ProseMirror's reading of the browser's selection would restore the old caret.
- * Reading the selection before every transaction keeps the caret where it was put.
+ * Keeps the caret where it was put. The editor learns of the browser's selection a moment after a click; a remote change in that moment
+ * would put the old one back. So the browser's selection is read before every change of the document, and as soon as the button is
+ * released: the editor delays its own selection while the button is down and would write the old one after it.
  */
 import { Extension } from '@tiptap/core';
 import type * as Y from 'yjs';
+
+/** The part of the editor's view that watches the browser; not in its public types. */
+interface Observer {
+  forceFlush(): void;
+  flush(): void;
+}
 
 export const FlushSelection = Extension.create<{ doc: Y.Doc | null }>({
   name: 'flushSelection',
@@ -18,12 +25,18 @@ export const FlushSelection = Extension.create<{ doc: Y.Doc | null }>({
       if (busy || editor.isDestroyed || !editor.isInitialized) return;
       busy = true;
       try {
-        (editor.view as unknown as { domObserver: { flush(): void } }).domObserver.flush();
+        const { domObserver } = editor.view as unknown as { domObserver: Observer };
+        domObserver.forceFlush();
+        domObserver.flush();
       } finally {
         busy = false;
       }
     };
     doc.on('beforeAllTransactions', flush);
-    editor.on('destroy', () => doc.off('beforeAllTransactions', flush));
+    document.addEventListener('mouseup', flush, true);
+    editor.on('destroy', () => {
+      doc.off('beforeAllTransactions', flush);
+      document.removeEventListener('mouseup', flush, true);
+    });
   },
 });
