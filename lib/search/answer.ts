@@ -8,7 +8,7 @@ import type { ClueAnswer, QueryPart } from './types';
 const mostAnswers = 6;
 const mostOfChart = 2;
 const close = 0.1; // of scores 0…1: as likely meant as the first
-const vague = 4; // more answers than this that are as likely say that the clue is no clue
+const vague = 3; // more answers than this that are as likely say that the clue is no clue
 const sentence = 4; // more words than this describe a symptom, they do not name a circuit
 
 /** From every chart, or those of the machines that the query names: the one answer, or the best two that are equally likely. */

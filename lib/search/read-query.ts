@@ -22,7 +22,10 @@ const longestWire = 6; // words: "grey with an orange stripe" and one to spare
 
 /** Parts in the order typed. A word that belongs to a clue is not repeated as a word. */
 export function readQuery(query: string, vocabulary: Vocabulary): QueryPart[] {
-  const words = query.slice(0, longestQuery).trim().split(/\s+/).filter(Boolean);
+  const words = query
+    .slice(0, longestQuery)
+    .split(/[\s\p{Cc}]+/u)
+    .filter(Boolean); // a null character ends in an error of the database
   const parts: QueryPart[] = [];
   for (let at = 0; at < words.length; ) {
     const hit = clueAt(words, at, vocabulary) ?? phraseAt(words, at, vocabulary.thesaurus);
@@ -100,8 +103,7 @@ const counted =
 
 /** A number that counts or measures something, such as "20 minutes" or "3 of 20", names no switch. */
 const counts = (words: string[], at: number): boolean =>
-  /^\d+$/.test(words[at] ?? '') &&
-  (counted.test(plainWord(words[at + 1] ?? '')) || /^(of|after|every)$/i.test(words[at - 1] ?? ''));
+  /^\d+$/.test(words[at] ?? '') && (counted.test(plainWord(words[at + 1] ?? '')) || /^(of|after|every)$/i.test(words[at - 1] ?? ''));
 
 /** An expression of the trade in several words, such as "comes and goes"; the longest that fits. */
 function phraseAt(words: string[], at: number, thesaurus: string[][]): Hit | null {

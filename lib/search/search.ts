@@ -40,12 +40,12 @@ const ofDesign = new Set<FactKind>(['pin', 'header']);
 
 const seenKinds: FactKind[] = ['pin', 'wire', 'circuit', 'header', 'board-design'];
 
-/** Past fixes like this page: the same circuits, pins and words. The page itself is left out. */
+/** Past fixes like this page, those at the same pin of the same board design first, then by circuits, pins and words. The page itself is left out. */
 export async function seenBefore(page: string, limit: number): Promise<SearchResult[]> {
   const db = database();
   const [index, facts, charts] = await Promise.all([
-    db.execute<{ title: string; machine: string | null; design: string | null }>(
-      sql`select i.title, c.machine, c.design from page_index i left join page_chart c on c.page = i.page where i.page = ${page}`,
+    db.execute<{ title: string; place: string | null; machine: string | null; design: string | null }>(
+      sql`select i.title, i.record ->> 'place' as place, c.machine, c.design from page_index i left join page_chart c on c.page = i.page where i.page = ${page}`,
     ),
     db.execute<{ kind: FactKind; value: string; label: string }>(
       sql`select kind, value, label from page_fact where page = ${page} and kind = any(${sql.param(seenKinds)}::text[])`,
@@ -61,8 +61,15 @@ export async function seenBefore(page: string, limit: number): Promise<SearchRes
   const results = await ranked([...words, ...clues], charts, ({ kind }, on) =>
     ofMachine.has(kind) ? on.machineId === own.machine : ofDesign.has(kind) ? on.design === own.design : true,
   );
+  const pinIn = (place: string) => readQuery(place, vocabularyOf(charts)).find((p) => p.as === 'pin')?.value;
+  const pin = pinIn(own.place ?? '');
+  const samePin = (r: SearchResult) =>
+    pin !== undefined && pinIn(r.place) === pin && charts.some((c) => c.machine.id === r.machineId && c.design.id === own.design);
   // The same board design alone is no likeness.
   return results
+    .map((r) => ({ r, first: samePin(r) }))
+    .sort((a, b) => Number(b.first) - Number(a.first))
+    .map(({ r, first }) => (first ? { ...r, why: [`was at ${pin} too`, ...r.why] } : r))
     .filter((r) => r.page !== page && r.state === 'mended' && r.why.some((w) => !w.startsWith('same board design')))
     .slice(0, limit);
 }
