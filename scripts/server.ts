@@ -60,6 +60,7 @@ export async function serve({ dev = false } = {}): Promise<Running> {
   const handle = app.getRequestHandler();
   const enhance = asset(join(import.meta.dirname, '..', 'lib', 'ui', 'enhance.js'));
   const headers = securityHeaders(set.baseUrl);
+  const errorPages: Record<'missing' | 'broken', string | null> = { missing: null, broken: null };
 
   const server = createServer((request, response) => {
     noteClientAddress(request, set.trustedProxies);
@@ -74,7 +75,7 @@ export async function serve({ dev = false } = {}): Promise<Running> {
     if (nonce) request.headers['x-nonce'] = nonce;
     else delete request.headers['x-nonce'];
     if (still && (request.method === 'GET' || request.method === 'HEAD' || request.method === 'POST') && !path.startsWith('/_next/'))
-      keepStill(request, response);
+      keepStill(request, response, (status) => (status === 404 ? errorPages.missing : errorPages.broken));
     return void handle(request, response);
   });
   server.on('upgrade', async (request, socket, head) => {
@@ -86,6 +87,9 @@ export async function serve({ dev = false } = {}): Promise<Running> {
     server.once('error', reject);
     server.listen(set.port, set.host, resolve);
   });
+  const page = async (path: string) => (await fetch(`http://${set.host === '0.0.0.0' ? '127.0.0.1' : set.host}:${set.port}${path}`)).text();
+  errorPages.missing = await page('/missing');
+  errorPages.broken = await page('/broken');
   return {
     url: set.baseUrl,
     startedMs: performance.now() - began,

@@ -101,7 +101,8 @@ export async function signIn(
     return { ok: false, message: 'Too many attempts. Wait a minute and try again.' };
   const response = await auth().api.signInEmail({ body: { email: email.trim().toLowerCase(), password }, headers, asResponse: true });
   if (response.status >= 500) throw new Error(`signing in failed with ${response.status}`);
-  if (!response.ok) return { ok: false, message: 'E-mail and password do not match. Check both; an owner can invite you anew.' };
+  if (!response.ok)
+    return { ok: false, message: 'E-mail and password do not match. Check both; who has lost a password asks an owner for a new invite.' };
   accounts.giveBack(account);
   if (address !== null) addresses.giveBack(address);
   return { ok: true, cookies: response.headers.getSetCookie() };

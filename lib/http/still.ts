@@ -32,8 +32,14 @@ export const stripRuntime = (html: string) =>
 /** Whether an Accept-Encoding names gzip with a weight other than 0 (RFC 9110 § 12.5.3). */
 const takesGzip = (accepted: string) => accepted.split(',').some((each) => /^\s*gzip\s*(;\s*q=(?!0(\.0*)?\s*$)|$)/i.test(each));
 
-/** Makes the response still: HTML is collected, stripped, compressed and sent whole; anything else passes through untouched. */
-export function keepStill(request: IncomingMessage, response: ServerResponse) {
+/** The framework leaves these to its client runtime: it sends an empty body and fills it in by script. */
+const isEmptyShell = (html: string) => html.includes('<html id="__next_error__"');
+
+/**
+ * Makes the response still: HTML is collected, stripped, compressed and sent whole; anything else passes through untouched. An error
+ * that would need the runtime to be seen is replaced by `instead(status)`.
+ */
+export function keepStill(request: IncomingMessage, response: ServerResponse, instead: (status: number) => string | null = () => null) {
   const gzip = takesGzip(String(request.headers['accept-encoding'] ?? ''));
   delete request.headers['accept-encoding']; // the framework would compress before we can read
   const chunks: Buffer[] = [];
@@ -68,7 +74,9 @@ export function keepStill(request: IncomingMessage, response: ServerResponse) {
     Reflect.deleteProperty(response, '_implicitHeader');
     if (!isHtml()) return plain.end(...(args as Parameters<typeof plain.end>));
     take(args[0], args[1]);
-    const html = Buffer.from(stripRuntime(Buffer.concat(chunks).toString('utf8')));
+    const whole = Buffer.concat(chunks).toString('utf8');
+    const shown = isEmptyShell(whole) ? (instead(response.statusCode) ?? whole) : whole;
+    const html = Buffer.from(stripRuntime(shown));
     const body = gzip ? gzipSync(html) : html;
     response.removeHeader('transfer-encoding');
     response.removeHeader('etag');

@@ -23,6 +23,18 @@ if (clue) {
   let timer;
   let asked = 0;
   const show = (rows) => {
+    if (rows === null) {
+      list.hidden = true;
+      return;
+    }
+    if (rows.length === 0) {
+      const item = document.createElement('li');
+      item.className = 'clue-none';
+      item.textContent = 'Nothing like it yet. Enter looks again, with every word.';
+      list.replaceChildren(item);
+      list.hidden = false;
+      return;
+    }
     list.replaceChildren(
       ...rows.map(({ href, title, note }) => {
         const item = document.createElement('li');
@@ -37,12 +49,12 @@ if (clue) {
         return item;
       }),
     );
-    list.hidden = rows.length === 0;
+    list.hidden = false;
   };
   const ask = async () => {
     const query = clue.value.trim();
     const mine = ++asked;
-    if (query.length < 2) return show([]);
+    if (query.length < 2) return show(null);
     const answer = await fetch(`/api/search?limit=4&q=${encodeURIComponent(query)}`).catch(() => null);
     if (!answer?.ok || mine !== asked) return;
     const { answers, results } = await answer.json();

@@ -44,7 +44,7 @@ export default async function Parts() {
                   </td>
                   <td className="soft">{p.place}</td>
                   <td className="soft">
-                    {p.pack > 1 ? `${p.pack} ` : ''}
+                    {p.pack > 1 ? `${p.pack} for ` : ''}
                     {p.packPence !== undefined && money(p.packPence, catalogue.currency)} {p.supplier}
                   </td>
                 </tr>

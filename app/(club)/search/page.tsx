@@ -111,7 +111,7 @@ export default async function Search({ searchParams }: Props) {
               </h3>
               {(r.cause || r.place) && (
                 <p>
-                  <b>{r.cause}</b> {r.place && <span className="mono">{r.place}</span>}
+                  <b>{r.cause}</b> {r.place && <span className={/^A\d+J\d+-\d+$/.test(r.place) ? 'mono' : undefined}>{r.place}</span>}
                 </p>
               )}
               <p>{r.excerpt}</p>

@@ -71,6 +71,7 @@ export const header = z.object({
   plating: z.enum(['tin', 'gold']),
   termination: z.enum(['insulation-displacement', 'crimp', 'soldered']),
   pins: z.array(pin),
+  beside: z.array(netId).optional(), // lines that run in the same loom; they count for the cautions
 });
 
 export const boardDesign = z.object({

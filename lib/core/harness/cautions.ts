@@ -14,10 +14,11 @@ export const peakVolts = (net: Pick<Net, 'volts' | 'supply'>): number => (net.vo
 
 const caution = (id: keyof typeof texts): Caution => ({ id, ...texts[id] });
 
-/** For work on one header. Lines of every header on the same board count, since a slip reaches them. */
+/** For work on one header. Lines of every header on the same board and of the same loom count, since a slip reaches them. */
 export function cautionsFor(chart: Chart, header: Header, work: { solder: boolean; cut: boolean }): Caution[] {
   const netsOf = (h: Header) => h.pins.flatMap((p) => chart.nets.get(p.net) ?? []);
-  const near = [...chart.headers.values()].filter((h) => boardOf(h.id) === boardOf(header.id)).flatMap(netsOf);
+  const board = [...chart.headers.values()].filter((h) => boardOf(h.id) === boardOf(header.id)).flatMap(netsOf);
+  const near = [...board, ...(header.beside ?? []).flatMap((id) => chart.nets.get(id) ?? [])];
   const [highest] = near.filter((n) => peakVolts(n) > liveVolts).sort((a, b) => peakVolts(b) - peakVolts(a));
   const stores = near.some(({ storedMicrofarads = 0, ...net }) =>
     peakVolts(net) > liveVolts ? storedMicrofarads > 0 : storedMicrofarads >= largeMicrofarads,

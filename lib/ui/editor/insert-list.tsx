@@ -33,14 +33,22 @@ function Items({
   ));
 }
 
+// In px; the bar is the phone's, at the bottom.
+const [barHeight, listWidth, mostHeight, gap] = [68, 330, 420, 6];
+
 export function SlashList({ slash }: { slash: ReturnType<typeof slashStore> }) {
   const state = useStore(slash.store);
   const list = useRef<HTMLUListElement>(null);
   useEffect(() => {
     if (!state || !list.current) return;
     const { style } = list.current;
-    style.top = `${state.top}px`;
-    style.left = `${Math.max(8, Math.min(state.left, window.innerWidth - 340))}px`;
+    const { caret } = state;
+    const below = window.innerHeight - barHeight - caret.bottom;
+    const height = Math.min(list.current.scrollHeight + 4, Math.max(below, caret.top - gap), mostHeight);
+    const above = height > below && caret.top > below;
+    style.maxHeight = `${height}px`;
+    style.top = `${window.scrollY + (above ? caret.top - height - gap : caret.bottom + gap)}px`;
+    style.left = `${window.scrollX + Math.max(gap, Math.min(caret.left, window.innerWidth - listWidth - gap))}px`;
     list.current.querySelector('.chosen')?.scrollIntoView({ block: 'nearest' });
   });
   if (!state) return null;

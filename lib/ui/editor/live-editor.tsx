@@ -2,7 +2,7 @@
 /** The page being written: the editor bound to the page's document. */
 import Collaboration from '@tiptap/extension-collaboration';
 import { Placeholder } from '@tiptap/extensions/placeholder';
-import { EditorContent, useEditor } from '@tiptap/react';
+import { type Editor, EditorContent, useEditor } from '@tiptap/react';
 import { yUndoPluginKey } from '@tiptap/y-tiptap';
 import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import type * as Y from 'yjs';
@@ -91,6 +91,7 @@ function BoundEditor({ session }: { session: Session }) {
       editor.off('update', follow);
     };
   }, [editor, live]);
+  useUndoKeys(editor);
   useWakeLock();
   if (!editor) return null;
   return (
@@ -104,6 +105,26 @@ function BoundEditor({ session }: { session: Session }) {
       <SlashList slash={slash} />
     </>
   );
+}
+
+/** Undo and redo also when the focus is in a widget or nowhere: what is done there is part of the same history. */
+function useUndoKeys(editor: Editor | null) {
+  useEffect(() => {
+    if (!editor) return;
+    const press = (event: KeyboardEvent) => {
+      if (!(event.ctrlKey || event.metaKey) || event.altKey || event.defaultPrevented) return;
+      const key = event.key.toLowerCase();
+      const redo = key === 'y' || (key === 'z' && event.shiftKey);
+      if (key !== 'z' && !redo) return;
+      const at = event.target instanceof Element ? event.target : null;
+      if (at !== document.body && !at?.closest('.widget-host')) return;
+      event.preventDefault();
+      if (redo) editor.commands.redo();
+      else editor.commands.undo();
+    };
+    document.addEventListener('keydown', press);
+    return () => document.removeEventListener('keydown', press);
+  }, [editor]);
 }
 
 /** Keeps the screen awake while a page is worked on; quietly does nothing where the browser cannot. */

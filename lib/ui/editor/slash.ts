@@ -8,8 +8,7 @@ import { type Insertable, matching } from './insertables';
 export interface SlashState {
   items: Insertable[];
   chosen: number;
-  top: number;
-  left: number;
+  caret: DOMRect; // in the window
   choose(item: Insertable): void;
 }
 
@@ -43,13 +42,7 @@ export function slashStore() {
             const show = (props: { items: Insertable[]; command(item: Insertable): void; clientRect?: (() => DOMRect | null) | null }) => {
               const rect = props.clientRect?.();
               if (!rect || props.items.length === 0) return set(null);
-              set({
-                items: props.items,
-                chosen: 0,
-                top: rect.bottom + window.scrollY,
-                left: rect.left + window.scrollX,
-                choose: props.command,
-              });
+              set({ items: props.items, chosen: 0, caret: rect, choose: props.command });
             };
             return {
               onStart: show,

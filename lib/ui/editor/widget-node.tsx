@@ -49,13 +49,18 @@ export function LiveWidget({ session, id, kind, onRemove }: { session: Session; 
   );
 }
 
-function WidgetNodeView({ node, deleteNode, editor }: NodeViewProps) {
+function WidgetNodeView({ node, deleteNode, editor, getPos }: NodeViewProps) {
   const session = useSession();
   const { id, kind } = node.attrs as { id: string; kind: string };
   if (!session) return null;
+  const remove = () => {
+    const at = getPos() ?? 0;
+    deleteNode();
+    editor.commands.focus(at, { scrollIntoView: false });
+  };
   return (
     <NodeViewWrapper className="widget-host" data-widget={id} data-kind={kind}>
-      <LiveWidget session={session} id={id} kind={kind} onRemove={editor.isEditable ? deleteNode : undefined} />
+      <LiveWidget session={session} id={id} kind={kind} onRemove={editor.isEditable ? remove : undefined} />
     </NodeViewWrapper>
   );
 }

@@ -48,11 +48,14 @@ function progress(model: Model): Progress[] {
   ];
 }
 
+/** Cautions that concern whoever opens the machine next; the others are for the bench. */
+const forTheOwner = ['mains', 'high-voltage', 'stored-charge'];
+
 /** Only finished work is told; a plan that nobody has begun concerns the bench alone. */
 function writeUp(model: Model): WriteUpPart {
   const plan = planOf(model);
   if (!plan || model.done === 0) return {};
-  const cautions = plan.cautions.map((c) => `${c.title}. ${c.text}`);
+  const cautions = plan.cautions.filter((c) => forTheOwner.includes(c.id)).map((c) => `${c.title}. ${c.text}`);
   if (model.done < model.of) return { cautions };
   const wires = loaded(plan).length;
   return {

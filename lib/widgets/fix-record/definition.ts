@@ -12,7 +12,7 @@ export const outcomes = [
   { id: 'open', name: 'Still open' },
   { id: 'mended', name: 'Mended' },
   { id: 'watching', name: 'Mended, being watched' },
-  { id: 'not-found', name: 'Fault not found' },
+  { id: 'not-found', name: 'No fault found' },
 ] as const;
 export type Outcome = (typeof outcomes)[number]['id'];
 

@@ -11,6 +11,8 @@ interface Props {
   act: WidgetActions;
 }
 
+const mostMinutes = 6000; // a hundred hours: more is a slip of the finger
+
 export function RecordFields({ id, model, act }: Props) {
   const area = (key: 'symptom' | 'remedy' | 'proof' | 'watch', label: string, hint: string) => (
     <div className="whole">
@@ -68,10 +70,13 @@ export function RecordFields({ id, model, act }: Props) {
             {...control}
             type="number"
             min={0}
+            max={mostMinutes}
             step={1}
             value={model.minutes ?? ''}
             onChange={({ target }) =>
-              target.value === '' ? act.remove('minutes') : act.set('minutes', Math.max(0, Math.round(Number(target.value))))
+              target.value === ''
+                ? act.remove('minutes')
+                : act.set('minutes', Math.min(mostMinutes, Math.max(0, Math.round(Number(target.value)))))
             }
           />
         )}

@@ -62,7 +62,7 @@ export default async function PageWrite({ params }: Props) {
       >
         <LeaveGuard />
         <PageHead chart={chart} on={day(page.on)} facts={evaluated.facts}>
-          <LinkButton href={`/pages/${id}`}>Done writing</LinkButton>
+          <LinkButton href={`/pages/${id}`}>{can(member, 'write', 'page') ? 'Done writing' : 'Stop watching'}</LinkButton>
           <LinkButton href={`/pages/${id}/write-up`}>Write-up</LinkButton>
         </PageHead>
         <LiveEditor waiting={still} />
