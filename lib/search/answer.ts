@@ -23,9 +23,11 @@ export function answer(query: string, parts: QueryPart[], charts: Chart[]): Clue
     .flatMap((chart) =>
       found(chart, clue)
         .filter(({ candidate }) => !told || candidate.reasons.every((reason) => !inPart.test(reason)))
-        .map((one) => answerOf(chart, one)),
+        .map((one) => ({ chart, one })),
     )
-    .slice(0, mostAnswers);
+    .sort((a, b) => b.one.candidate.score - a.one.candidate.score) // equal ones stay in the order of the machines
+    .slice(0, mostAnswers)
+    .map(({ chart, one }) => answerOf(chart, one));
 }
 
 type One = Extract<LookupResult, { outcome: 'one' }>;

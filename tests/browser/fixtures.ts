@@ -10,6 +10,7 @@ const demoMembers = JSON.parse(readFileSync(join(import.meta.dirname, '..', '..'
   password: string;
   members: { name: string; email: string }[];
 };
+export const { password } = demoMembers;
 const phone = { width: 390, height: 844 };
 
 export const emailOf = (who: Who) =>

@@ -32,6 +32,12 @@ describe('cautions', () => {
     expect(ids('A3J4')).not.toContain('high-voltage');
   });
 
+  it('count lines that run in the same loom', () => {
+    const beside = (net: string) => chartWith({ positions: 2, pins: [{ position: 1, net: 'ground' }], beside: [net] });
+    expect(ids('A9J1', 'sound', beside('supply.coil'))).toContain('high-voltage');
+    expect(ids('A9J1', 'sound', beside('switch-row.1'))).not.toContain('high-voltage');
+  });
+
   it('count the neighbours on the same board, and no other board', () => {
     const chart = chartWith({ id: 'A3J9', positions: 9, pins: [{ position: 1, net: 'supply.coil' }] });
     expect(ids('A3J4', 'sound', chart)).toContain('high-voltage');

@@ -82,10 +82,10 @@ interface Answer {
 /** What a client gets from a handler whose response is kept still. */
 async function ask(
   handle: (response: ServerResponse, request: IncomingMessage) => void,
-  { method = 'GET', accept }: { method?: string; accept?: string } = {},
+  { method = 'GET', accept, instead }: { method?: string; accept?: string; instead?: (status: number) => string | null } = {},
 ): Promise<Answer> {
   const listening = createServer((incoming, response) => {
-    keepStill(incoming, response);
+    keepStill(incoming, response, instead);
     handle(response, incoming);
   });
   server = listening;
@@ -263,4 +263,22 @@ describe('anything else', () => {
     expect(answer.status).toBe(400);
     expect(answer.body.toString()).toBe(page);
   });
+});
+
+test('an error that only the runtime would show is replaced, by status; any other page is not', async () => {
+  const shell = '<!DOCTYPE html><html id="__next_error__"><head></head><body><div hidden=""></div><script>fill()</script></body></html>';
+  const instead = (status: number) => (status === 404 ? '<html><body>Not here</body></html>' : null);
+  const answerTo = (status: number, html: string) =>
+    ask(
+      (response) => {
+        response.statusCode = status;
+        response.setHeader('content-type', 'text/html; charset=utf-8');
+        response.end(html);
+      },
+      { instead },
+    );
+  const missing = await answerTo(404, shell);
+  expect([missing.status, missing.body.toString()]).toEqual([404, '<html><body>Not here</body></html>']);
+  expect((await answerTo(500, shell)).body.toString()).toBe(shell.replace('<script>fill()</script>', ''));
+  expect((await answerTo(404, '<html><body>ours</body></html>')).body.toString()).toBe('<html><body>ours</body></html>');
 });
