@@ -7,6 +7,7 @@ import { indexChart } from '@/lib/core/chart';
 import { live } from '@/lib/live/house';
 import { contentOf } from '@/lib/notebook/content';
 import { evaluatePage } from '@/lib/notebook/evaluate';
+import { getSetting, setSetting } from '@/lib/store/club';
 import { database } from '@/lib/store/database';
 import { pagesOfChart, writeIndex } from '@/lib/store/facts';
 import { getChartParts } from '@/lib/store/machines';
@@ -14,6 +15,8 @@ import { getPage } from '@/lib/store/pages';
 import { getCatalogue, stock } from '@/lib/store/parts';
 import { recordOf, searchedText, stateOf } from './record';
 
+/** Raised whenever the same page would be indexed otherwise than before; every page is then indexed again at the next start. */
+const indexVersion = '2';
 const settleMs = 300; // a burst of edits is indexed once
 
 /** Evaluates one page and replaces its words and facts. */
@@ -62,11 +65,13 @@ export function startIndexer() {
     },
     /** Indexes what changed while nobody was looking, such as just before a crash. */
     async catchUp() {
+      const asBefore = (await getSetting('index.version')) === indexVersion;
       const { rows } = await database().execute<{ id: string }>(
         sql`select p.id from page p left join page_index i on i.page = p.id
-            where p.removed_at is null and (i.page is null or i.indexed_at < (select max(u.at) from page_update u where u.page = p.id) + interval '10 seconds')`,
+            where p.removed_at is null and (${!asBefore} or i.page is null or i.indexed_at < (select max(u.at) from page_update u where u.page = p.id) + interval '10 seconds')`,
       );
       for (const { id } of rows) await indexNow(id);
+      if (!asBefore) await setSetting('index.version', indexVersion);
     },
     async close() {
       for (const [page, timer] of waiting) {

@@ -36,7 +36,7 @@ const factWeight: Partial<Record<FactKind, number>> = {
 };
 const synonymWeight = 0.7; // a word of the trade that means the same, against the word itself
 const titleBonus = 1.5;
-const mendedBonus = 0.3; // a finished fix says more than an open page
+const openShare = 0.7; // an open page asks what a finished fix answers
 
 const asFact: Partial<Record<QueryPart['as'], FactKind>> = {
   wire: 'wire',
@@ -96,7 +96,7 @@ export function rate(match: Match, parts: QueryPart[], corpus: Corpus): { score:
   const matched = reasons.reduce((sum, r) => sum + r.weight, 0);
   const share = reasons.length / Math.max(1, parts.length); // pages that answer all of the question first
   return {
-    score: matched * (0.5 + 0.5 * share) + (match.state === 'mended' ? mendedBonus : 0),
+    score: matched * (0.5 + 0.5 * share) * (match.state === 'open' ? openShare : 1),
     why: reasons.sort((a, b) => b.weight - a.weight).map((r) => r.text),
   };
 }

@@ -1,13 +1,15 @@
-/** Settings of the club itself, kept in the database: its name. */
+/** Single values kept in the database: the club's name, and how the index was made. */
 import { eq } from 'drizzle-orm';
 import { database } from './database';
 import { setting } from './schema';
 
-export async function getSetting(key: 'club.name'): Promise<string | null> {
+type SettingKey = 'club.name' | 'index.version';
+
+export async function getSetting(key: SettingKey): Promise<string | null> {
   const [row] = await database().select({ value: setting.value }).from(setting).where(eq(setting.key, key));
   return row?.value ?? null;
 }
 
-export async function setSetting(key: 'club.name', value: string): Promise<void> {
+export async function setSetting(key: SettingKey, value: string): Promise<void> {
   await database().insert(setting).values({ key, value }).onConflictDoUpdate({ target: setting.key, set: { value } });
 }
