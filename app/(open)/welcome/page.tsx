@@ -1,5 +1,6 @@
 import type { Metadata } from 'next';
 import { redirect } from 'next/navigation';
+import { accountFields } from '@/app/(open)/account-fields';
 import { firstOwnerAction } from '@/app/actions/account';
 import { isFirstRun } from '@/lib/access/accounts';
 import { ActionForm } from '@/lib/ui/forms';
@@ -15,26 +16,7 @@ export default async function Welcome() {
       <ActionForm
         action={firstOwnerAction}
         submit="Open the notebook"
-        fields={[
-          { name: 'club', label: 'Name of the club or workshop', required: true },
-          { name: 'name', label: 'Your name', autoComplete: 'name', required: true },
-          {
-            name: 'email',
-            label: 'E-mail',
-            type: 'email',
-            autoComplete: 'username',
-            hint: 'You sign in with it. No mail is ever sent.',
-            required: true,
-          },
-          {
-            name: 'password',
-            label: 'Password',
-            type: 'password',
-            autoComplete: 'new-password',
-            hint: 'Ten characters or more.',
-            required: true,
-          },
-        ]}
+        fields={[{ name: 'club', label: 'Name of the club or workshop', required: true }, ...accountFields]}
       />
     </Bare>
   );

@@ -6,9 +6,8 @@ import { getPage } from '@/lib/store/pages';
 import { ActionForm } from '@/lib/ui/forms';
 import { PageHead } from '@/lib/ui/page-head';
 import { marginSummary, PageMargin } from '@/lib/ui/page-margin';
-import { Prose } from '@/lib/ui/prose';
+import { PageProse } from '@/lib/ui/page-prose';
 import { LinkButton, SaveSign } from '@/lib/ui/shell';
-import { StillWidget } from '@/lib/ui/still-widget';
 import { day } from '@/lib/ui/words';
 import { requireRight } from '../../../member';
 import { Frame } from '../../frame';
@@ -26,7 +25,6 @@ export default async function PageRead({ params }: Props) {
   const member = await requireRight(`/pages/${id}`, 'read', 'page');
   const { page, content, chart, evaluated } = await loadPage(id);
   const seen = await seenBefore(id, 4);
-  const widgets = new Map(evaluated.widgets.map((w) => [w.id, w]));
   return (
     <Frame
       member={member}
@@ -42,15 +40,7 @@ export default async function PageRead({ params }: Props) {
         </LinkButton>
         <LinkButton href={`/pages/${id}/write-up`}>Write-up</LinkButton>
       </PageHead>
-      <div className="prose">
-        <Prose
-          doc={content.doc}
-          renderWidget={(widget) => {
-            const found = widgets.get(widget);
-            return found ? <StillWidget key={widget} widget={found} /> : null;
-          }}
-        />
-      </div>
+      <PageProse content={content} page={evaluated} />
       {can(member, 'remove', 'page') && (
         <details className="remove-page no-print">
           <summary>Remove this page</summary>

@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import { accountFields } from '@/app/(open)/account-fields';
 import { joinAction } from '@/app/actions/account';
 import { clubName } from '@/app/club';
 import { lookAtInvite } from '@/lib/access/accounts';
@@ -28,26 +29,7 @@ export default async function Join({ params }: { params: Promise<{ invite: strin
       <ActionForm
         action={joinAction}
         submit="Join"
-        fields={[
-          { name: 'invite', label: '', type: 'hidden', value: invite },
-          { name: 'name', label: 'Your name', autoComplete: 'name', required: true },
-          {
-            name: 'email',
-            label: 'E-mail',
-            type: 'email',
-            autoComplete: 'username',
-            hint: 'You sign in with it. No mail is ever sent.',
-            required: true,
-          },
-          {
-            name: 'password',
-            label: 'Password',
-            type: 'password',
-            autoComplete: 'new-password',
-            hint: 'Ten characters or more.',
-            required: true,
-          },
-        ]}
+        fields={[{ name: 'invite', label: '', type: 'hidden', value: invite }, ...accountFields]}
       />
     </Bare>
   );

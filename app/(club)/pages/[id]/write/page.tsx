@@ -8,9 +8,8 @@ import { LeaveGuard, LiveSign } from '@/lib/ui/editor/live-sign';
 import { LiveSession } from '@/lib/ui/editor/session';
 import { PageHead } from '@/lib/ui/page-head';
 import { marginSummary, PageMargin } from '@/lib/ui/page-margin';
-import { Prose } from '@/lib/ui/prose';
+import { PageProse } from '@/lib/ui/page-prose';
 import { LinkButton } from '@/lib/ui/shell';
-import { StillWidget } from '@/lib/ui/still-widget';
 import { day } from '@/lib/ui/words';
 import { requireRight } from '../../../../member';
 import { Frame } from '../../../frame';
@@ -28,18 +27,6 @@ export default async function PageWrite({ params }: Props) {
   const member = await requireRight(`/pages/${id}/write`, 'read', 'page');
   const { page, parts, catalogue, stock, content, chart, evaluated } = await loadPage(id);
   const seen = await seenBefore(id, 4);
-  const widgets = new Map(evaluated.widgets.map((w) => [w.id, w]));
-  const still = (
-    <div className="prose" aria-busy="true">
-      <Prose
-        doc={content.doc}
-        renderWidget={(widget) => {
-          const found = widgets.get(widget);
-          return found ? <StillWidget key={widget} widget={found} /> : null;
-        }}
-      />
-    </div>
-  );
   return (
     <LiveSession
       data={{
@@ -65,7 +52,7 @@ export default async function PageWrite({ params }: Props) {
           <LinkButton href={`/pages/${id}`}>{can(member, 'write', 'page') ? 'Done writing' : 'Stop watching'}</LinkButton>
           <LinkButton href={`/pages/${id}/write-up`}>Write-up</LinkButton>
         </PageHead>
-        <LiveEditor waiting={still} />
+        <LiveEditor waiting={<PageProse content={content} page={evaluated} busy />} />
       </Frame>
     </LiveSession>
   );
