@@ -14,7 +14,10 @@ beforeEach(async () => {
 });
 afterEach(() => db.close());
 
-const wrong = { ok: false, message: 'E-mail and password do not match. Check both; who has lost a password asks an owner for a new invite.' };
+const wrong = {
+  ok: false,
+  message: 'E-mail and password do not match. Check both; who has lost a password asks an owner for a new invite.',
+};
 const tooMany = { ok: false, message: 'Too many attempts. Wait a minute and try again.' };
 const from = (address: string) => new Headers({ [clientHeader]: address });
 
