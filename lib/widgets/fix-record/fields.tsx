@@ -40,7 +40,16 @@ export function RecordFields({ id, model, act }: Props) {
         )}
       </Field>
       <div className="form-field">
-        <Field id={`${id}-place`} label="Place" hint="A pin such as A3J4-7, or in words.">
+        <Field
+          id={`${id}-place`}
+          label="Place"
+          hint="A pin such as A3J4-7, or in words."
+          error={
+            model.placePin && model.allCircuits.length > 0 && model.placeWires.length === 0
+              ? `This machine’s chart has no wire at ${model.placePin}.`
+              : undefined
+          }
+        >
           {(control) => (
             <input
               {...control}

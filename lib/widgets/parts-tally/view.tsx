@@ -109,15 +109,15 @@ function Add({ id, choices, act }: { id: string; choices: Model['choices']; act:
         const data = new FormData(form);
         const name = String(data.get('name') ?? '').trim();
         const quantity = Number(data.get('quantity'));
-        if (!name || !(quantity > 0)) return;
-        const part = choices.find((c) => c.id === name || `${c.id}, ${c.name}` === name);
+        if (!name || !(quantity > 0 && quantity <= 9999)) return;
+        const part = choices.find((c) => [c.id, c.name, `${c.id}, ${c.name}`].includes(name));
         act.set(`line.${newId()}`, part ? { name: part.name, quantity, part: part.id } : { name, quantity });
         form.reset();
       }}
     >
       <div className="form-field">
         <label htmlFor={`${id}-quantity`}>How many</label>
-        <input id={`${id}-quantity`} name="quantity" type="number" min={1} step={1} defaultValue={1} required />
+        <input id={`${id}-quantity`} name="quantity" type="number" min={1} max={9999} step={1} defaultValue={1} required />
       </div>
       <div className="form-field">
         <label htmlFor={`${id}-name`}>What</label>
