@@ -76,7 +76,7 @@ export function TickBox({ label, tick, onTick }: { label: string; tick: Tick | u
   );
 }
 
-/** `2026-03-14T10:04:12Z` → `10:04`, as it was written down: the same on the server and in every browser. */
+/** `2026-03-14T10:04:12+01:00` → `10:04`, as the clock of whoever wrote it had it: the same on the server and in every browser. */
 export const clock = (iso: string) => /T(\d{2}:\d{2})/.exec(iso)?.[1] ?? '';
 
 /** "Ines 10:04". */

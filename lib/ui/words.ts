@@ -18,3 +18,11 @@ export const duration = (minutes: number) =>
 /** `4`, `4 and 9`, `4, 9 and 12`. */
 export const listed = (items: readonly (string | number)[]) =>
   items.length < 2 ? items.join('') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
+
+/** A moment as the clock on the wall had it, with its distance from UTC in minutes: `2026-03-14T10:04:12+01:00`. */
+export function localIso(moment: Date, minutesEast: number): string {
+  const wall = new Date(moment.getTime() + minutesEast * 60_000).toISOString().slice(0, 19);
+  const size = Math.abs(minutesEast);
+  const pad = (n: number) => String(n).padStart(2, '0');
+  return `${wall}${minutesEast < 0 ? '-' : '+'}${pad(Math.floor(size / 60))}:${pad(size % 60)}`;
+}
