@@ -7,6 +7,7 @@ import { createMember, isFirstRun } from '@/lib/access/accounts';
 import { roles } from '@/lib/access/can';
 import { readDesign, readMachine } from '@/lib/core/chart';
 import { readCatalogue } from '@/lib/core/parts';
+import { stockCount } from '@/lib/core/parts/schema';
 import { newPageDoc } from '@/lib/notebook/content';
 import { fromMarkdown } from '@/lib/notebook/markdown';
 import { setSetting } from '@/lib/store/club';
@@ -37,7 +38,7 @@ export async function seedDemo() {
   for (const file of ['lantern-regatta-3', 'kestrel-post-1', 'tin-orchard'])
     await putMachine(must(file, readMachine(json(`machines/${file}.json`))), null, by);
   await putCatalogue(must('catalogue', readCatalogue(json('catalogue.json'))), null, by);
-  for (const [part, quantity] of Object.entries(z.record(z.string(), z.number()).parse(json('stock.json')))) {
+  for (const [part, quantity] of Object.entries(stockCount.parse(json('stock.json')))) {
     if (quantity > 0) await moveStock({ part, quantity, reason: 'counted', page: null, member: by });
   }
   for (const entry of pageIndex.parse(json('pages/index.json'))) {

@@ -11,7 +11,7 @@ import { authorizePage } from '@/lib/access/sockets';
 import { noteClientAddress } from '@/lib/http/client-address';
 import { contentSecurityPolicy, securityHeaders } from '@/lib/http/csp';
 import { sameOrigin } from '@/lib/http/origin';
-import { isStill, keepStill } from '@/lib/http/still';
+import { isStill, keepStill, takesGzip } from '@/lib/http/still';
 import { setLive } from '@/lib/live/house';
 import { createLive } from '@/lib/live/server';
 import { startIndexer } from '@/lib/search/indexer';
@@ -110,7 +110,7 @@ function asset(file: string) {
   const text = readFileSync(file);
   const packed = gzipSync(text);
   return (request: IncomingMessage, response: ServerResponse) => {
-    const gzip = /\bgzip\b/.test(String(request.headers['accept-encoding'] ?? ''));
+    const gzip = takesGzip(request.headers['accept-encoding']);
     response.setHeader('content-type', 'text/javascript; charset=utf-8');
     response.setHeader('cache-control', 'no-cache');
     if (gzip) response.setHeader('content-encoding', 'gzip');

@@ -30,7 +30,10 @@ export const stripRuntime = (html: string) =>
   });
 
 /** Whether an Accept-Encoding names gzip with a weight other than 0 (RFC 9110 § 12.5.3). */
-const takesGzip = (accepted: string) => accepted.split(',').some((each) => /^\s*gzip\s*(;\s*q=(?!0(\.0*)?\s*$)|$)/i.test(each));
+export const takesGzip = (accepted: string | string[] | undefined) =>
+  String(accepted ?? '')
+    .split(',')
+    .some((each) => /^\s*gzip\s*(;\s*q=(?!0(\.0*)?\s*$)|$)/i.test(each));
 
 /** The framework leaves these to its client runtime: it sends an empty body and fills it in by script. */
 const isEmptyShell = (html: string) => html.includes('<html id="__next_error__"');
@@ -40,7 +43,7 @@ const isEmptyShell = (html: string) => html.includes('<html id="__next_error__"'
  * that would need the runtime to be seen is replaced by `instead(status)`.
  */
 export function keepStill(request: IncomingMessage, response: ServerResponse, instead: (status: number) => string | null = () => null) {
-  const gzip = takesGzip(String(request.headers['accept-encoding'] ?? ''));
+  const gzip = takesGzip(request.headers['accept-encoding']);
   delete request.headers['accept-encoding']; // the framework would compress before we can read
   const chunks: Buffer[] = [];
   const plain = {

@@ -150,19 +150,14 @@ function Circuits({ id, model, act }: Props) {
       <span className="form-hint" id={`${id}-circuit-hint`}>
         The number of each switch or load that showed it. Wires and pins follow from the chart.
       </span>
-      <ul className="chosen-list">
-        {model.circuits.map((c) => (
-          <li key={c.number}>
-            <Button onClick={() => act.remove(`circuit.${c.number}`)} aria-label={`Remove ${named(c)}`}>
-              <span>
-                {named(c)}
-                {!c.known && ', not in this chart'}
-              </span>
-              <span className="soft">remove</span>
-            </Button>
-          </li>
-        ))}
-      </ul>
+      <Chosen
+        list={model.circuits.map((c) => ({
+          key: `circuit.${c.number}`,
+          name: named(c),
+          shown: c.known ? named(c) : `${named(c)}, not in this chart`,
+        }))}
+        act={act}
+      />
     </div>
   );
 }
@@ -202,19 +197,24 @@ function Parts({ id, model, act }: Props) {
           Add
         </button>
       </form>
-      <ul className="chosen-list">
-        {model.parts.map((p) => (
-          <li key={p.id}>
-            <Button onClick={() => act.remove(`part.${p.id}`)} aria-label={`Remove ${p.name}`}>
-              <span>
-                {p.quantity} × {p.name}
-              </span>
-              <span className="soft">remove</span>
-            </Button>
-          </li>
-        ))}
-      </ul>
+      <Chosen list={model.parts.map((p) => ({ key: `part.${p.id}`, name: p.name, shown: `${p.quantity} × ${p.name}` }))} act={act} />
     </div>
+  );
+}
+
+/** What was chosen so far; pressing one takes it out again. */
+function Chosen({ list, act }: { list: { key: string; name: string; shown: string }[]; act: Props['act'] }) {
+  return (
+    <ul className="chosen-list">
+      {list.map(({ key, name, shown }) => (
+        <li key={key}>
+          <Button onClick={() => act.remove(key)} aria-label={`Remove ${name}`}>
+            <span>{shown}</span>
+            <span className="soft">remove</span>
+          </Button>
+        </li>
+      ))}
+    </ul>
   );
 }
 
