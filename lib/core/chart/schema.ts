@@ -54,6 +54,8 @@ export const net = z.object({
   amps: z.number().min(0).max(60).optional(), // continuous (r.m.s.) current expected in the line
   storedMicrofarads: z.number().min(0).optional(), // reservoir on this line
   fuse: z.string().max(40).optional(),
+  duty: z.number().gt(0).max(1).optional(), // share of the time a pulsed line is on; `amps` is then the current while it is on
+  runMetres: z.number().positive().max(30).optional(), // longest run from the board to a device, one way
 });
 
 export const pin = z.object({
@@ -85,6 +87,11 @@ export const boardDesign = z.object({
     rowSupplyVolts: z.number().positive(),
     thresholdRatio: z.number().gt(0).lt(1),
     strobe: z.enum(['column', 'row']).default('column'), // which the chart calls the strobed line
+    rowPullOhms: z.number().positive().optional(), // resistor from the row to its supply; absent: 1 kΩ
+    driverVolts: z.number().min(0).max(2).optional(), // a column driver that is on, at the board; absent: 0.15 V
+    diodeEnd: z.enum(['contact-column', 'row-contact']).default('contact-column'), // between which two the series diode stands
+    floatReads: z.enum(['open', 'closed', 'carry-over']).default('open'), // what a row input reads without its pull
+    select: z.enum(['latch', 'decoder']).default('latch'), // how the columns are chosen: a latch bit each, or a binary decoder
   }),
   nets: z.array(net),
   headers: z.array(header),
