@@ -50,8 +50,8 @@ describe('readDesign, readMachine', () => {
     ]);
   });
 
-  it('names a step of a chain that is neither switch nor splice', () => {
-    const result = readMachine(broken(fixtureMachine, (j) => Object.assign((j.chains as Json[])[0]!, { steps: [{ lamp: '1' }] })));
+  it('names a step of a chain that is neither switch, load, lamp nor splice', () => {
+    const result = readMachine(broken(fixtureMachine, (j) => Object.assign((j.chains as Json[])[0]!, { steps: [{ bulb: '1' }] })));
     expect(said(result)[0]?.[0]).toBe('chains[0].steps[0]');
     expect(said(result)[0]?.[2]).toContain('“switch”');
   });

@@ -93,7 +93,8 @@ describe('charts', () => {
 
   it('runs every matrix switch on exactly one tap of its column and one of its row', () => {
     type Steps = Machine['chains'][number]['steps'];
-    const flat = (steps: Steps): string[] => steps.flatMap((s) => ('switch' in s ? [s.switch] : s.branches.flatMap(flat)));
+    const flat = (steps: Steps): string[] =>
+      steps.flatMap((s) => ('switch' in s ? [s.switch] : 'branches' in s ? s.branches.flatMap(flat) : []));
     for (const m of machines) {
       const netAt = new Map(designOf(m).headers.flatMap((h) => h.pins.map((p): [string, string] => [`${h.id}-${p.position}`, p.net])));
       const runs = m.chains.flatMap((c) => flat(c.steps).map((n) => `${netAt.get(c.tap)}:${n}`));

@@ -1,31 +1,58 @@
 /** How the harness runs behind a tap, read from the steps of a chain. */
 import type { Step } from './schema';
 
-/** Switches in order from the board. */
-export const switchesOf = (steps: readonly Step[]): string[] =>
-  steps.flatMap((step) => ('switch' in step ? [step.switch] : step.branches.flatMap(switchesOf)));
+/** What a step may name by number. */
+export type Hung = 'switch' | 'load' | 'lamp';
 
-/** Joints passed from the board to each switch: `splice S2` and the lugs of switches on the way, its own lug last. */
-export function pathsOf(steps: readonly Step[], before: readonly string[] = []): Map<string, string[]> {
+/** What a step names: `{ kind: 'load', number: 'L3' }`; null for a splice. */
+export function endOf(step: Step): { kind: Hung; number: string } | null {
+  if ('switch' in step) return { kind: 'switch', number: step.switch };
+  if ('load' in step) return { kind: 'load', number: step.load };
+  return 'lamp' in step ? { kind: 'lamp', number: step.lamp } : null;
+}
+
+/** Everything that hangs on a chain, in order from the board. */
+export const endsOf = (steps: readonly Step[]): { kind: Hung; number: string }[] =>
+  steps.flatMap((step) => endOf(step) ?? ('branches' in step ? step.branches.flatMap(endsOf) : []));
+
+const numbersOf = (kind: Hung) => (steps: readonly Step[]) => endsOf(steps).flatMap((end) => (end.kind === kind ? [end.number] : []));
+/** Switches in order from the board. */
+export const switchesOf = numbersOf('switch');
+/** Loads in order from the board. */
+export const loadsOf = numbersOf('load');
+/** Matrix lamps in order from the board. */
+export const lampsOf = numbersOf('lamp');
+
+/** Joints passed from the board to each switch (or load, or lamp): `splice S2` and the lugs on the way, its own lug last. */
+export function pathsOf(steps: readonly Step[], kind: Hung = 'switch', before: readonly string[] = []): Map<string, string[]> {
   const paths = new Map<string, string[]>();
   let passed = [...before];
   for (const step of steps) {
-    passed = [...passed, 'switch' in step ? step.switch : `splice ${step.splice}`];
-    const here = 'switch' in step ? [[step.switch, passed] as const] : step.branches.flatMap((branch) => [...pathsOf(branch, passed)]);
+    const end = endOf(step);
+    passed = [...passed, end ? end.number : `splice ${nameOfSplice(step)}`];
+    const here = end
+      ? end.kind === kind
+        ? [[end.number, passed] as const]
+        : []
+      : branchesOf(step).flatMap((branch) => [...pathsOf(branch, kind, passed)]);
     for (const [number, path] of here) if (!paths.has(number)) paths.set(number, path);
   }
   return paths;
 }
 
+const branchesOf = (step: Step): Step[][] => ('branches' in step ? step.branches : []);
+const nameOfSplice = (step: Step): string => ('splice' in step ? step.splice : '');
+
 /** First thing behind a tap, in words: "46 Spinner", or "Splice S2, then 16 and 46". */
-export function firstInWords(steps: readonly Step[], nameOf: (number: string) => string): string {
+export function firstInWords(steps: readonly Step[], nameOf: (number: string, kind: Hung) => string): string {
   const first = steps[0];
   if (!first) return '';
-  if ('switch' in first) return `${first.switch} ${nameOf(first.switch)}`.trim();
-  const nexts = first.branches.flatMap((branch) => {
+  const end = endOf(first);
+  if (end) return `${end.number} ${nameOf(end.number, end.kind)}`.trim();
+  const nexts = branchesOf(first).flatMap((branch) => {
     const next = branch[0];
-    return next ? ['switch' in next ? next.switch : `splice ${next.splice}`] : [];
+    return next ? [endOf(next)?.number ?? `splice ${nameOfSplice(next)}`] : [];
   });
   const list = nexts.length < 2 ? nexts.join('') : `${nexts.slice(0, -1).join(', ')} and ${nexts.at(-1)}`;
-  return `Splice ${first.splice}${list ? `, then ${list}` : ''}`;
+  return `Splice ${nameOfSplice(first)}${list ? `, then ${list}` : ''}`;
 }

@@ -4,6 +4,7 @@ export * from './lint-design';
 export * from './lint-machine';
 export * from './names';
 export * from './numbering';
+export * from './positions';
 export * from './read';
 export type * from './types';
 export * from './views';

@@ -53,7 +53,9 @@ export const net = z.object({
   supply: z.enum(['dc', 'ac']).optional(), // nature of `volts`; a.c. is r.m.s.
   amps: z.number().min(0).max(60).optional(), // continuous (r.m.s.) current expected in the line
   storedMicrofarads: z.number().min(0).optional(), // reservoir on this line
-  fuse: z.string().max(40).optional(),
+  fuse: z.string().max(40).optional(), // name, rating and speed: F3, 4 A slow
+  fuseHolder: z.string().max(80).optional(), // where the fuse sits, when it is a joint of its own: on A1, under the back box
+  interlock: z.string().max(80).optional(), // what opens the line when a door is opened
   duty: z.number().gt(0).max(1).optional(), // share of the time a pulsed line is on; `amps` is then the current while it is on
   runMetres: z.number().positive().max(30).optional(), // longest run from the board to a device, one way
 });
@@ -72,6 +74,16 @@ export const header = z.object({
   keys: z.array(z.number().int().min(1).max(60)).default([]),
   plating: z.enum(['tin', 'gold']),
   termination: z.enum(['insulation-displacement', 'crimp', 'soldered']),
+  keyCounted: z.boolean().optional(), // absent: true; false: the chart prints no number for a key (positionLabel)
+  rows: z.union([z.literal(1), z.literal(2)]).optional(), // absent: 1
+  numbering: z.enum(['along', 'zigzag', 'per-row', 'lettered']).optional(), // how positions run and are printed; absent: along
+  skipLetters: z
+    .string()
+    .regex(/^[A-Z]{0,8}$/, 'write the letters that are left out, such as GIOQ')
+    .optional(), // of a lettered row; absent: none
+  pinMm: z.number().min(0.3).max(4).optional(), // side of a square pin, diameter of a round one
+  pinShape: z.enum(['square', 'round']).optional(),
+  lock: z.enum(['friction', 'shroud', 'none']).optional(), // a friction wall stops a plug turned round, not one shifted; a shroud stops both
   pins: z.array(pin),
   beside: z.array(netId).optional(), // lines that run in the same loom; they count for the cautions
 });
@@ -81,6 +93,7 @@ export const boardDesign = z.object({
   id: z.string().regex(/^[A-Z0-9][A-Z0-9-]{0,31}$/, 'use capital letters, digits and hyphens, such as SB-2'),
   name: z.string().min(1).max(120),
   boards: z.array(z.object({ designator: boardName, name: z.string().max(80) })).min(1),
+  stripeOrder: z.enum(['base-stripe', 'stripe-base']).optional(), // how this chart prints a pair; here it is always base/stripe
   matrix: z.object({
     polarity: z.enum(['strobe-low', 'strobe-high']),
     idle: z.enum(['float', 'pulled', 'driven']),
@@ -98,38 +111,50 @@ export const boardDesign = z.object({
   notes: z.string().max(2000).optional(),
 });
 
+const firstLine = z.union([z.literal(0), z.literal(1)]);
 /** How switch numbers are printed. Digits: column then row (or the other way). Sequential: counted down the columns or along the rows. */
 export const numbering = z.object({
   order: z.enum(['column-row', 'row-column', 'down-columns', 'along-rows']),
   first: z.number().int().min(0).default(1), // first number of a sequence
   width: z.number().int().min(1).max(3).default(2), // printed digits, padded with zeros
+  base: z.object({ column: firstLine.optional(), row: firstLine.optional() }).optional(), // digit of the first line of an axis; absent: the line's number
+  radix: z.union([z.literal(8), z.literal(10), z.literal(16)]).optional(), // absent: 10
+  prefix: z
+    .string()
+    .regex(/^[A-Za-z]{0,3}-?$/, 'use up to three letters, such as S')
+    .optional(),
 });
 
 const normally = z.enum(['open', 'closed']);
-export const matrixSwitch = z.object({
-  column: z.number().int().min(1).max(16),
-  row: z.number().int().min(1).max(16),
-  number: z.string().max(8).optional(), // as printed; absent: derived from the numbering scheme
+const contact = {
   name: z.string().min(1).max(80),
   location: z.string().max(120).optional(),
   device: z.enum(['leaf', 'microswitch', 'reed', 'opto', 'other']).default('leaf'),
   normally: normally.default('open'),
+  also: z.array(z.string().min(1).max(8)).max(4).optional(), // further numbers that the manual prints for it
+  emitterSupply: netId.optional(), // of an optical switch: the line that feeds its light
+  optoBoard: z.string().max(40).optional(), // of an optical switch: the small board that shapes its signal
+};
+const line = z.number().int().min(0).max(16); // a matrix line by the number of its net
+export const matrixSwitch = z.object({
+  column: line,
+  row: line,
+  number: z.string().max(8).optional(), // as printed; absent: derived from the numbering scheme
+  ...contact,
   diode: z.enum(['at the switch', 'on a strip', 'on the board']).default('at the switch'),
   parallel: z.boolean().optional(), // shares its cell on purpose
 });
 export const directSwitch = z.object({
   number: z.string().min(1).max(8), // D1 …
   net: netId,
-  name: z.string().min(1).max(80),
-  location: z.string().max(120).optional(),
-  device: z.enum(['leaf', 'microswitch', 'reed', 'opto', 'other']).default('leaf'),
-  normally: normally.default('open'),
+  ...contact,
 });
 export const lamp = z.object({
-  column: z.number().int().min(1).max(16),
-  row: z.number().int().min(1).max(16),
+  column: line,
+  row: line,
   number: z.string().max(8).optional(),
   name: z.string().min(1).max(80),
+  kind: z.enum(['tungsten', 'led']).optional(),
 });
 export const load = z.object({
   number: z.string().min(1).max(8), // L1 …
@@ -138,7 +163,12 @@ export const load = z.object({
   net: netId, // the driven return
   supply: netId,
   fuse: z.string().max(40).optional(),
-  ohms: z.number().positive().optional(),
+  ohms: z.number().positive().optional(), // of a double-wound coil: its strong winding
+  volts: z.number().min(0).max(1000).optional(), // across it when on; absent: those of its supply
+  windings: z.enum(['single', 'double']).optional(), // double: an end-of-stroke switch takes the strong winding out
+  flyback: z.enum(['at the coil', 'on the board', 'none']).optional(), // where the diode stands that takes the coil's kick
+  pulsed: z.boolean().optional(), // held by pulses, not by steady current
+  predriver: z.string().max(40).optional(), // what drives the driver: Q31, U5
 });
 export const illumination = z.object({
   id: z.string().max(16),
@@ -147,18 +177,37 @@ export const illumination = z.object({
   back: netId,
   lamps: z.number().int().min(0),
   fuse: z.string().max(40).optional(),
+  volts: z.number().min(0).max(1000).optional(), // absent: those of its line; a.c. is r.m.s.
+  supply: z.enum(['ac', 'dc']).optional(),
+  taps: z.array(pinName).optional(), // pins that feed this string; absent: every tap of its two lines
 });
 
-/** How the harness runs behind one tap: switches in order; a splice parts into branches. */
-export type Step = { switch: string } | { splice: string; branches: Step[][] };
+/** How the harness runs behind one tap: switches, loads or lamps by number, in order; a splice parts into branches. */
+export type Step = { switch: string } | { load: string } | { lamp: string } | { splice: string; branches: Step[][] };
 export const step: z.ZodType<Step> = z.lazy(() =>
-  z.union([z.object({ switch: z.string() }), z.object({ splice: z.string(), branches: z.array(z.array(step)).min(1) })]),
+  z.union([
+    z.object({ switch: z.string() }),
+    z.object({ load: z.string() }),
+    z.object({ lamp: z.string() }),
+    z.object({ splice: z.string(), branches: z.array(z.array(step)).min(1) }),
+  ]),
 );
 export const chain = z.object({ tap: pinName, steps: z.array(step).min(1) });
 
+const date = z.string().regex(/^\d{4}-\d{2}-\d{2}$/, 'write the date as year-month-day');
+
+/** The keys of one connector as this machine has them; the two sides are looked at apart. */
+export const keysFound = z.object({
+  header: headerName,
+  pins: z.array(z.number().int().min(1).max(60)).optional(), // positions whose pin is cut or missing; absent: not looked at
+  plug: z.array(z.number().int().min(1).max(60)).optional(), // plugged positions of the housing; absent: not looked at
+  on: date,
+  by: z.string().min(1).max(80),
+});
+
 export const deviation = z.object({
   id: z.string().min(1).max(40),
-  on: z.string().regex(/^\d{4}-\d{2}-\d{2}$/, 'write the date as year-month-day'),
+  on: date,
   by: z.string().min(1).max(80),
   place: z.object({ switch: z.string().optional(), pin: pinName.optional(), net: netId.optional() }),
   manual: z.string().max(200), // what the manual says, in words
@@ -184,6 +233,7 @@ export const machine = z.object({
   illumination: z.array(illumination).default([]),
   chains: z.array(chain).default([]),
   asFound: z.array(deviation).default([]),
+  keysAsFound: z.array(keysFound).default([]),
 });
 
 export type Wire = z.infer<typeof wire>;
@@ -198,5 +248,6 @@ export type Lamp = z.infer<typeof lamp>;
 export type Load = z.infer<typeof load>;
 export type Illumination = z.infer<typeof illumination>;
 export type Chain = z.infer<typeof chain>;
+export type KeysFound = z.infer<typeof keysFound>;
 export type Deviation = z.infer<typeof deviation>;
 export type Machine = z.infer<typeof machine>;
