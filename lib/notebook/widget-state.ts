@@ -5,6 +5,8 @@ import type { Tick, WidgetState } from '@/lib/widgets/definition';
 export const words = z.string({ error: 'write words' });
 export const yes = z.boolean({ error: 'write true or false' });
 export const count = z.number({ error: 'write a number' }).check(z.minimum(0, 'write a number of 0 or more'));
+/** What one writer counted under `<key>.<writer>`; below 0 when it took back more than it counted itself. */
+export const ownCount = z.int('write a whole number').check(z.minimum(-99_999, 'too few'), z.maximum(99_999, 'too many'));
 export const tick = z.object({ by: words, at: words }, { error: 'a tick is {"by": name, "at": time}' });
 
 /** Every key may be absent and unknown keys are kept; each value of the wrong type is refused under its key. */
@@ -36,6 +38,13 @@ export function family<T>(state: WidgetState, name: string): [string, T][] {
 }
 
 export const ticks = (state: WidgetState, name: string): Record<string, Tick> => Object.fromEntries(family<Tick>(state, name));
+
+/** What all writers counted together under `<key>.<writer>`; never below 0. */
+export const counted = (state: WidgetState, key: string): number =>
+  Math.max(
+    0,
+    family<unknown>(state, key).reduce((sum, [, own]) => sum + (typeof own === 'number' ? own : 0), 0),
+  );
 
 /** A value of words; empty when absent. */
 export const text = (state: WidgetState, key: string): string => (typeof state[key] === 'string' ? state[key] : '');

@@ -87,6 +87,11 @@ export interface WidgetActions {
   set(key: string, value: unknown): void;
   remove(key: string): void;
   tick(key: string, on: boolean): void; // writes or removes `tick.<key>`
+  /**
+   * Adds one to this writer's own counter under `<key>.<writer>`, so that what several people count at once adds up. −1 takes one back, whoever
+   * counted it, unless nothing is left to take. Each is one step of undo.
+   */
+  count(key: string, by: 1 | -1): void;
 }
 export interface WidgetViewProps<Model> {
   id: string;

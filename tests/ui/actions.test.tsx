@@ -13,6 +13,7 @@ function recorder() {
     set: (...args: unknown[]) => calls.push(['set', ...args]),
     remove: (...args: unknown[]) => calls.push(['remove', ...args]),
     tick: (...args: unknown[]) => calls.push(['tick', ...args]),
+    count: (...args: unknown[]) => calls.push(['count', ...args]),
   };
   return { calls, act };
 }

@@ -15,7 +15,7 @@ import { type Session, useSession } from './session';
 import { slashStore } from './slash';
 import { UniqueWidgets } from './unique-widgets';
 import { LiveWidgetNode } from './widget-node';
-import { widgetOrigin } from './widget-state';
+import { undoWidgets } from './widget-state';
 
 export function LiveEditor({ waiting }: { waiting: React.ReactNode }) {
   const session = useSession();
@@ -78,7 +78,7 @@ function BoundEditor({ session }: { session: Session }) {
     if (!editor) return;
     const undo = yUndoPluginKey.getState(editor.state)?.undoManager as Y.UndoManager | undefined;
     if (!undo) return;
-    undo.addTrackedOrigin(widgetOrigin);
+    const untrack = undoWidgets(live.doc, undo);
     const follow = () => {
       editor.state.doc.descendants((node) => {
         if (node.type.name === 'widget') undo.addToScope(live.doc.getMap(widgetRoot(String(node.attrs.id))));
@@ -89,6 +89,7 @@ function BoundEditor({ session }: { session: Session }) {
     editor.on('update', follow);
     return () => {
       editor.off('update', follow);
+      untrack();
     };
   }, [editor, live]);
   useUndoKeys(editor);

@@ -3,11 +3,14 @@
 import { useMemo, useSyncExternalStore } from 'react';
 import type * as Y from 'yjs';
 import { widgetRoot } from '@/lib/live/protocol';
+import { counted } from '@/lib/notebook/widget-state';
 import type { WidgetActions, WidgetState } from '@/lib/widgets/definition';
 import { localIso } from '../words';
 
 /** Origin of every change that a member makes in a widget; the editor's undo tracks it. */
 export const widgetOrigin = 'widget';
+/** Origin of counting: each count is undone alone, however fast they come. */
+export const countOrigin = 'count';
 
 export function useWidgetState(doc: Y.Doc, id: string): WidgetState {
   const store = useMemo(() => {
@@ -39,9 +42,32 @@ const now = () => {
 export function widgetActions(doc: Y.Doc, id: string, member: string): WidgetActions {
   const map = doc.getMap(widgetRoot(id));
   const change = (fn: () => void) => doc.transact(fn, widgetOrigin);
+  const mine = (key: string) => `${key}.${doc.clientID}`; // a client writes to no counter but its own, so no count is overwritten
   return {
     set: (key, value) => change(() => map.set(key, value)),
     remove: (key) => change(() => map.delete(key)),
     tick: (key, on) => change(() => (on ? map.set(key, { by: member, at: now() }) : map.delete(key))),
+    count: (key, by) =>
+      doc.transact(() => {
+        const state = map.toJSON();
+        if (by < 0 && counted(state, key) === 0) return;
+        const own = state[mine(key)];
+        map.set(mine(key), (typeof own === 'number' ? own : 0) + by);
+      }, countOrigin),
+  };
+}
+
+/** Lets undo take back what was done in widgets, counts one at a time. Call once for an undo manager of the document. */
+export function undoWidgets(doc: Y.Doc, undo: Y.UndoManager): () => void {
+  undo.addTrackedOrigin(widgetOrigin);
+  undo.addTrackedOrigin(countOrigin);
+  const apart = ({ origin }: Y.Transaction) => {
+    if (origin === countOrigin) undo.stopCapturing();
+  };
+  doc.on('beforeTransaction', apart);
+  doc.on('afterTransaction', apart); // registered after the manager's own listener, so what follows is a step of its own too
+  return () => {
+    doc.off('beforeTransaction', apart);
+    doc.off('afterTransaction', apart);
   };
 }
