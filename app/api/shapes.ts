@@ -6,7 +6,7 @@ export const machineId = z.object({ id: machine.shape.id });
 export const designId = z.object({ id: z.string().regex(/^[A-Z0-9][A-Z0-9-]{0,31}$/, 'use the name of a board design, such as SB-2') });
 export const pageId = z.object({ id: z.string().regex(/^[\w-]{1,64}$/, 'use the id of a page') });
 export const finding = z.object({
-  level: z.enum(['error', 'warning']),
+  level: z.enum(['error', 'warning', 'information']),
   rule: z.string(),
   path: z.string(),
   message: z.string(),

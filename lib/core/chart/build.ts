@@ -1,9 +1,9 @@
 /** From a machine and its board design to a chart: everything derived, indexed. A chart with mistakes still indexes; the lint names them. */
 import { estimatedInsulationMm } from '../wire/gauge';
-import { firstInWords, switchesOf } from './chain';
+import { firstInWords, type Hung, lampsOf, loadsOf, switchesOf } from './chain';
 import { pinOf } from './names';
 import { matrixSize, printedNumber } from './numbering';
-import type { BoardDesign, Machine, Net, Pin, Wire } from './schema';
+import type { BoardDesign, Chain, DirectSwitch, Machine, MatrixSwitch, Net, Pin, Wire } from './schema';
 import type { Chart, Circuit, Tap, WireEnd } from './types';
 
 /** Indexes a chart. Never throws on a chart that fits the schema: of two things with one name the first is kept. */
@@ -11,12 +11,18 @@ export function indexChart(machine: Machine, design: BoardDesign): Chart {
   const nets = firstOf(design.nets, (net) => net.id);
   const headers = firstOf(design.headers, (header) => header.id);
   const circuits = circuitsOf(machine, design);
-  const circuit = firstOf(circuits, (c) => c.number);
-  const tapsOf = tapsFor(machine, nets, circuit);
+  const circuit = byNumber(circuits);
+  const lampSize = matrixSize(design, 'lamp');
+  const lamps = machine.lamps.map((l) => ({ ...l, number: l.number ?? printedNumber(machine.numbering, l.column, l.row, lampSize) }));
+  const named: Record<Hung, ReadonlyMap<string, { name: string }>> = {
+    switch: circuit,
+    load: firstOf(machine.loads, (l) => l.number),
+    lamp: firstOf(lamps, (l) => l.number),
+  };
+  const tapsOf = tapsFor(machine, nets, (number, kind) => named[kind].get(number)?.name ?? '');
   const allTaps = [...headers.values()].flatMap((h) => [...h.pins].sort((a, b) => a.position - b.position).map((pin) => tapsOf(h.id, pin)));
   const taps = new Map<string, Tap[]>();
   for (const tap of allTaps) taps.set(tap.net, [...(taps.get(tap.net) ?? []), tap]);
-  const lampSize = matrixSize(design, 'lamp');
   return {
     machine,
     design,
@@ -29,7 +35,7 @@ export function indexChart(machine: Machine, design: BoardDesign): Chart {
     pins: firstOf(allTaps, (tap) => tap.pin),
     circuits,
     circuit,
-    lamps: machine.lamps.map((l) => ({ ...l, number: l.number ?? printedNumber(machine.numbering, l.column, l.row, lampSize) })),
+    lamps,
     loads: machine.loads,
     illumination: machine.illumination,
     asFound: machine.asFound,
@@ -39,6 +45,13 @@ export function indexChart(machine: Machine, design: BoardDesign): Chart {
 function firstOf<T>(items: readonly T[], idOf: (item: T) => string): Map<string, T> {
   const map = new Map<string, T>();
   for (const item of items) if (!map.has(idOf(item))) map.set(idOf(item), item);
+  return map;
+}
+
+/** A switch by each of its numbers; its own number goes before the further number of another. */
+function byNumber(circuits: readonly Circuit[]): Map<string, Circuit> {
+  const map = firstOf(circuits, (c) => c.number);
+  for (const c of circuits) for (const number of c.also ?? []) if (!map.has(number)) map.set(number, c);
   return map;
 }
 
@@ -66,6 +79,7 @@ function circuitsOf(machine: Machine, design: BoardDesign): Circuit[] {
         column: s.column,
         row: s.row,
         nets: [line('column', s.column), line('row', s.row)],
+        ...extrasOf(s),
       }),
     );
   const direct = machine.direct.map(
@@ -78,34 +92,45 @@ function circuitsOf(machine: Machine, design: BoardDesign): Circuit[] {
       normally: d.normally,
       diode: '',
       nets: [d.net],
+      ...extrasOf(d),
     }),
   );
   return [...matrix, ...direct];
 }
 
-function tapsFor(machine: Machine, nets: ReadonlyMap<string, Net>, circuit: ReadonlyMap<string, Circuit>) {
-  const nameOf = (number: string) => circuit.get(number)?.name ?? '';
+const extrasOf = ({ also, emitterSupply, optoBoard }: MatrixSwitch | DirectSwitch) => ({
+  ...(also && { also }),
+  ...(emitterSupply !== undefined && { emitterSupply }),
+  ...(optoBoard !== undefined && { optoBoard }),
+});
+
+function tapsFor(machine: Machine, nets: ReadonlyMap<string, Net>, nameOf: (number: string, kind: Hung) => string) {
   return (header: string, pin: Pin): Tap => {
     const name = pinOf(header, pin.position);
     const chains = machine.chains.filter((chain) => chain.tap === name);
+    const each = (numbersOf: (steps: Chain['steps']) => string[]) => [...new Set(chains.flatMap((c) => numbersOf(c.steps)))];
     return {
       pin: name,
       header,
       position: pin.position,
       net: pin.net,
       wires: (pin.wires ?? [{}]).map((wire) => wireEnd(wire, nets.get(pin.net))),
-      goesTo: chains.length > 0 ? chains.map((c) => firstInWords(c.steps, nameOf)).join('; ') : onLine(machine, pin.net),
-      behind: [...new Set(chains.flatMap((c) => switchesOf(c.steps)))],
+      goesTo: chains.length > 0 ? chains.map((c) => firstInWords(c.steps, nameOf)).join('; ') : onLine(machine, pin.net, name),
+      behind: each(switchesOf),
+      loads: each(loadsOf),
+      lamps: each(lampsOf),
     };
   };
 }
 
-/** What a line without a chain goes to: its direct switch, load or string of lamps. */
-const onLine = (machine: Machine, net: string): string =>
+/** What a tap without a chain goes to: the direct switch, load or string of lamps on its line. */
+const onLine = (machine: Machine, net: string, pin: string): string =>
   [
     ...machine.direct.filter((d) => d.net === net).map((d) => `${d.number} ${d.name}`),
     ...machine.loads.filter((l) => l.net === net).map((l) => `${l.number} ${l.name}`),
-    ...machine.illumination.filter((g) => g.net === net || g.back === net).map((g) => `${g.id} ${g.name}`),
+    ...machine.illumination
+      .filter((g) => (g.net === net || g.back === net) && (g.taps === undefined || g.taps.includes(pin)))
+      .map((g) => `${g.id} ${g.name}`),
   ].join(', ');
 
 const gaugeOfUnknownNet = 22; // a pin of a net that the design does not list still needs a drawing

@@ -9,3 +9,5 @@ const finding =
 export const error = finding('error');
 /** Possible, but more often a slip; also what is easily mixed up at the bench. */
 export const warning = finding('warning');
+/** Nothing to mend; worth knowing at the bench. */
+export const information = finding('information');

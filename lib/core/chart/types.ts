@@ -21,6 +21,9 @@ export interface Tap {
   goesTo: string;
   /** Numbers of the switches behind this tap, in order from the board; empty when the chart does not say. */
   behind: string[];
+  /** Numbers of the loads and of the matrix lamps behind this tap, in order from the board; empty when the chart does not say. */
+  loads: string[];
+  lamps: string[];
 }
 /** A switch, matrix or direct, ready to show. */
 export interface Circuit {
@@ -35,6 +38,11 @@ export interface Circuit {
   row?: number;
   /** Net ids: [column, row] for a matrix switch, [input] for a direct one. */
   nets: string[];
+  /** Further numbers that the manual prints for it. */
+  also?: string[];
+  /** Of an optical switch: the line that feeds its light, and the small board that shapes its signal. */
+  emitterSupply?: string;
+  optoBoard?: string;
 }
 export interface Chart {
   machine: Machine;
@@ -47,7 +55,7 @@ export interface Chart {
   taps: ReadonlyMap<string, Tap[]>; // by net id, header order
   pins: ReadonlyMap<string, Tap>; // by pin name
   circuits: Circuit[]; // matrix switches by column then row, then direct ones
-  circuit: ReadonlyMap<string, Circuit>; // by number
+  circuit: ReadonlyMap<string, Circuit>; // by number, its further numbers too
   lamps: (Lamp & { number: string })[];
   loads: Load[];
   illumination: Illumination[];
@@ -55,9 +63,9 @@ export interface Chart {
 }
 /** One lint finding: where in the JSON, what is wrong, what to do. */
 export interface Finding {
-  level: 'error' | 'warning';
+  level: 'error' | 'warning' | 'information';
   rule: string; // stable id, such as `line-without-tap`
-  path: string; // "headers[2].pins[4]"
+  path: string; // "headers[2].pins[4]": always something that stands in the document
   message: string;
   mend: string;
 }
