@@ -5,6 +5,7 @@ export interface WireColour {
   name: string;
   iec60757: string | null; // letter code, IEC 60757
   digit: number | null; // IEC 60062
+  srgb: string; // #rrggbb of the swatch drawn by day
   spellings: string[]; // the same colour by another full word
   short: string[]; // lower case, the one to print first; one that stands under several colours is ambiguous
 }

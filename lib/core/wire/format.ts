@@ -5,14 +5,22 @@ import { colourNames, colourOf } from './colours';
 export const notations = ['names', 'short', 'digits', 'letters', 'words'] as const;
 export type Notation = (typeof notations)[number];
 
+/** How a chart prints a pair: base or stripe first. Spoken forms and IEC 60757 letters do not depend on it. */
+export type StripeOrder = 'base-stripe' | 'stripe-base';
+
 /** Writes a wire in a notation; null where that notation has no code for one of its colours, or (digits) for a wire without a stripe. */
-export function formatWire(base: string, stripe: string | undefined, notation: Notation): string | null {
-  const all = stripe === undefined ? [base] : [base, stripe];
+export function formatWire(
+  base: string,
+  stripe: string | undefined,
+  notation: Notation,
+  stripeOrder: StripeOrder = 'base-stripe',
+): string | null {
+  const all = stripe === undefined ? [base] : stripeOrder === 'base-stripe' ? [base, stripe] : [stripe, base];
   const known = all.flatMap((name) => colourOf(name) ?? []);
   if (known.length < all.length) return null;
   switch (notation) {
     case 'names':
-      return joinColour(base, stripe);
+      return all.join('/');
     case 'words':
       return stripe === undefined ? `${base} wire` : `${base} with ${/^[aeiou]/.test(stripe) ? 'an' : 'a'} ${stripe} stripe`;
     case 'short':

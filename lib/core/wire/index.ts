@@ -1,4 +1,6 @@
 export * from './colours';
+export * from './difference';
 export * from './format';
 export * from './gauge';
 export * from './parse';
+export * from './similar';

@@ -1,6 +1,6 @@
 /** Wire colours as people write them, in every notation in use. */
 import { colourOfDigit, readColour } from './colours';
-import type { Notation } from './format';
+import type { Notation, StripeOrder } from './format';
 
 /** One way to read what was written. */
 export interface WireReading {
@@ -20,21 +20,29 @@ const nothing: WireReading[] = [];
 
 /**
  * All readings of a text that is one wire and nothing else: `grey/orange`, `GRY-ORN`, `gy og`, `grey with an orange stripe`, `8-3`,
- * `OGGY`, a single colour. Empty when it is not a wire; more than one when a short form is ambiguous.
+ * `OGGY`, a single colour. Empty when it is not a wire; more than one when a short form is ambiguous. `stripeOrder` says which comes
+ * first in a written pair; a spoken form says it itself, IEC 60757 letters never do.
  */
-export function parseWire(text: string): WireReading[] {
+export function parseWire(text: string, stripeOrder: StripeOrder = 'base-stripe'): WireReading[] {
   const plain = text
     .normalize('NFKC')
     .replace(/[‐-―]/g, '-')
     .replace(/^[\s"'“”‘’(]+|[\s"'“”‘’).,;:!?]+$/g, '')
     .replace(/\s+/g, ' ')
+    .replace(/ w\/ ?/gi, ' with ')
     .toLowerCase();
   if (plain === '' || plain.length > longest) return nothing;
-  for (const read of [digits, joinedLetters, marked, phrase, spaced, single]) {
+  for (const read of readers) {
     const readings = read(plain);
-    if (readings.length > 0) return readings;
+    if (readings.length > 0) return stripeOrder === 'base-stripe' ? readings : readings.map(turned);
   }
   return nothing;
+}
+
+/** A written pair of a chart that prints the stripe first. */
+function turned(reading: WireReading): WireReading {
+  const { base, stripe, ordered, notation } = reading;
+  return stripe !== undefined && ordered && notation !== 'words' ? { ...reading, base: stripe, stripe: base } : reading;
 }
 
 /** `8-3`: the digits of IEC 60062, base first. */
@@ -57,7 +65,7 @@ function joinedLetters(text: string): WireReading[] {
 
 /** `grey/orange`, `GRY-ORN`, `g/o`, `GY - OG`. */
 function marked(text: string): WireReading[] {
-  const [, first = '', second = ''] = /^([a-z]+) ?[-/] ?([a-z]+)$/.exec(text) ?? [];
+  const [, first = '', second = ''] = /^([a-z]+) ?[-/\\_.|] ?([a-z]+)$/.exec(text) ?? [];
   const [one, two] = [readColour(first), readColour(second)];
   if (!one || !two || text === 'w/o') return nothing; // "without", not white/orange
   const readings = pairs(one, two, { ordered: !(one.as === 'letters' && two.as === 'letters') });
@@ -67,25 +75,28 @@ function marked(text: string): WireReading[] {
 const stripe = '(?:stripes?|striped|tracer|trace|band|bands|ring|rings)';
 const filler = /\b(?:an?|the|wire|lead|coloured|colored|insulation|base|body|solid|plain|all)\b/g;
 
-/** Spoken: `grey with an orange stripe`, `orange stripe on grey`, `orange on grey`, `grey and orange`, `black wire`. */
+const forms: readonly { form: RegExp; stripeFirst?: true; ordered: boolean }[] = [
+  { form: new RegExp(`^([a-z]+) (?:with|has|and)? ?([a-z]+)[ -]${stripe}$`), ordered: true },
+  { form: new RegExp(`^([a-z]+)[/-]([a-z]+) ${stripe}$`), ordered: true },
+  { form: new RegExp(`^([a-z]+)[ -]${stripe} (?:on|over|along) ([a-z]+)$`), stripeFirst: true, ordered: true },
+  { form: /^([a-z]+) (?:on|over) ([a-z]+)$/, stripeFirst: true, ordered: true },
+  { form: /^([a-z]+) with ([a-z]+)$/, ordered: true },
+  { form: /^([a-z]+) and ([a-z]+)$/, ordered: false },
+  { form: new RegExp(`^([a-z]+)[ -]${stripe} ([a-z]+)$`), ordered: false }, // "orange striped grey" goes either way
+];
+
+/** Spoken: `grey with an orange stripe`, `orange stripe on grey`, `orange on grey`, `grey and orange`, `black wire`, `the grey-orange wire`. */
 function phrase(text: string): WireReading[] {
   const bare = text.replace(filler, ' ').replace(/,/g, ' ').replace(/\s+/g, ' ').trim();
-  const forms: { form: RegExp; stripeFirst?: true; ordered: boolean }[] = [
-    { form: new RegExp(`^([a-z]+) (?:with|has|and)? ?([a-z]+)[ -]${stripe}$`), ordered: true },
-    { form: new RegExp(`^([a-z]+)[/-]([a-z]+) ${stripe}$`), ordered: true },
-    { form: new RegExp(`^([a-z]+)[ -]${stripe} (?:on|over|along) ([a-z]+)$`), stripeFirst: true, ordered: true },
-    { form: /^([a-z]+) (?:on|over) ([a-z]+)$/, stripeFirst: true, ordered: true },
-    { form: /^([a-z]+) with ([a-z]+)$/, ordered: true },
-    { form: /^([a-z]+) and ([a-z]+)$/, ordered: false },
-    { form: new RegExp(`^([a-z]+)[ -]${stripe} ([a-z]+)$`), ordered: false }, // "orange striped grey" goes either way
-  ];
   for (const { form, stripeFirst, ordered } of forms) {
     const [, first = '', second = ''] = form.exec(bare) ?? [];
     const [one, two] = [colourWord(first), colourWord(second)];
     if (one && two) return stripeFirst ? pairs(two, one, { ordered }, 'words') : pairs(one, two, { ordered }, 'words');
   }
-  const alone = bare === text ? null : colourWord(bare);
-  return alone ? alone.colours.map((base) => ({ base, ordered: true, notation: 'words', certain: alone.colours.length === 1 })) : nothing;
+  if (bare === text) return nothing;
+  const alone = colourWord(bare);
+  if (!alone) return marked(bare).concat(spaced(bare)).concat(digits(bare));
+  return alone.colours.map((base) => ({ base, ordered: true, notation: 'words', certain: alone.colours.length === 1 }));
 }
 
 /** A word that means a colour among other words: "or" and single letters are English there. */
@@ -123,3 +134,5 @@ function pairs(base: Word, other: Word, { ordered }: { ordered: boolean }, notat
 
 const wire = (base: string, other: string, rest: Pick<WireReading, 'ordered' | 'notation' | 'certain'>): WireReading =>
   base === other ? { base, ...rest, ordered: true } : { base, stripe: other, ...rest };
+
+const readers = [digits, joinedLetters, marked, phrase, spaced, single];
