@@ -4,9 +4,10 @@ import connectorPlan from './connector-plan/definition';
 import type { WidgetDefinition } from './definition';
 import fixRecord from './fix-record/definition';
 import partsTally from './parts-tally/definition';
+import proofTest from './proof-test/definition';
 
 /** In the order of the insert menu. */
-export const definitions: WidgetDefinition[] = [circuitLookup, connectorPlan, partsTally, fixRecord] as WidgetDefinition[];
+export const definitions: WidgetDefinition[] = [circuitLookup, connectorPlan, partsTally, proofTest, fixRecord] as WidgetDefinition[];
 
 const byKind = new Map(definitions.map((definition) => [definition.kind, definition]));
 

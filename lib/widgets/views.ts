@@ -5,6 +5,7 @@ import { View as ConnectorPlan } from './connector-plan/view';
 import type { WidgetViewProps } from './definition';
 import { View as FixRecord } from './fix-record/view';
 import { View as PartsTally } from './parts-tally/view';
+import { View as ProofTest } from './proof-test/view';
 
 type AnyView = ComponentType<WidgetViewProps<unknown>>;
 
@@ -13,6 +14,7 @@ const views = {
   'circuit-lookup': CircuitLookup,
   'connector-plan': ConnectorPlan,
   'parts-tally': PartsTally,
+  'proof-test': ProofTest,
   'fix-record': FixRecord,
 } as Record<string, unknown> as Record<string, AnyView>;
 

@@ -8,6 +8,7 @@ export { MatrixMap, type MatrixMapProps } from './matrix-map';
 export { PlanSlice } from './plan-slice';
 export { Positions } from './positions';
 export { Sample, WireChip } from './sample';
+export { type GateMark, GateMarkSign, TallyGates } from './tally-gates';
 export { Ruler, TrueScale } from './true-scale';
 export { viewInWords } from './views';
 export { Wire } from './wire';
