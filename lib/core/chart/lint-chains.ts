@@ -1,0 +1,128 @@
+/** Chains: whether what they list exists, hangs on that line, and hangs there once. */
+import { endOf, type Hung } from './chain';
+import { lintDesignator } from './designators';
+import { error, information, warning } from './finding';
+import type { Step } from './schema';
+import type { Chart, Finding, Tap } from './types';
+
+/** One thing on a chain. A tail is the last thing of its branch. */
+interface Place {
+  kind: Hung;
+  number: string;
+  path: string;
+  tail: boolean;
+}
+interface Walk {
+  path: string;
+  tap: Tap;
+  places: Place[];
+}
+
+function placesOf(steps: readonly Step[], path: string): Place[] {
+  return steps.flatMap((step, i): Place[] => {
+    const at = `${path}[${i}]`;
+    const end = endOf(step);
+    if (end) return [{ ...end, path: `${at}.${end.kind}`, tail: i === steps.length - 1 }];
+    return 'branches' in step ? step.branches.flatMap((branch, b) => placesOf(branch, `${at}.branches[${b}]`)) : [];
+  });
+}
+
+export function* lintChains(chart: Chart): Generator<Finding> {
+  const walks: Walk[] = [];
+  for (const [i, chain] of chart.machine.chains.entries()) {
+    const path = `chains[${i}]`;
+    yield* lintDesignator(`${path}.tap`, chain.tap);
+    const tap = chart.pins.get(chain.tap);
+    if (tap) walks.push({ path, tap, places: placesOf(chain.steps, `${path}.steps`) });
+    else yield error('chain-without-tap', `${path}.tap`, `${chain.tap} is no wired pin of the board design.`, 'Correct the pin.');
+  }
+  const things = thingsOf(chart);
+  for (const walk of walks) yield* lintWalk(walk, things);
+  yield* lintClaims(walks);
+  yield* offChain(walks, things);
+}
+
+/** A switch, load or lamp: the lines it must hang on where they have chains, and further ones whose chains may list it. */
+interface Thing {
+  kind: Hung;
+  number: string;
+  name: string;
+  path: string;
+  lines: string[];
+  also: string[];
+}
+
+function thingsOf({ machine, circuits, lamps, nets }: Chart): Thing[] {
+  const lineOf = (kind: string, number: number) => [...nets.values()].find((n) => n.kind === kind && n.number === number)?.id;
+  const grounds = [...nets.values()].filter((net) => net.kind === 'ground').map((net) => net.id);
+  const path = (c: (typeof circuits)[number]) =>
+    c.kind === 'direct'
+      ? `direct[${machine.direct.findIndex((d) => d.number === c.number)}]`
+      : `switches[${machine.switches.findIndex((s) => s.column === c.column && s.row === c.row)}]`;
+  return [
+    ...circuits.map((c): Thing => {
+      const also = [...(c.kind === 'direct' || c.device === 'opto' ? grounds : []), ...(c.emitterSupply ? [c.emitterSupply] : [])];
+      return { kind: 'switch', number: c.number, name: c.name, path: path(c), lines: c.nets, also };
+    }),
+    ...machine.loads.map((l, i): Thing => ({ ...l, kind: 'load', path: `loads[${i}]`, lines: [l.net, l.supply], also: [] })),
+    ...lamps.map((l, i): Thing => {
+      const lines = [lineOf('lamp-column', l.column), lineOf('lamp-row', l.row)].flatMap((id) => id ?? []);
+      return { kind: 'lamp', number: l.number, name: l.name, path: `lamps[${i}]`, lines, also: [] };
+    }),
+  ];
+}
+
+function* lintWalk({ tap, places }: Walk, things: readonly Thing[]): Generator<Finding> {
+  for (const { kind, number, path } of places) {
+    const named = things.filter((thing) => thing.kind === kind && thing.number === number);
+    const first = named[0];
+    if (!first) {
+      const message = `The chain of ${tap.pin} lists ${number}, which is no ${kind} here.`;
+      const mend = 'Correct the number: a chain lists each thing by its own number.';
+      yield kind === 'switch' ? error('chain-unknown-switch', path, message, mend) : error('chain-unknown-load', path, message, mend);
+    } else if (!named.some((thing) => [...thing.lines, ...thing.also].includes(tap.net))) {
+      const message = `The chain of ${tap.pin} lists ${number} ${first.name}, which is not on ${tap.net}.`;
+      yield error('chain-off-line', path, message, 'Correct the number, or the tap.');
+    }
+  }
+}
+
+/** Things claimed twice on one line. Two taps joined through switches are a ring, which is allowed; a tail hangs in one place. */
+function* lintClaims(walks: readonly Walk[]): Generator<Finding> {
+  const claims = new Map<string, { walk: Walk; place: Place }>();
+  const rings = new Set<string>();
+  for (const walk of walks) {
+    for (const place of walk.places) {
+      const key = `${place.kind} ${place.number} ${walk.tap.net}`;
+      const before = claims.get(key);
+      if (!before) {
+        claims.set(key, { walk, place });
+        continue;
+      }
+      const [here, there] = [walk.tap.pin, before.walk.tap.pin];
+      if (here === there) {
+        yield error('chain-twice', place.path, `${place.number} stands twice behind ${here}.`, 'Remove one of the two.');
+      } else if (place.tail && before.place.tail) {
+        const message = `${place.number} is the end of a branch behind ${there} and of one behind ${here}.`;
+        yield error('tail-claimed-twice', place.path, message, 'A branch ends on one tap: follow the wire, and correct the other chain.');
+      } else if (!rings.has(`${here} ${there}`)) {
+        rings.add(`${here} ${there}`);
+        const message = `${place.number} hangs on ${there} and on ${here}: the two taps are joined in a ring, so that one break is silent.`;
+        yield information('ring', walk.path, message, 'Nothing to do if it is so; else correct one chain.');
+      }
+    }
+  }
+}
+
+/** Things on none of the chains of a line that has chains for their kind. */
+function* offChain(walks: readonly Walk[], things: readonly Thing[]): Generator<Finding> {
+  const listed = new Set(walks.flatMap(({ tap, places }) => places.map((p) => `${tap.net} ${p.kind} ${p.number}`)));
+  const charted = new Set(walks.flatMap(({ tap, places }) => places.map((p) => `${tap.net} ${p.kind}`)));
+  for (const { kind, number, name, path, lines } of things) {
+    for (const line of lines) {
+      if (!charted.has(`${line} ${kind}`) || listed.has(`${line} ${kind} ${number}`)) continue;
+      const message = `${number} ${name} is on ${line}, but on none of its chains.`;
+      yield warning('off-chain', path, message, 'Find out which tap it hangs on, and add it to that chain.');
+    }
+  }
+}
