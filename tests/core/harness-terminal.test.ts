@@ -8,8 +8,8 @@ import { terminalPart, wire } from './parts-fixture';
 const header = { id: 'A3J4', pitchMm: 2.54, plating: 'tin' } as const;
 const S = terminalPart('T-254-S');
 const L = terminalPart('T-254-L');
-const choose = (wires: WireEnd[], terminals: TerminalPart[] = [S, L], stock: Stock = {}, amps = 0) =>
-  chooseTerminal(7, wires, header, terminals, stock, amps);
+const choose = (wires: WireEnd[], terminals: TerminalPart[] = [S, L], stock: Stock = {}, amps = 0, loaded = 1) =>
+  chooseTerminal(7, wires, header, terminals, stock, { amps, loaded });
 const said = (c: ReturnType<typeof choose>) => ({ part: c.terminal?.id ?? null, levels: c.problems.map((p) => p.level) });
 const good = (part: string) => ({ part, levels: [] });
 const refused = { part: null, levels: ['error'] };

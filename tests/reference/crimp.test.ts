@@ -1,5 +1,6 @@
 /** Pull-test forces and gauges of several wires against published figures. Figures and their sources: crimp.json. */
 import { describe, expect, it } from 'vitest';
+import pullFigures from '@/content/pull-tests.json';
 import { leastPull, planConnector, pullStandard } from '@/lib/core/harness';
 import { equivalentAwg } from '@/lib/core/wire/gauge';
 import { chartWith, fixtureCatalogue, fixtureStock } from '../core/parts-fixture';
@@ -64,11 +65,34 @@ describe('in a plan', () => {
   const { plan } = result;
 
   it('each wire is tested by itself, against the force for its own gauge', () => {
-    expect(plan.pullTests).toEqual([
+    expect(plan.pullTests.map(({ beside: _, ...test }) => test)).toEqual([
       { awg: 20, newtons: 57.8, standard: pullStandard },
       { awg: 22, newtons: 35.6, standard: pullStandard },
       { awg: 24, newtons: 22.2, standard: pullStandard },
     ]);
+  });
+
+  it('shows the other tables side by side, as published, and no IEC 60352-2, which was never read', () => {
+    const nasa = row('NASA-STD-8739.4 Table 13-1')?.values as unknown as { awg: string; N_printed: number }[];
+    for (const { awg, beside } of plan.pullTests) {
+      const of = (name: string) => beside.find((b) => b.standard.startsWith(name))?.newtons;
+      expect(of('MIL-T-7928'), `${awg} AWG`).toBe(forces('MIL').find((v) => v.awg === String(awg))?.N);
+      expect(of('NASA-STD-8739.4'), `${awg} AWG`).toBe(nasa.find((v) => v.awg === String(awg))?.N_printed);
+    }
+    expect(JSON.stringify(pullFigures)).not.toContain('60352');
+  });
+
+  it('every figure of the military column is the published one', () => {
+    const ours = pullFigures.beside.find((b) => b.standard.startsWith('MIL'))?.newtons as Record<string, number>;
+    expect(Object.entries(ours).sort()).toEqual(
+      forces('MIL')
+        .map(({ awg, N }): [string, number] => [awg, N])
+        .sort(),
+    );
+  });
+
+  it('two wires in one terminal are each tested alone, against the force for the smaller', () => {
+    expect(plan.togetherTests).toEqual([{ position: 2, wires: 'black 22 AWG with black 20 AWG', awg: 22, newtons: 35.6 }]);
   });
 
   it('a gauge without a figure is sent to the terminal’s maker', () => {

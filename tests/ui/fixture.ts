@@ -1,5 +1,5 @@
 /** Models for the views, of the demo club's main machine: a plan with every kind of row, a tally, a fix record. */
-import type { ConnectorPlan, PlanRow } from '@/lib/core/harness/types';
+import type { ConnectorPlan, Pigtail, PlanRow } from '@/lib/core/harness/types';
 import { faceView, lookup } from '@/lib/core/lookup';
 import type { LookupResult } from '@/lib/core/lookup/types';
 import type { Model as LookupModel } from '@/lib/widgets/circuit-lookup/definition';
@@ -30,6 +30,17 @@ export const severalModel: LookupModel = {
 };
 
 const terminal = { part: 'T-254-S', name: 'Terminal, tin, 22 to 30 AWG', stripMm: 3.2 };
+const pigtail: Pigtail = {
+  why: 'fits-none',
+  chosen: false,
+  awg: 24,
+  insulationMm: 1.4,
+  lengthMm: 150,
+  colour: 'grey/brown',
+  terminal,
+  splice: { part: 'X-SPLICE', name: 'Splice connector', onHand: 17 },
+  slackMm: 40,
+};
 const rows: PlanRow[] = face.positions.map((p) => ({
   position: p.position,
   key: p.key,
@@ -40,6 +51,7 @@ const rows: PlanRow[] = face.positions.map((p) => ({
   goesTo: p.position === 7 ? 'Splice S2, then 16 and 46' : p.key ? '' : 'Coin door, first',
   equivalentAwg: p.wires.length > 1 ? 18.98 : (p.wires[0]?.awg ?? null),
   terminal: p.wires.length === 0 || p.position === 9 ? null : terminal,
+  pigtail: p.position === 9 || p.position === 11 ? { ...pigtail, why: p.position === 9 ? 'fits-none' : 'two-wires' } : null,
   problems:
     p.position === 9
       ? [
@@ -73,7 +85,55 @@ export const plan: ConnectorPlan = {
     { part: 'T-254-L', name: 'Terminal, tin, 18 to 20 AWG', fitted: 1, spare: 1, samples: 2, total: 4, onHand: 5 },
   ],
   keys: { positions: [4], part: 'K-254', onHand: 0 },
-  pullTests: [{ awg: 24, newtons: 22.3, standard: 'IPC/WHMA-A-620' }],
+  pullTests: [{ awg: 24, newtons: 22.3, standard: 'The table', beside: [{ standard: 'Another table', newtons: 44.5 }] }],
+  togetherTests: [{ position: 11, wires: 'black 22 AWG with black 22 AWG', awg: 22, newtons: 35.6 }],
+  loads: [
+    {
+      position: 1,
+      wire: 'grey/blue 24 AWG',
+      net: 'switch-row.1',
+      label: 'Row 1',
+      amps: 1.25,
+      sharedBy: 2,
+      terminalAmps: 2.7,
+      derating: { loaded: 3, factor: 0.9 },
+      wireAmps: 2,
+      drop: { volts: 0.63, percent: 10, metres: 3 },
+      fuse: { text: 'F3, 1 A slow', amps: 1 },
+      level: 'warning',
+    },
+    {
+      position: 11,
+      wire: 'black 22 AWG with black 22 AWG',
+      net: 'ground',
+      label: 'Ground',
+      amps: null,
+      sharedBy: 1,
+      terminalAmps: 2.7,
+      derating: { loaded: 3, factor: 0.9 },
+      wireAmps: 3,
+      drop: null,
+      fuse: null,
+      level: 'unknown',
+    },
+  ],
+  groups: [
+    { net: 'switch-row.1', label: 'Row 1', positions: [1, 2] },
+    { net: 'ground', label: 'Ground', positions: [11] },
+  ],
+  links: [{ positions: [1, 2, 11], why: 'through a switch, closed at rest' }],
+  reservoirs: [
+    {
+      net: 'supply.coil',
+      label: 'Coil supply',
+      microfarads: 4700,
+      volts: 52,
+      joules: 6.35,
+      live: true,
+      flagged: true,
+      bleed: { ohms: 4700, toLimit: 4.5, toFive: 51.7 },
+    },
+  ],
   cautions: [
     { id: 'mains', title: 'Mains plug out before the housing comes off', text: 'Pull the plug from the wall and keep it in sight.' },
     { id: 'charge', title: 'The 52 V coil supply beside it holds charge', text: 'Measure it, do not count seconds.' },

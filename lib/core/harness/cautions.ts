@@ -1,33 +1,25 @@
 /** Which cautions a plan shows. Their texts are in content/cautions.json. */
 import texts from '@/content/cautions.json';
-import { boardOf } from '../chart/names';
 import type { Header, Net } from '../chart/schema';
 import type { Chart } from '../chart/types';
-import type { Caution } from './types';
-
-/** V peak a.c. or d.c. above which an accessible part counts as live (IEC 60335-1, clause 8.1.4). */
-export const liveVolts = 42.4;
-const largeMicrofarads = 4700; // a reservoir flagged at any voltage (common practice, no source)
-
-/** Peak of a line's voltage: a.c. is given as r.m.s. */
-export const peakVolts = (net: Pick<Net, 'volts' | 'supply'>): number => (net.volts ?? 0) * (net.supply === 'ac' ? Math.SQRT2 : 1);
+import { liveVolts, peakVolts, reservoirsOf } from './discharge';
+import { linesNear } from './near';
+import type { Caution, Reservoir } from './types';
 
 const caution = (id: keyof typeof texts): Caution => ({ id, ...texts[id] });
 
 /** For work on one header. Lines of every header on the same board and of the same loom count, since a slip reaches them. */
 export function cautionsFor(chart: Chart, header: Header, work: { solder: boolean; cut: boolean }): Caution[] {
-  const netsOf = (h: Header) => h.pins.flatMap((p) => chart.nets.get(p.net) ?? []);
-  const board = [...chart.headers.values()].filter((h) => boardOf(h.id) === boardOf(header.id)).flatMap(netsOf);
-  const near = [...board, ...(header.beside ?? []).flatMap((id) => chart.nets.get(id) ?? [])];
-  const [highest] = near.filter((n) => peakVolts(n) > liveVolts).sort((a, b) => peakVolts(b) - peakVolts(a));
-  const stores = near.some(({ storedMicrofarads = 0, ...net }) =>
-    peakVolts(net) > liveVolts ? storedMicrofarads > 0 : storedMicrofarads >= largeMicrofarads,
-  );
-  const warm = netsOf(header).some((n) => n.kind === 'illumination' || n.kind.startsWith('lamp'));
+  const [highest] = linesNear(chart, header)
+    .filter((n) => peakVolts(n) > liveVolts)
+    .sort((a, b) => peakVolts(b) - peakVolts(a));
+  const stores = reservoirsOf(chart, header).filter((r) => r.flagged);
+  const own = header.pins.flatMap((p) => chart.nets.get(p.net) ?? []);
+  const warm = own.some((n) => n.kind === 'illumination' || n.kind.startsWith('lamp'));
   return [
     caution('mains'),
     ...(highest ? [withVolts(caution('high-voltage'), highest)] : []),
-    ...(stores ? [caution('stored-charge')] : []),
+    ...(stores.length > 0 ? [withEnergy(caution('stored-charge'), stores)] : []),
     caution('batteries'),
     ...(warm ? [caution('heat')] : []),
     ...(work.solder ? [caution('solder')] : []),
@@ -39,4 +31,12 @@ export function cautionsFor(chart: Chart, header: Header, work: { solder: boolea
 function withVolts(base: Caution, net: Net): Caution {
   const volts = net.supply === 'ac' ? `${net.volts} V a.c., ${peakVolts(net).toFixed(1)} V at its peak` : `${net.volts} V d.c.`;
   return { ...base, text: `${volts} on ${net.name ?? net.id}. ${base.text}` };
+}
+
+/** A fenced supply above the limit is flagged all the same, and a full one of 25 V welds. */
+function withEnergy(base: Caution, [greatest, ...others]: readonly Reservoir[]): Caution {
+  if (!greatest) return base;
+  const rest = others.length > 0 ? `, and ${others.length} more within reach` : '';
+  const { label, microfarads, volts, joules } = greatest;
+  return { ...base, text: `${label}: ${microfarads} µF at ${Number(volts.toFixed(1))} V hold ${joules.toFixed(1)} J${rest}. ${base.text}` };
 }

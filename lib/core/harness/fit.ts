@@ -1,10 +1,11 @@
 /**
- * Does a terminal take these wires? Conductors of several wires count by the area of all of them, not rounded to a size; insulations
+ * Does a terminal take these wires? Conductors of several wires count by the copper of all of them, not rounded to a size; insulations
  * must go into the wing together. Gauge areas: ASTM B258; the other limits are common practice, no source, unless marked.
  */
 import type { WireEnd } from '../chart/types';
 import type { TerminalPart } from '../parts/schema';
-import { awgAreaMm2, equivalentAwg } from '../wire/gauge';
+import { awgAreaMm2, togetherAwg } from '../wire/gauge';
+import { deratedAmps } from './derate';
 
 /** Something to try before it is trusted, and how. */
 export interface Remark {
@@ -21,16 +22,24 @@ const countWords = ['no wire', 'one wire', 'two wires', 'three wires', 'four wir
 export const wiresInWords = (count: number) => countWords[count] ?? `${count} wires`;
 const mm = (value: number) => `${Number(value.toFixed(2))} mm`;
 
-/** Wires of one position against one terminal; `amps` is the current that the position carries, 0 when it is not known. */
-export function fitOf(terminal: TerminalPart, wires: readonly WireEnd[], amps: number): Fit {
+/** What a position carries: r.m.s. ampere, 0 when not known, and how many positions of its housing are loaded. */
+export interface PositionLoad {
+  amps: number;
+  loaded: number;
+}
+
+/** Wires of one position against one terminal. */
+export function fitOf(terminal: TerminalPart, wires: readonly WireEnd[], { amps, loaded }: PositionLoad): Fit {
   const { id, awg, ratedWires } = terminal;
-  const together = equivalentAwg(wires.map((w) => w.awg));
+  const together = togetherAwg(wires);
   const range = `${id} takes ${awg[0]} to ${awg[1]} AWG`;
   const area = awgAreaMm2(together) / awgAreaMm2(awg[0]);
   if (together > awg[1] || area > overArea) return { fits: false, why: 'gauge', reason: range };
   const insulation = insulationOf(terminal, wires);
   if (!insulation.fits) return insulation;
-  if (amps > terminal.amps) return { fits: false, why: 'current', reason: `${id} is rated ${terminal.amps} A` };
+  const rating = deratedAmps(terminal, loaded);
+  const derated = rating < terminal.amps ? `, ${Number(rating.toFixed(2))} A with ${loaded} positions loaded` : '';
+  if (amps > rating + hair) return { fits: false, why: 'current', reason: `${id} is rated ${terminal.amps} A${derated}` };
   const remarks = [...insulation.remarks];
   if (together < awg[0])
     remarks.push({

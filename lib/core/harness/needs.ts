@@ -2,6 +2,7 @@
 import type { Header } from '../chart/schema';
 import type { Catalogue, Need, Stock, TerminalPart } from '../parts/schema';
 import { type CutKind, chooseLength, lostPerCut, offcut } from './cut';
+import { type Pins, suitsPins } from './pin';
 import { samePitch } from './pitch';
 import type { ConnectorPlan, HousingChoice, PlanRow } from './types';
 
@@ -26,16 +27,16 @@ export function keysOf(header: Header, catalogue: Catalogue, stock: Stock): Conn
   return { positions, part: plug?.id ?? null, onHand: plug?.onHand ?? 0 };
 }
 
-/** The new header of a plan that replaces it: same pitch and plating, exact or cut. */
+/** The new header of a plan that replaces it: same pitch, plating and pins, exact or cut. */
 export interface HeaderChoice {
   part: string | null; // null: none in the catalogue
   name: string;
   from: number;
   cut: CutKind | null;
 }
-export function chooseHeader(header: Header, catalogue: Catalogue, stock: Stock): HeaderChoice {
+export function chooseHeader(header: Header & Pins, catalogue: Catalogue, stock: Stock): HeaderChoice {
   const same = catalogue.parts.flatMap((p) =>
-    p.kind === 'header' && samePitch(p.pitchMm, header.pitchMm) && p.plating === header.plating ? [p] : [],
+    p.kind === 'header' && samePitch(p.pitchMm, header.pitchMm) && p.plating === header.plating && suitsPins(p, header) ? [p] : [],
   );
   const found = chooseLength(same, header.positions, stock);
   if (found) return { part: found.part.id, name: found.part.name, from: found.part.positions, cut: found.cut };
@@ -46,13 +47,15 @@ export function chooseHeader(header: Header, catalogue: Catalogue, stock: Stock)
 interface Planned {
   header: Header;
   housing: HousingChoice;
+  rows: readonly PlanRow[];
   terminals: ConnectorPlan['terminals'];
   keys: ConnectorPlan['keys'];
   newHeader: HeaderChoice | null; // null: the header stays
+  headerSide: 'sound' | 'reflow' | 'replace';
   saveKey: boolean;
 }
 
-export function needsOf({ header, housing, terminals, keys, newHeader, saveKey }: Planned): Need[] {
+export function needsOf({ header, housing, rows, terminals, keys, newHeader, headerSide, saveKey }: Planned): Need[] {
   const from = `connector plan ${header.id}`;
   const needs: Need[] = [];
   if (housing.how !== 'none') {
@@ -61,14 +64,38 @@ export function needsOf({ header, housing, terminals, keys, newHeader, saveKey }
   }
   for (const t of terminals)
     needs.push({ part: t.part, name: t.name, quantity: t.total, from, note: `${t.fitted} fitted, ${t.spare} spare, ${t.samples} samples` });
+  needs.push(...pigtailNeeds(rows, from));
   if (keys.positions.length > 0 && !saveKey)
     needs.push({ ...(keys.part && { part: keys.part }), name: `Keying plug, ${header.pitchMm} mm`, quantity: keys.positions.length, from });
+  if (headerSide !== 'sound') needs.push({ name: 'Solder with flux', quantity: 1, from, note: `${header.positions} joints` });
   if (newHeader) {
+    needs.push({ name: 'Desoldering braid', quantity: 1, from });
     const { part, name, cut } = newHeader;
     const note = cut ? cutNote(header.positions, offcut([header.positions], newHeader.from, lostPerCut[cut])) : undefined;
     needs.push({ ...(part && { part }), name, quantity: 1, from, ...(note && { note }) });
   }
   return needs;
+}
+
+/** Wire and splices of the accepted pigtails, alike ones together. The waste rule holds for splices as for terminals. */
+function pigtailNeeds(rows: readonly PlanRow[], from: string): Need[] {
+  const chosen = rows.flatMap((r) => (r.pigtail?.chosen ? [r.pigtail] : []));
+  const wires = counted(
+    chosen.map((p) => ({ name: `Stranded wire, ${p.awg} AWG, ${p.colour}, ${p.lengthMm} mm, insulation about ${p.insulationMm} mm` })),
+  );
+  const splices = counted(chosen.map(({ splice }) => ({ name: splice.name, ...(splice.part !== null && { part: splice.part }) })));
+  return [
+    ...wires.map(({ thing, count }): Need => ({ ...thing, quantity: count, from, note: 'for a pigtail' })),
+    ...splices.map(
+      ({ thing, count }): Need => ({ ...thing, quantity: count + spares(count), from, note: `${count} fitted, ${spares(count)} spare` }),
+    ),
+  ];
+}
+
+function counted<T extends { name: string }>(things: readonly T[]): { thing: T; count: number }[] {
+  const by = new Map<string, { thing: T; count: number }>();
+  for (const thing of things) by.set(thing.name, { thing, count: (by.get(thing.name)?.count ?? 0) + 1 });
+  return [...by.values()];
 }
 
 const cutNote = (positions: number, left: number) =>

@@ -5,9 +5,12 @@ import type { Chart } from '../chart/types';
 import { housingName } from '../chart/views';
 import type { Catalogue, Stock, TerminalPart } from '../parts/schema';
 import { cautionsFor } from './cautions';
+import { reservoirsOf } from './discharge';
+import { groupsOf, linksOf } from './groups';
 import { chooseHousing } from './housing';
+import { loadProblems, loadsOf } from './load';
 import { chooseHeader, keysOf, needsOf, terminalUse } from './needs';
-import { pullTests, withoutPull } from './pull';
+import { pullTests, togetherTests, withoutPull } from './pull';
 import { rowsOf } from './rows';
 import { stepsFor } from './steps';
 import type { ConnectorPlan, PlanResult, Problem } from './types';
@@ -16,21 +19,27 @@ export interface PlanChoices {
   headerSide: 'sound' | 'reflow' | 'replace';
   /** The old keying plugs come out whole and are used again. */
   saveKey: boolean;
+  /** Positions whose pigtail was accepted. */
+  pigtails?: readonly number[];
 }
 
 /** Plans the re-termination of one header's harness end: a new housing with a crimp terminal on every wire. Unknown header: a message and a mend. */
 export function planConnector(chart: Chart, headerId: string, catalogue: Catalogue, stock: Stock, choices: PlanChoices): PlanResult {
   const header = chart.headers.get(headerId);
   if (!header) return unknownHeader(chart, headerId);
-  const { headerSide, saveKey } = choices;
+  const { headerSide, saveKey, pigtails = [] } = choices;
   const { choice: housing, housing: part } = chooseHousing(header, catalogue, stock);
   const offered = catalogue.parts.filter((p): p is TerminalPart => p.kind === 'terminal' && (!part || part.terminals.includes(p.id)));
-  const rows = rowsOf(chart, header, offered, stock);
+  const rows = rowsOf({ chart, header, terminals: offered, catalogue, stock, pigtails: new Set(pigtails) });
   const terminals = terminalUse(rows, offered, stock);
   const keys = keysOf(header, catalogue, stock);
   const newHeader = headerSide === 'replace' ? chooseHeader(header, catalogue, stock) : null;
   const name = housingName(header.id);
-  const steps = stepsFor({ header, housingName: name, rows, terminals, housing, keys, newHeader, headerSide, saveKey });
+  const loads = loadsOf(chart, header, rows, offered);
+  const groups = groupsOf(chart, header);
+  const reservoirs = reservoirsOf(chart, header);
+  const work = { header, housingName: name, rows, terminals, housing, keys, newHeader, headerSide, saveKey, groups, reservoirs };
+  const steps = stepsFor(work);
   const plan: ConnectorPlan = {
     header,
     housingName: name,
@@ -39,14 +48,20 @@ export function planConnector(chart: Chart, headerId: string, catalogue: Catalog
     terminals,
     keys,
     pullTests: pullTests(rows),
+    togetherTests: togetherTests(rows),
+    loads,
+    groups,
+    links: linksOf(chart, groups),
+    reservoirs,
     cautions: cautionsFor(chart, header, { solder: headerSide !== 'sound', cut: housing.how === 'cut' || Boolean(newHeader?.cut) }),
     steps,
     minutes: steps.reduce((sum, s) => sum + s.minutes, 0),
-    needs: needsOf({ header, housing, terminals, keys, newHeader, saveKey }),
+    needs: needsOf({ header, housing, rows, terminals, keys, newHeader, headerSide, saveKey }),
     problems: [
       ...rows.flatMap((r) => r.problems),
       ...beyondEnd(header),
       ...keyProblems(keys, saveKey),
+      ...loadProblems(header, loads),
       ...withoutPull(rows),
       ...(housing.how === 'none' ? [{ level: 'error', message: housing.message, mend: housing.mend } satisfies Problem] : []),
     ],

@@ -3,7 +3,9 @@
  * terminal and tool; on the harness there is only a tug by hand. Standards differ by a factor of three: the figure names its own.
  */
 import figures from '@/content/pull-tests.json';
-import type { ConnectorPlan, PlanRow, Problem } from './types';
+import { crimpedAwgs } from './pigtail';
+import { wireWords } from './terminal';
+import type { PlanRow, Problem, PullTest, TogetherTest } from './types';
 
 export const pullStandard = figures.standard;
 const table = Object.entries(figures.newtons)
@@ -17,13 +19,28 @@ export function leastPull(awg: number): number | null {
   return table.find((row) => row.awg <= awg)?.newtons ?? null;
 }
 
-const gaugesOf = (rows: readonly PlanRow[]) => [...new Set(rows.flatMap((r) => r.wires.map((w) => w.awg)))].sort((a, b) => a - b);
+/** Other tables of the same wire, each with its own scope. IEC 60352-2 goes by mm² and edition and is not among them. */
+const others = figures.beside.map(({ standard, newtons }) => ({ standard, newtons: newtons as Readonly<Record<string, number>> }));
 
-export const pullTests = (rows: readonly PlanRow[]): ConnectorPlan['pullTests'] =>
+const gaugesOf = (rows: readonly PlanRow[]) => [...new Set(rows.flatMap(crimpedAwgs))].sort((a, b) => a - b);
+
+export const pullTests = (rows: readonly PlanRow[]): PullTest[] =>
   gaugesOf(rows).flatMap((awg) => {
     const newtons = leastPull(awg);
-    return newtons === null ? [] : [{ awg, newtons, standard: pullStandard }];
+    return newtons === null ? [] : [{ awg, newtons, standard: pullStandard, beside: besideAt(awg) }];
   });
+
+const besideAt = (awg: number) =>
+  others.flatMap(({ standard, newtons }) => (newtons[awg] === undefined ? [] : [{ standard, newtons: newtons[awg] }]));
+
+/** Wires together in one terminal: each is pulled alone, against the force for the smallest of them. */
+export const togetherTests = (rows: readonly PlanRow[]): TogetherTest[] =>
+  rows
+    .filter((r) => r.wires.length > 1 && r.terminal !== null && !r.pigtail?.chosen)
+    .map(({ position, wires }) => {
+      const awg = Math.max(...wires.map((w) => w.awg));
+      return { position, wires: wireWords(wires), awg, newtons: leastPull(awg) };
+    });
 
 /** Gauges that the table has no figure for. */
 export const withoutPull = (rows: readonly PlanRow[]): Problem[] =>

@@ -2,29 +2,40 @@
 import { netTitle, pinOf } from '../chart/names';
 import type { Header } from '../chart/schema';
 import type { Chart, Tap } from '../chart/types';
-import type { Stock, TerminalPart } from '../parts/schema';
-import { equivalentAwg } from '../wire/gauge';
+import type { Catalogue, Stock, TerminalPart } from '../parts/schema';
+import { togetherAwg } from '../wire/gauge';
+import { currentOf, fuseOf } from './current';
+import { loadedPositions } from './derate';
+import { pigtailFor, pigtailRemarks } from './pigtail';
 import { chooseTerminal, wireWords } from './terminal';
 import type { PlanRow, Problem } from './types';
 
-const unequalShare = 1.3; // parallel positions do not share a current equally (common practice, no source)
+/** What the rows are planned from. */
+export interface RowContext {
+  chart: Chart;
+  header: Header;
+  terminals: readonly TerminalPart[]; // of the chosen housing
+  catalogue: Catalogue;
+  stock: Stock;
+  pigtails: ReadonlySet<number>; // positions whose pigtail was accepted
+}
 
 /** Rows 1…n in order. A row whose chart contradicts itself gets no terminal: nobody knows what is there. */
-export const rowsOf = (chart: Chart, header: Header, terminals: readonly TerminalPart[], stock: Stock): PlanRow[] =>
-  Array.from({ length: header.positions }, (_, i) => rowOf(chart, header, i + 1, terminals, stock));
+export function rowsOf(context: RowContext): PlanRow[] {
+  const loaded = loadedPositions(context.chart, context.header);
+  return Array.from({ length: context.header.positions }, (_, i) => rowOf(context, i + 1, loaded));
+}
 
-function rowOf(chart: Chart, header: Header, position: number, terminals: readonly TerminalPart[], stock: Stock): PlanRow {
+function rowOf(context: RowContext, position: number, loaded: number): PlanRow {
+  const { chart, header } = context;
   const key = header.keys.includes(position);
   const pin = pinOf(header.id, position);
   const tap = chart.pins.get(pin);
   const contradictions = tap ? contradictionsOf(chart, header, tap, key) : [];
   const problems = [...contradictions, ...foundOtherwise(chart, pin, position)];
-  const empty = { position, key, wires: [], net: '', goesTo: '', equivalentAwg: null, terminal: null };
+  const empty = { position, key, wires: [], net: '', goesTo: '', equivalentAwg: null, terminal: null, pigtail: null };
   if (!tap) return { ...empty, empty: !key, label: key ? 'key' : 'not used', problems };
-  const choice =
-    contradictions.length > 0
-      ? { terminal: null, problems: [] }
-      : chooseTerminal(position, tap.wires, header, terminals, stock, ampsAt(chart, header, tap));
+  const fitted = contradictions.length > 0 ? { terminal: null, pigtail: null, problems: [] } : fittedAt(context, tap, loaded);
   return {
     position,
     key,
@@ -33,10 +44,29 @@ function rowOf(chart: Chart, header: Header, position: number, terminals: readon
     net: tap.net,
     label: netTitle(chart, tap.net),
     goesTo: tap.goesTo,
-    equivalentAwg: equivalentAwg(tap.wires.map((w) => w.awg)),
-    terminal: choice.terminal && { part: choice.terminal.id, name: choice.terminal.name, stripMm: choice.terminal.stripMm },
-    problems: [...problems, ...choice.problems],
+    equivalentAwg: togetherAwg(tap.wires),
+    terminal: fitted.terminal,
+    pigtail: fitted.pigtail,
+    problems: [...problems, ...fitted.problems],
   };
+}
+
+/** The terminal on the wires themselves, or on the pigtail that was accepted for them. */
+function fittedAt(
+  context: RowContext,
+  { position, net: netId, pin, wires }: Tap,
+  loaded: number,
+): Pick<PlanRow, 'terminal' | 'pigtail' | 'problems'> {
+  const { chart, header, terminals, stock } = context;
+  const net = chart.nets.get(netId);
+  const load = { amps: (net && currentOf(header, net)?.amps) ?? 0, loaded };
+  const { terminal, problems } = chooseTerminal(position, wires, header, terminals, stock, load);
+  const why = terminal === null ? 'fits-none' : wires.length > 1 && problems.length > 0 ? 'two-wires' : 'length';
+  const fuseAmps = fuseOf(chart, netId)?.amps ?? null;
+  const pigtail = pigtailFor({ ...context, position, wires, load, fuseAmps, why, chosen: context.pigtails.has(position) });
+  if (pigtail?.chosen)
+    return { terminal: pigtail.terminal, pigtail, problems: pigtailRemarks(pigtail, position, `${pin}, ${wireWords(wires)}`) };
+  return { terminal: terminal && { part: terminal.id, name: terminal.name, stripMm: terminal.stripMm }, pigtail, problems };
 }
 
 function contradictionsOf(chart: Chart, header: Header, tap: Tap, key: boolean): Problem[] {
@@ -67,10 +97,3 @@ const foundOtherwise = (chart: Chart, pin: string, position: number): Problem[] 
       message: `${pin}: found on ${d.on}: ${d.here}. The manual says: ${d.manual}.`,
       mend: 'Go by what is there: look before any wire is cut.',
     }));
-
-/** The current of one position, in ampere: the line's, shared by its positions in this header. 0 when the chart does not say. */
-function ampsAt(chart: Chart, header: Header, tap: Tap): number {
-  const amps = chart.nets.get(tap.net)?.amps ?? 0;
-  const share = header.pins.filter((p) => p.net === tap.net).length;
-  return share > 1 ? (amps / share) * unequalShare : amps;
-}

@@ -1,92 +1,96 @@
-/** The order of work. Ids are stable, since ticks hang on them. Minutes are estimates from counts (common practice, no source). */
+/** The order of work. Ids are stable, since ticks hang on them. Minutes come from the table in minutes.ts. */
+import { minutes } from './minutes';
 import type { HeaderChoice } from './needs';
+import { chargeWords, groupWords, lineWords, stripWords } from './step-words';
 import type { ConnectorPlan, WorkStep } from './types';
 
-export type Work = Pick<ConnectorPlan, 'header' | 'housingName' | 'rows' | 'terminals' | 'housing' | 'keys'> & {
+export type Work = Pick<ConnectorPlan, 'header' | 'housingName' | 'rows' | 'terminals' | 'housing' | 'keys' | 'groups' | 'reservoirs'> & {
   newHeader: HeaderChoice | null;
   headerSide: 'sound' | 'reflow' | 'replace';
   saveKey: boolean;
 };
 
-// Minutes.
-const perWire = 2.5; // cut, strip, crimp, tug, seat
-const perJoint = 0.5;
-const perContinuity = 0.5;
-const perSampleKind = 5;
-
 /** In order; a step is there only when this plan calls for it. */
-export function stepsFor({ header, housingName, rows, terminals, housing, keys, newHeader, headerSide, saveKey }: Work): WorkStep[] {
-  const wired = rows.filter((r) => r.wires.length > 0).length;
-  const step = (id: string, minutes: number, title: string, detail: string): WorkStep => ({
+export function stepsFor(work: Work): WorkStep[] {
+  const { header, housingName, rows, terminals, housing, keys, newHeader, headerSide, saveKey, groups, reservoirs } = work;
+  const wired = rows.filter((r) => r.wires.length > 0);
+  const further = wired.reduce((sum, r) => sum + r.wires.length - 1, 0);
+  const pigtails = rows.flatMap((r) => (r.pigtail?.chosen ? [{ position: r.position, ...r.pigtail }] : []));
+  const step = (id: string, time: number, title: string, detail: string): WorkStep => ({
     id,
     title,
     detail,
-    minutes: Math.max(1, Math.round(minutes)),
+    minutes: Math.max(1, Math.round(time)),
   });
   const list: (WorkStep | false)[] = [
-    step('power-off', 1, 'Power off, mains plug out', 'The plug itself, where you can see it.'),
-    step('charge', 3, 'Stored charge measured', 'Across every reservoir, with a meter. Note the reading; counting seconds proves nothing.'),
-    step('batteries', 2, 'Batteries out', 'Look for leakage round the header while you are there.'),
-    step('photo', 1, 'Photo of the old housing in place', 'With the wires to be read on it.'),
-    step('mark', 1, 'Position 1 marked on both halves', `On ${header.id} and on the old housing.`),
+    step('power-off', minutes.powerOff, 'Power off, mains plug out', 'The plug itself, where you can see it.'),
+    step('charge', minutes.charge, 'Capacitors discharged and measured', chargeWords(reservoirs)),
+    step('batteries', minutes.batteries, 'Batteries out', 'Look for leakage round the header while you are there.'),
+    step('photo', minutes.photo, 'Photo of the old housing in place', 'With the wires to be read on it.'),
+    step('mark', minutes.mark, 'Position 1 marked on both halves', `On ${header.id} and on the old housing.`),
     headerSide === 'reflow' &&
       step(
         'reflow',
-        header.positions * perJoint + 3,
+        header.positions * minutes.perJoint + minutes.reflow,
         `Joints on ${header.id} reflowed`,
-        'Every pin, with fresh solder; a ring round a pin is a crack.',
+        'Every pin, with fresh solder and flux; a ring round a pin is a crack. Window open, fan on. Pins that stay black or thin: replace the header instead.',
       ),
     newHeader !== null &&
       step(
         'header',
-        header.positions * perJoint + 15,
+        header.positions * minutes.perJoint + minutes.header,
         `Header ${header.id} replaced`,
-        `${newHeader.cut ? `Cut from ${newHeader.from} positions to ${header.positions}. ` : ''}Same pitch, same plating${keys.positions.length > 0 ? '; pull the pin at the key before it is fitted' : ''}.`,
+        `${newHeader.cut ? `Cut from ${newHeader.from} positions to ${header.positions}. ` : ''}Same pitch, same plating, same pins${keys.positions.length > 0 ? '; pull the pin at the key before it is fitted' : ''}. Pads with leakage are neutralised and rinsed first. Window open, fan on.`,
       ),
     housing.how === 'cut' &&
       step(
         'cut',
-        4,
+        minutes.cut,
         `New housing cut to ${housing.positions}`,
         `From ${housing.part} with ${housing.from} positions; ${housing.cut === 'sawn' ? `the blade takes position ${housing.positions + 1}` : 'it breaks on the score'}. The lock and the end wall go with the cut end.`,
       ),
     keys.positions.length > 0 &&
       step(
         'key',
-        1,
+        minutes.key,
         `Keying plug in position ${keys.positions.join(' and ')}`,
         `${saveKey ? 'The old one, moved across. ' : ''}Before any wire, so that none can go there. An improvised plug works loose.`,
       ),
     terminals.length > 0 &&
       step(
         'sample',
-        terminals.length * perSampleKind,
+        terminals.length * minutes.perSampleKind,
         'Sample crimps pulled apart',
         'Two or three of the same wire, terminal and tool; the test destroys them. The terminal maker’s own figure goes before the table’s. On the harness there is only a tug by hand.',
       ),
-    wired > 0 &&
+    pigtails.length > 0 &&
+      step(
+        'pigtails',
+        pigtails.length * minutes.perPigtail,
+        `Pigtails made for ${lineWords(pigtails.map((p) => p.position))}`,
+        pigtailWords(pigtails),
+      ),
+    wired.length > 0 &&
       step(
         'wires',
-        wired * perWire,
+        wired.length * minutes.perPosition + further * minutes.perFurtherWire,
         'Wires moved, one at a time',
-        'From old position n to new position n: cut back to bright strands, strip, crimp, tug by hand and seat, before the next one is cut. Never tin before crimping.',
+        `From old position n to new position n: cut off the old slot’s mark, cut back black strands to bright copper, ${stripWords(rows)}, crimp, tug by hand and seat, before the next one is cut. Never tin before crimping. Too short then: a pigtail, never a stretched wire.`,
       ),
-    wired > 0 &&
+    wired.length > 0 &&
       step(
         'continuity',
-        wired * perContinuity,
+        wired.length * minutes.perContinuity,
         'Each pin to its first lug measured',
         'With the housing off the header, wire by wire, moving the wire.',
       ),
-    wired > 0 &&
-      step(
-        'groups',
-        4,
-        'Measured groups match the net list',
-        'What should be apart is apart, what is one line is together. Commons, parallel pins and coils connect by right.',
-      ),
-    step('reseat', 2, `${housingName} seated, batteries in, power on`, 'Not shifted by one: position 1 to the mark.'),
-    step('proof', 10, 'Fault proved gone', 'Cold, warm, with coils firing, by ball.'),
+    wired.length > 0 &&
+      step('groups', minutes.groups + groups.length * minutes.perGroup, 'Measured groups match the net list', groupWords(groups)),
+    step('reseat', minutes.reseat, `${housingName} seated, batteries in, power on`, 'Not shifted by one: position 1 to the mark.'),
+    step('proof', minutes.proof, 'Fault proved gone', 'Cold, warm, with coils firing, by ball.'),
   ];
   return list.filter((s): s is WorkStep => s !== false);
 }
+
+const pigtailWords = (pigtails: readonly { position: number; awg: number; lengthMm: number; slackMm: number }[]) =>
+  `${pigtails.map((p) => `${p.position}: ${p.awg} AWG, ${p.lengthMm} mm`).join('; ')}. Crimp the terminal first and tug it; slide the sleeve on before the splice, and splice when its turn comes, ${Math.max(...pigtails.map((p) => p.slackMm))} mm of loose wire at the least, splices staggered.`;

@@ -2,8 +2,9 @@
 import type { Header } from '../chart/schema';
 import type { WireEnd } from '../chart/types';
 import type { Stock, TerminalPart } from '../parts/schema';
-import { equivalentAwg } from '../wire/gauge';
-import { type Fit, fitOf } from './fit';
+import { togetherAwg } from '../wire/gauge';
+import { type Fit, fitOf, type PositionLoad } from './fit';
+import { holdsPins, type Pins, pinWords, suitsPins } from './pin';
 import { samePitch } from './pitch';
 import type { Problem } from './types';
 
@@ -14,16 +15,17 @@ export interface TerminalChoice {
 export const wireWords = (wires: readonly WireEnd[]) => wires.map((w) => `${w.colour} ${w.awg} AWG`).join(' with ');
 
 /**
- * A terminal of the header's pitch and plating that takes all the wires together. One that fits without remarks goes before one to try
- * first, one on hand before one to order, then the cheaper, then by id. `amps` is the current that the position carries, 0 when not known.
+ * A terminal of the header's pitch, plating and pins that takes all the wires together. One that fits without remarks goes before one to
+ * try first; where a current flows, one that holds the pin on two sides before one that does not; one on hand before one to order, then the
+ * cheaper, then by id.
  */
 export function chooseTerminal(
   position: number,
   wires: readonly WireEnd[],
-  header: Pick<Header, 'id' | 'pitchMm' | 'plating'>,
+  header: Pick<Header, 'id' | 'pitchMm' | 'plating'> & Pins,
   terminals: readonly TerminalPart[],
   stock: Stock,
-  amps = 0,
+  load: PositionLoad = { amps: 0, loaded: 1 },
 ): TerminalChoice {
   const problem = (level: Problem['level'], message: string, mend: string): Problem => ({
     level,
@@ -50,14 +52,27 @@ export function chooseTerminal(
       `the header is ${header.plating}, and there is no ${header.plating} terminal of ${header.pitchMm} mm.`,
       `Add a ${header.plating} terminal to the catalogue: unlike platings wear and corrode each other.`,
     );
+  const suited = plated.filter((t) => suitsPins(t, header));
+  if (suited.length === 0)
+    return refuse(
+      `the pins of ${header.id} are ${pinWords(header)}; ${plated.map((t) => `${t.id} is for ${pinWords({ pinShape: t.pin, pinMm: t.pinMm })}`).join(', ')}.`,
+      'Add a terminal for these pins to the catalogue, or replace the header by one that the terminals are made for.',
+    );
+  const holding = suited.filter((t) => holdsPins(t, header));
+  if (holding.length === 0)
+    return refuse(
+      `${suited.map((t) => t.id).join(', ')} holds its pin on one side, and the pins of ${header.id} are round.`,
+      'Add a terminal that holds on two sides to the catalogue, or replace the header by one with square pins.',
+    );
 
-  const tried = plated.map((terminal) => ({ terminal, fit: fitOf(terminal, wires, amps) }));
+  const tried = holding.map((terminal) => ({ terminal, fit: fitOf(terminal, wires, load) }));
+  const grip = (t: TerminalPart) => (load.amps > 0 && t.contact !== 'two-sided' ? 1 : 0);
   const [best] = tried
     .flatMap(({ terminal, fit }) => (fit.fits ? [{ terminal, remarks: fit.remarks }] : []))
-    .sort((a, b) => a.remarks.length - b.remarks.length || before(a.terminal, b.terminal, stock));
+    .sort((a, b) => a.remarks.length - b.remarks.length || grip(a.terminal) - grip(b.terminal) || before(a.terminal, b.terminal, stock));
   if (best) return { terminal: best.terminal, problems: best.remarks.map((r) => problem('warning', r.message, r.mend)) };
   const refusals = tried.flatMap(({ fit }) => (fit.fits ? [] : [fit]));
-  return refuse(whyNot(refusals, wires, amps), mendOf(refusals, wires));
+  return refuse(whyNot(refusals, wires, load.amps), mendOf(refusals, wires));
 }
 
 function before(a: TerminalPart, b: TerminalPart, stock: Stock): number {
@@ -69,7 +84,7 @@ function before(a: TerminalPart, b: TerminalPart, stock: Stock): number {
 type Refusal = Extract<Fit, { fits: false }>;
 
 function whyNot(refusals: readonly Refusal[], wires: readonly WireEnd[], amps: number): string {
-  const together = equivalentAwg(wires.map((w) => w.awg));
+  const together = togetherAwg(wires);
   const gauge = wires.length > 1 ? `${together.toFixed(2)} AWG together` : `${together} AWG`;
   const insulation = wires.map((w) => `${w.insulationMm}`).join(' + ');
   const load = amps > 0 ? ` at ${Number(amps.toFixed(2))} A` : '';

@@ -21,7 +21,76 @@ export interface PlanRow {
   /** Equivalent gauge of all wires together, not rounded; the wire's own gauge when there is one. */
   equivalentAwg: number | null;
   terminal: { part: string; name: string; stripMm: number } | null;
+  /** A short new wire that the terminal could be crimped to; null where none is of use or none fits. */
+  pigtail: Pigtail | null;
   problems: Problem[];
+}
+/** A short stranded wire between the terminal and the harness wires, joined to them by a splice outside the housing. */
+export interface Pigtail {
+  /** No terminal takes the wires; two wires fit only with a remark; the wire may be too short once it is cut back. */
+  why: 'fits-none' | 'two-wires' | 'length';
+  chosen: boolean; // accepted: state `pigtail.<position>`
+  awg: number;
+  insulationMm: number; // about
+  lengthMm: number;
+  colour: string;
+  terminal: { part: string; name: string; stripMm: number };
+  splice: { part: string | null; name: string; onHand: number }; // part null: none in the catalogue takes these wires
+  slackMm: number; // loose length the harness wires must have
+}
+/** What one position carries, held against what it may. All currents are in ampere. */
+export interface LoadRow {
+  position: number;
+  wire: string; // "white/green 18 AWG"
+  net: string;
+  label: string;
+  amps: number | null; // r.m.s., the worst of the positions that share the line; null: the chart does not say
+  sharedBy: number; // positions of the line in this header
+  terminalAmps: number | null; // rating after derating; null without a terminal
+  derating: { loaded: number; factor: number } | null;
+  wireAmps: number | null; // of the thinnest wire there; null: thinner than the table
+  /** Out and back over the run, with the current while it is on; null where current or run is not known. `percent` of the line's volts. */
+  drop: { volts: number; percent: number | null; metres: number } | null;
+  fuse: { text: string; amps: number } | null;
+  level: 'ok' | 'warning' | 'error' | 'unknown';
+}
+/** Positions that one line joins: they measure together, every other pair apart, but for the links. */
+export interface Group {
+  net: string;
+  label: string;
+  positions: number[];
+}
+/** Positions of different lines that connect by right, through something. */
+export interface Link {
+  positions: number[];
+  why: string;
+}
+/** A store of charge on a line of this header, of its board, or of its loom. */
+export interface Reservoir {
+  net: string;
+  label: string;
+  microfarads: number;
+  volts: number; // at its peak
+  joules: number; // ½CV²
+  live: boolean; // above 42.4 V (IEC 60335-1, 8.1.4)
+  flagged: boolean; // live, or large at any voltage
+  /** Seconds to 42.4 V and to 5 V through the bleeder that the chart names, if that is whole; null without one. An estimate only. */
+  bleed: { ohms: number; toLimit: number; toFive: number } | null;
+}
+/** A destructive test of samples: least force for a wire by itself. */
+export interface PullTest {
+  awg: number;
+  newtons: number;
+  standard: string;
+  /** The same wire in other tables, side by side. */
+  beside: { standard: string; newtons: number }[];
+}
+/** Wires together in one terminal: each is pulled by itself, against the force for the smallest. */
+export interface TogetherTest {
+  position: number;
+  wires: string;
+  awg: number; // of the smallest
+  newtons: number | null; // null: the table has none for it
 }
 export type HousingChoice =
   | { how: 'exact'; part: string; name: string; positions: number; onHand: number }
@@ -45,7 +114,7 @@ export interface Caution {
 }
 /** One step of the order of work; ticks are shared state under `tick.<id>`. */
 export interface WorkStep {
-  id: string; // stable: power-off, charge, batteries, photo, mark, cut, wires, key, continuity, groups, reseat, proof …
+  id: string; // stable: power-off, charge, batteries, photo, mark, cut, key, sample, pigtails, wires, continuity, groups, reseat, proof …
   title: string;
   detail: string;
   minutes: number;
@@ -57,7 +126,12 @@ export interface ConnectorPlan {
   housing: HousingChoice;
   terminals: { part: string; name: string; fitted: number; spare: number; samples: number; total: number; onHand: number }[];
   keys: { positions: number[]; part: string | null; onHand: number };
-  pullTests: { awg: number; newtons: number; standard: string }[]; // minimum for a destructive sample, by gauge
+  pullTests: PullTest[]; // by gauge, thickest first
+  togetherTests: TogetherTest[];
+  loads: LoadRow[];
+  groups: Group[];
+  links: Link[];
+  reservoirs: Reservoir[];
   cautions: Caution[];
   steps: WorkStep[];
   minutes: number;

@@ -10,6 +10,8 @@ const base = {
   place: z.string().max(60).optional(), // bin or drawer
 };
 const pitch = z.number().positive();
+const pinShape = z.enum(['square', 'round']);
+const pinSize = z.number().positive().max(5); // mm: side of a square pin, diameter of a round one
 export const part = z.discriminatedUnion('kind', [
   z.object({
     ...base,
@@ -29,6 +31,11 @@ export const part = z.discriminatedUnion('kind', [
     amps: z.number().positive(), // maker's rating for one loaded position, at the thickest wire
     ratedWires: z.number().int().min(1).default(1), // wires the maker rates in one terminal
     stripMm: z.number().positive(),
+    /** [positions loaded in the housing, share of `amps` left], from the part's data sheet. Absent: the table in harness/derate.ts. */
+    derate: z.array(z.tuple([z.number().int().min(1), z.number().gt(0).max(1)])).optional(),
+    contact: z.enum(['one-sided', 'two-sided']).optional(), // on how many sides it holds the pin
+    pin: pinShape.optional(), // shape and size of the pin that it is made for
+    pinMm: pinSize.optional(),
   }),
   z.object({ ...base, kind: z.literal('key'), pitchMm: pitch }),
   z.object({
@@ -38,6 +45,13 @@ export const part = z.discriminatedUnion('kind', [
     positions: z.number().int().min(1).max(60),
     plating: z.enum(['tin', 'gold']),
     cut: z.enum(['sawn', 'scored', 'no']),
+    pin: pinShape.optional(),
+    pinMm: pinSize.optional(),
+  }),
+  z.object({
+    ...base,
+    kind: z.literal('splice'),
+    awg: z.tuple([z.number(), z.number()]), // thickest, thinnest, of all conductors in it together
   }),
   z.object({ ...base, kind: z.literal('other') }),
 ]);
@@ -52,6 +66,8 @@ export const stockCount = z.record(z.string(), z.number().int().min(0));
 export type Part = z.infer<typeof part>;
 export type Catalogue = z.infer<typeof catalogue>;
 export type HousingPart = Extract<Part, { kind: 'housing' }>;
+export type HeaderPart = Extract<Part, { kind: 'header' }>;
+export type SplicePart = Extract<Part, { kind: 'splice' }>;
 export type TerminalPart = Extract<Part, { kind: 'terminal' }>;
 /** Quantity on hand by part id; a missing id means none. */
 export type Stock = Readonly<Record<string, number>>;
