@@ -29,9 +29,18 @@ function* lintLoad(chart: Chart, load: Load, path: string): Generator<Finding> {
     if (gauges.length > 0) yield* lintFuse(load.fuse === undefined ? path : `${path}.fuse`, fuse, gauges, name);
   }
   yield* differs(`${path}.fuse`, name, load.fuse, supply?.fuse);
-  if (load.windings === 'double' && load.kind !== 'coil') {
-    const message = `${name} is a ${load.kind}, yet has two windings.`;
-    yield warning('windings-without-coil', `${path}.windings`, message, 'Correct its kind or its windings.');
+  const field = load.holdOhms !== undefined ? 'holdOhms' : 'windings';
+  if ((load.windings === 'double' && load.kind !== 'coil') || (load.holdOhms !== undefined && load.windings !== 'double')) {
+    const message = `${name}, a ${load.kind}, is given two windings in one place and one in another.`;
+    yield warning(
+      'windings',
+      `${path}.${field}`,
+      message,
+      'Only a coil has two: correct its kind, its windings or its holding resistance.',
+    );
+  } else if (load.holdOhms !== undefined && load.ohms !== undefined && load.holdOhms <= load.ohms) {
+    const message = `${name} holds at ${load.holdOhms} Ω and pulls at ${load.ohms} Ω.`;
+    yield warning('windings', `${path}.holdOhms`, message, 'The strong winding has fewer ohms: exchange the two figures.');
   }
   if (load.flyback === 'none' && load.kind !== 'flasher' && supply?.supply !== 'ac') {
     const message = `${name} is wound, and nothing takes its kick when it is switched off.`;

@@ -164,6 +164,7 @@ export const load = z.object({
   supply: netId,
   fuse: z.string().max(40).optional(),
   ohms: z.number().positive().optional(), // of a double-wound coil: its strong winding
+  holdOhms: z.number().positive().optional(), // of a double-wound coil: what is left when the end-of-stroke switch has opened
   volts: z.number().min(0).max(1000).optional(), // across it when on; absent: those of its supply
   windings: z.enum(['single', 'double']).optional(), // double: an end-of-stroke switch takes the strong winding out
   flyback: z.enum(['at the coil', 'on the board', 'none']).optional(), // where the diode stands that takes the coil's kick
