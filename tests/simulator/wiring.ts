@@ -57,6 +57,7 @@ export interface Wiring {
   contacts: readonly Contact[];
   contact: ReadonlyMap<string, number>;
   pins: ReadonlyMap<string, PinNodes>;
+  springs: ReadonlySet<number>; // edges between a header pin and its terminal
 }
 
 const kinds: Record<string, Line['kind'] | undefined> = {
@@ -183,6 +184,7 @@ export function wire(chart: Chart, values: BoardValues = boardValues): Wiring {
     contacts,
     contact,
     pins,
+    springs: new Set([...pins.values()].flatMap((pin) => (pin.spring >= 0 ? [pin.spring] : []))),
   };
 }
 
