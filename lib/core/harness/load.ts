@@ -123,7 +123,7 @@ function unprotectedLines(header: Header, loads: readonly LoadRow[]): Problem[] 
       header,
       row,
       `the fuse ${row.fuse?.text} does not protect ${row.wireAmps === null ? 'so thin a wire' : `its thinnest wire, which bears ${row.wireAmps} A in a loom`}${others && `; nor at ${others}`}.`,
-      `Look what is in the holder and what the manual says${row.wireAmps === null ? '' : `: over ${row.wireAmps} A the wire burns first`}. Never fit a larger fuse; a new run is laid in thicker wire.`,
+      `Look what is in the holder and what the manual says${row.wireAmps === null ? '' : `: at most ${row.wireAmps} A protects this wire for certain`}. Never fit a larger fuse; lay a new run in thicker wire.`,
     );
   });
 }

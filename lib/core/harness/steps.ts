@@ -75,7 +75,7 @@ export function stepsFor(work: Work): WorkStep[] {
         'wires',
         wired.length * minutes.perPosition + further * minutes.perFurtherWire,
         'Wires moved, one at a time',
-        `From old position n to new position n: cut off the old slot’s mark, cut back black strands to bright copper, ${stripWords(rows)}, crimp, tug by hand and seat, before the next one is cut. Never tin before crimping. Too short then: a pigtail, never a stretched wire.`,
+        `From old position n to new position n: ${oldEnd[header.termination]}, cut back black strands to bright copper, ${stripWords(rows)}, crimp, tug by hand and seat, before the next one is cut. Never tin before crimping. Too short then: a pigtail, never a stretched wire.`,
       ),
     wired.length > 0 &&
       step(
@@ -91,6 +91,13 @@ export function stepsFor(work: Work): WorkStep[] {
   ];
   return list.filter((s): s is WorkStep => s !== false);
 }
+
+/** An insulation-displacement slot has marked its wire, and is not used again on the same spot. */
+const oldEnd = {
+  'insulation-displacement': 'cut off the old slot’s mark',
+  crimp: 'cut off the old crimp',
+  soldered: 'cut off the tinned end',
+} as const;
 
 const pigtailWords = (pigtails: readonly { position: number; awg: number; lengthMm: number; slackMm: number }[]) =>
   `${pigtails.map((p) => `${p.position}: ${p.awg} AWG, ${p.lengthMm} mm`).join('; ')}. Crimp the terminal first and tug it; slide the sleeve on before the splice, and splice when its turn comes, ${Math.max(...pigtails.map((p) => p.slackMm))} mm of loose wire at the least, splices staggered.`;

@@ -4,7 +4,7 @@ import * as z from 'zod/mini';
 import { planConnector } from '@/lib/core/harness';
 import type { ConnectorPlan, PlanResult } from '@/lib/core/harness/types';
 import { headerFact } from '@/lib/notebook/circuits';
-import { stateSchema, text, tick, ticks, words, yes } from '@/lib/notebook/widget-state';
+import { family, stateSchema, text, tick, ticks, words, yes } from '@/lib/notebook/widget-state';
 import type { Fact, Progress, Tick, WidgetDefinition, WriteUpPart } from '../definition';
 
 export const headerSides = ['sound', 'reflow', 'replace'] as const;
@@ -77,7 +77,8 @@ function markdown(model: Model): string {
     '',
     ...plan.cautions.map((c) => `> **${c.title}.** ${c.text}\n`),
     ...plan.rows.map(
-      (row) => `- ${row.position}: ${row.wires.map((w) => w.colour).join(' and ') || row.label}${row.goesTo ? `, to ${row.goesTo}` : ''}`,
+      (row) =>
+        `- ${row.position}: ${row.wires.map((w) => w.colour).join(' and ') || row.label}${row.goesTo ? `, to ${row.goesTo}` : ''}${row.pigtail?.chosen ? `, on a pigtail of ${row.pigtail.awg} AWG` : ''}`,
     ),
     '',
     ...plan.steps.map((step, index) => `${index + 1}. ${step.title}${model.ticks[step.id] ? ` (${model.ticks[step.id]?.by})` : ''}`),
@@ -91,13 +92,14 @@ const definition: WidgetDefinition<Model> = {
   words: ['connector', 'plan', 'plug', 'crimp', 'housing', 'header'],
   state: stateSchema(
     { header: words, headerSide: z.enum(headerSides, { error: `write ${headerSides.join(', ')}` }), saveKey: yes },
-    { tick, seat: tick, tug: tick },
+    { tick, seat: tick, tug: tick, pigtail: yes },
   ),
   compute(state, { chart, catalogue, stock }) {
     const header = text(state, 'header');
     const headerSide = headerSides.find((side) => side === state.headerSide) ?? 'sound';
     const saveKey = state.saveKey === true;
-    const result = chart && header !== '' ? planConnector(chart, header, catalogue, stock, { headerSide, saveKey }) : null;
+    const pigtails = family<boolean>(state, 'pigtail').flatMap(([position, on]) => (on === true ? [Number(position)] : []));
+    const result = chart && header !== '' ? planConnector(chart, header, catalogue, stock, { headerSide, saveKey, pigtails }) : null;
     const done = ticks(state, 'tick');
     const steps = result?.ok ? result.plan.steps : [];
     return {

@@ -1,18 +1,20 @@
 /** What a connector plan says in sentences. */
-import type { ConnectorPlan, HousingChoice, PlanRow } from '@/lib/core/harness/types';
+import type { ConnectorPlan, HousingChoice, Pigtail, PlanRow } from '@/lib/core/harness/types';
 import type { FaceView } from '@/lib/core/lookup/types';
 import { listed } from '@/lib/ui/words';
 
 const counts = ['no', 'one', 'two', 'three', 'four'];
+
+const pigtailNote = ({ pigtail }: PlanRow) => (pigtail?.chosen ? `, on a pigtail of ${pigtail.awg} AWG` : '');
 
 /** "row 6, 24 AWG" or "ground, two wires, 22 + 22: 19.0 AWG together". */
 export function gaugeWords(row: PlanRow): string {
   if (row.key) return 'keying plug';
   if (row.wires.length === 0) return 'no wire';
   const gauges = row.wires.map((w) => w.awg);
-  if (gauges.length === 1) return `${row.label}, ${gauges[0]} AWG`;
+  if (gauges.length === 1) return `${row.label}, ${gauges[0]} AWG${pigtailNote(row)}`;
   const together = row.equivalentAwg === null ? '' : `: ${row.equivalentAwg.toFixed(1)} AWG together`;
-  return `${row.label}, ${counts[gauges.length] ?? gauges.length} wires, ${gauges.join(' + ')}${together}`;
+  return `${row.label}, ${counts[gauges.length] ?? gauges.length} wires, ${gauges.join(' + ')}${together}${pigtailNote(row)}`;
 }
 
 export function housingWords(choice: HousingChoice): string {
@@ -32,6 +34,27 @@ export function housingWords(choice: HousingChoice): string {
 export function headerWords({ header }: ConnectorPlan): string {
   const keys = header.keys.length > 0 ? `key at ${listed(header.keys)}` : 'no key';
   return `${header.positions} positions, ${header.pitchMm} mm, ${keys}, ${header.plating} plated, ${header.termination} before.`;
+}
+
+const whyPigtail: Record<Pigtail['why'], string> = {
+  'fits-none': 'No terminal takes it as it is.',
+  'two-wires': 'It spares the terminal its second wire.',
+  length: 'For a wire that is too short once it is cut back.',
+};
+
+/** "150 mm of 24 AWG in T-254-S, splice X-SPLICE, 17 on hand. No terminal takes it as it is." */
+export function pigtailWords({ awg, lengthMm, insulationMm, terminal, splice, why }: Pigtail): string {
+  const joined = splice.part === null ? 'no splice for it in the catalogue' : `splice ${splice.part}, ${splice.onHand} on hand`;
+  return `${lengthMm} mm of ${awg} AWG, insulation about ${insulationMm} mm, in ${terminal.part}; ${joined}. ${whyPigtail[why]}`;
+}
+
+/** "2.7 A": three figures do for amperes, volts and joules. */
+export const amount = (value: number, unit: string): string => `${Number(value.toPrecision(3))} ${unit}`;
+
+/** "25 s", "2 min", "3 h". */
+export function span(seconds: number): string {
+  if (seconds < 100) return `${Math.round(seconds)} s`;
+  return seconds < 6000 ? `${Math.round(seconds / 60)} min` : `${Math.round(seconds / 3600)} h`;
 }
 
 /** The planned housing as a drawing needs it. */

@@ -91,6 +91,20 @@ export function Supplies({ plan }: { plan: ConnectorPlan }) {
                 <span className="id">{p.awg}</span>
                 <span>
                   AWG holds at least {p.newtons} N <span className="note soft">{p.standard}</span>
+                  {p.beside.map((other) => (
+                    <span key={other.standard} className="note soft row-note">
+                      {other.newtons} N: {other.standard}
+                    </span>
+                  ))}
+                </span>
+              </li>
+            ))}
+            {plan.togetherTests.map((t) => (
+              <li key={`together-${t.position}`}>
+                <span className="id">{t.position}</span>
+                <span>
+                  {t.wires}: each by itself, against the force for {t.awg} AWG{t.newtons !== null && `, ${t.newtons} N`}{' '}
+                  <span className="note soft">position {t.position}</span>
                 </span>
               </li>
             ))}

@@ -6,9 +6,12 @@ import { Faces, Ruler, TrueScale } from '@/lib/ui/drawings';
 import { duration } from '@/lib/ui/words';
 import type { WidgetActions, WidgetViewProps } from '../definition';
 import type { HeaderSide, Model } from './definition';
+import { Groups } from './groups';
+import { Load, StoredCharge } from './load-table';
 import { PlanTable } from './plan-table';
 import { headerWords, planFace } from './plan-words';
 import { Supplies } from './supplies';
+import { WireEnds } from './wire-ends';
 
 export function View({ id, model, act }: WidgetViewProps<Model>) {
   const { result } = model;
@@ -126,6 +129,14 @@ function Planned({ id, plan, model, act }: { id: string; plan: ConnectorPlan; mo
         </label>
       )}
       <PlanTable plan={plan} model={model} act={act} />
+      <WireEnds id={id} plan={plan} act={act} />
+      <div className="pair">
+        <Load plan={plan} />
+        <div>
+          <Groups plan={plan} />
+          <StoredCharge plan={plan} />
+        </div>
+      </div>
       <div className="pair">
         <Work plan={plan} model={model} act={act} />
         <Supplies plan={plan} />
