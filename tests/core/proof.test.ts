@@ -149,8 +149,11 @@ describe('words', () => {
   });
 
   it('of the page say what is still to do', () => {
-    expect(plain(nextWords(counting(demo)))).toBe('6 more for 99 %; none by ball yet.');
+    expect(plain(nextWords(counting(demo)))).toBe('6 more for 99 %.');
     expect(plain(nextWords(counting(proofOf(record()))))).toBe('13 more for 95 %, spread over cold, warm, coils firing and by ball.');
+    expect(plain(nextWords(counting(proofOf(record(run({ cold: 4, warm: 2 }))))))).toBe(
+      '7 more for 95 %; none with coils firing or by ball yet.',
+    );
     expect(nextWords(counting(proofOf(record(even(6)))))).toBe('');
   });
 

@@ -111,7 +111,7 @@ describe('what the page says', () => {
 
   it('reads as Markdown with every run, and comes back as it was', () => {
     const state = { ...before, what: '46', 'run.0.cold.1': 6, 'miss.0.warm.a': wen, 'run.1.cold.1': 2 };
-    const text = readableMarkdown(contentOf(state), page(state));
+    const text = readableMarkdown(contentOf(state), page(state)).replaceAll('\u00a0', ' ');
     expect(text).toContain('**Proof test**, 46 Spinner');
     expect(text).toContain('Run 1, clean: 6 cold; 0 warm, 30 min; 0 coils firing; 0 by ball; then missed, warm, 30 min, Wen');
     const back = fromMarkdown(toMarkdown(contentOf(state)));

@@ -69,7 +69,7 @@ test('counting: number, goals, conditions, verdict, and the kind of each interva
   for (const said of [
     'Proof test, 46 Spinner',
     '18 clean presses in a row',
-    '6 more for 99 %; none by ball yet.',
+    '6 more for 99 %.',
     '13 reached: 95 %',
     'at 24: 99 %',
     '6 cold',

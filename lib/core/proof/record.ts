@@ -6,7 +6,7 @@
  */
 export const conditions = [
   { id: 'cold', name: 'cold', made: 'cold' },
-  { id: 'warm', name: 'warm, 30 min', made: 'warm' },
+  { id: 'warm', name: 'warm, 30\u00a0min', made: 'warm' },
   { id: 'coils', name: 'coils firing', made: 'with coils firing' },
   { id: 'ball', name: 'by ball', made: 'by ball' },
 ] as const;

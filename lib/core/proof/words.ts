@@ -25,10 +25,10 @@ export const levelWords = (level: Level): string => `${level}${space}%`;
 const made = (of: readonly Condition[]) => of.map((c) => c.made);
 const usedIn = ({ run }: Proof) => conditions.filter(({ id }) => run.clean[id] > 0);
 
-/** What is still to do, in one sentence; empty once all is done. */
+/** What is still to press, in one sentence; empty once 99 % is reached. A verdict that is held back names its own gaps. */
 export function nextWords(proof: Counting): string {
   const more = proof.next && `${proof.needed[proof.next] - proof.clean} more for ${levelWords(proof.next)}`;
-  const lacking = proof.missing.length === 0 ? '' : `none ${listed(made(proof.missing), 'or')} yet`;
+  const lacking = proof.state !== 'counting' || proof.missing.length === 0 ? '' : `none ${listed(made(proof.missing), 'or')} yet`;
   if (proof.clean === 0 && more) return `${more}, spread over ${listed(conditions.map((c) => c.name.replace(/,.*/, '')))}.`;
   const said = [more, lacking].filter(Boolean).join('; ');
   return said && `${said.charAt(0).toUpperCase()}${said.slice(1)}.`;
@@ -61,7 +61,7 @@ export function provesLines(proof: Counting): string[] {
       ? []
       : [
           `${since ? 'This run alone' : 'Now'}: at most ${percent(proof.upper)} can be left (one-sided ${levelWords(95)})`,
-          `${clean} clean by chance${tries > 1 ? ` in one of ${tries} runs` : ''}, nothing mended: ${percent(proof.byChance)}`,
+          `${clean} clean by chance${tries > 1 ? ` in one of ${tries} runs` : ''}, nothing mended: ${tries > 1 ? 'at most ' : ''}${percent(proof.byChance)}`,
           `Mended: ${percent(proof.mended)}, if it was as likely as not before the test`,
         ]),
   ];
@@ -106,5 +106,5 @@ export function customerWords(proof: Proof): string {
 /** Stands beside the buttons: power is on while somebody presses (common practice, no source). */
 export const pressCaution = {
   title: 'Power is on while you press',
-  text: 'Coils and motors move without warning and their supply can hurt. Press with a dry stick of wood or plastic from above, keep fingers and metal out from under the playfield, and leave the inside of the cabinet to whoever is licensed for it where you are.',
+  text: 'Coils move without warning and their supply can hurt. Press from above with a dry stick, no fingers or metal under the playfield. Inside the cabinet local rules and licensed hands come first.',
 } as const;

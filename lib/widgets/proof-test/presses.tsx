@@ -1,7 +1,6 @@
 /** Under which condition, then clean or missed. */
-import { type Counting, conditions, pressCaution } from '@/lib/core/proof';
+import { type Counting, conditions } from '@/lib/core/proof';
 import { newId } from '@/lib/notebook/ids';
-import { Caution } from '@/lib/ui/blocks';
 import { Button } from '@/lib/ui/controls';
 import type { WidgetActions } from '../definition';
 import type { Model } from './definition';
@@ -42,9 +41,6 @@ export function Presses({ id, model, proof, act }: { id: string; model: Model; p
           ))}
         </div>
       </fieldset>
-      <Caution title={`${pressCaution.title}.`} electric>
-        {pressCaution.text}
-      </Caution>
       <div className="presses">
         <Button fill disabled={!condition} onClick={() => condition && act.count(`run.${run}.${condition.id}`, 1)}>
           <span>

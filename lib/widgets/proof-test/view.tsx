@@ -1,6 +1,6 @@
 /** Proof test: the run counted large, what is still to press, and what it proves. Made for one hand and a dirty thumb. */
-import { type Counting, levels, levelWords, nextWords, provesLines, quietWords, verdict } from '@/lib/core/proof';
-import { Empty, Notice, Widget } from '@/lib/ui/blocks';
+import { type Counting, levels, levelWords, nextWords, pressCaution, provesLines, quietWords, verdict } from '@/lib/core/proof';
+import { Caution, Empty, Notice, Widget } from '@/lib/ui/blocks';
 import { GateMarkSign, TallyGates } from '@/lib/ui/drawings';
 import type { WidgetActions, WidgetViewProps } from '../definition';
 import type { Model } from './definition';
@@ -40,6 +40,11 @@ function NothingYet({ writing }: { writing: boolean }) {
 function Counted({ id, model, proof, act }: { id: string; model: Model; proof: Counting; act?: WidgetActions }) {
   return (
     <>
+      {act && (
+        <Caution title={`${pressCaution.title}.`} electric>
+          {pressCaution.text}
+        </Caution>
+      )}
       <div className="proof">
         <p className="proof-count" aria-live="polite">
           {proof.clean}
