@@ -57,21 +57,6 @@ function searcher<T extends string>(edges: readonly (readonly T[])[]) {
   const lasts = members.map((edge) => edge.at(-1) ?? -1);
   const hits = elements.map(() => 0n);
   for (const [i, edge] of members.entries()) for (const e of edge) hits[e] = (hits[e] as bigint) | (1n << BigInt(i));
-  const all = (1n << BigInt(edges.length)) - 1n;
-
-  /** Conflicts still to hit that have no element in common, taken greedily: as many elements are needed at least. */
-  const least = (open: readonly number[], after: number, enough: number): number => {
-    const taken = new Set<number>();
-    let count = 0;
-    for (const i of open) {
-      const left = (members[i] as number[]).filter((e) => e > after);
-      if (left.some((e) => taken.has(e))) continue;
-      for (const e of left) taken.add(e);
-      count++;
-      if (count > enough) break;
-    }
-    return count;
-  };
 
   /** Adds to `found` the minimal hitting sets of exactly this size, in lexicographic order, until there are `wanted`. */
   return (size: number, wanted: number, found: T[][]): void => {
@@ -79,24 +64,21 @@ function searcher<T extends string>(edges: readonly (readonly T[])[]) {
     const extend = (once: bigint, several: bigint): void => {
       const open = edges.flatMap((_, i) => (((once | several) >> BigInt(i)) & 1n ? [] : [i]));
       const room = size - chosen.length;
-      if (open.length === 0) {
-        if (room === 0) found.push(chosen.map((e) => elements[e] as T));
-        return;
-      }
+      if (open.length === 0 && room === 0) found.push(chosen.map((e) => elements[e] as T));
+      if (open.length === 0 || room === 0) return;
       const after = chosen.at(-1) ?? -1;
-      if (room === 0 || least(open, after, room) > room) return;
       const reach = Math.min(...open.map((i) => lasts[i] as number)); // beyond it one open conflict could never be hit
-      const next =
-        room === 1
-          ? (members[open[0] as number] as number[])
-          : [...new Set(open.flatMap((i) => members[i] as number[]))].sort((a, b) => a - b);
-      for (const e of next) {
-        if (e <= after) continue;
-        if (e > reach || found.length >= wanted) return;
+      const gains = new Uint32Array(elements.length); // open conflicts that an element would hit
+      for (const i of open) for (const e of members[i] as number[]) gains[e] = (gains[e] as number) + 1;
+      const best = new Uint32Array(elements.length + 1); // best gain from here on
+      for (let e = elements.length - 1; e > after; e--) best[e] = Math.max(gains[e] as number, best[e + 1] as number);
+      for (let e = after + 1; e <= reach && found.length < wanted; e++) {
+        const gain = gains[e] as number;
+        if (gain === 0 || gain + (room - 1) * (best[e + 1] as number) < open.length) continue;
         const hit = hits[e] as bigint;
         const both = several | (once & hit);
-        const alone = (once | hit) & ~both & all;
-        if (!chosen.every((c) => ((hits[c] as bigint) & alone) !== 0n)) continue;
+        const alone = (once | hit) & ~both;
+        if (!chosen.every((c) => ((hits[c] as bigint) & alone) !== 0n)) continue; // one of them would hit nothing by itself
         chosen.push(e);
         extend(alone, both);
         chosen.pop();

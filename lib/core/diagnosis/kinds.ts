@@ -5,6 +5,7 @@ export interface Kind {
   index: number;
   modes: Mode[];
   focus: boolean;
+  silent: boolean;
   weight: number; // of all its modes
   byElement: Map<string, number>;
   byGroup: Map<string, number>;
@@ -15,10 +16,11 @@ export function kindsOf(field: { modes: readonly Mode[]; focus(element: string):
   for (const mode of field.modes) {
     if (mode.weight <= 0) continue;
     const focus = field.focus(mode.element);
-    const key = `${focus ? '!' : ''}${mode.key}`;
+    const silent = mode.silent ?? false;
+    const key = `${focus ? '!' : ''}${silent ? '?' : ''}${mode.key}`;
     let kind = kinds.get(key);
     if (!kind) {
-      kind = { index: kinds.size, modes: [], focus, weight: 0, byElement: new Map(), byGroup: new Map() };
+      kind = { index: kinds.size, modes: [], focus, silent, weight: 0, byElement: new Map(), byGroup: new Map() };
       kinds.set(key, kind);
     }
     kind.modes.push(mode);
@@ -38,11 +40,24 @@ export function partners(mode: Mode, other: Kind, together: number): number {
 
 /** Σ w_i w_j over the pairs of two kinds, or within one: different elements only, κ times within one group. */
 export function pairWeight(a: Kind, b: Kind, together: number): number {
-  const small = a.modes.length <= b.modes.length ? a : b;
-  const large = small === a ? b : a;
-  const sum = small.modes.reduce((total, mode) => total + mode.weight * partners(mode, large, together), 0);
+  const [small, large] = a.byElement.size <= b.byElement.size ? [a, b] : [b, a];
+  let same = 0;
+  for (const [element, weight] of small.byElement) same += weight * (large.byElement.get(element) ?? 0);
+  let near = 0;
+  for (const [group, weight] of small.byGroup) near += weight * (large.byGroup.get(group) ?? 0);
+  // Within a group the pairs of one element are taken out again; an element stands in one group or none.
+  const grouped = near === 0 ? 0 : near - sameInGroups(small, large);
+  const sum = Math.max(0, small.weight * large.weight - same + (together - 1) * grouped);
   return a === b ? sum / 2 : sum;
 }
 
-/** A name for a set of culprits. */
-export const cellOf = (kinds: readonly Kind[]): string => kinds.map((kind) => kind.index).join('+');
+function sameInGroups(small: Kind, large: Kind): number {
+  const counted = new Set<string>();
+  let sum = 0;
+  for (const { element, group } of small.modes) {
+    if (!group || counted.has(element)) continue;
+    counted.add(element);
+    sum += (small.byElement.get(element) ?? 0) * (large.byElement.get(element) ?? 0);
+  }
+  return sum;
+}

@@ -25,8 +25,8 @@ export type Effect =
   /** The row input reads the same whatever its row does. */
   | { does: 'input-reads'; line: string; reads: 'closed' | 'open' }
   | { does: 'pull-open'; line: string }
-  /** The wires of two lines have changed places in a housing. */
-  | { does: 'exchanged'; lines: readonly [string, string] }
+  /** The wires of two lines have changed places in the housing on this header. */
+  | { does: 'exchanged'; lines: readonly [string, string]; header: string }
   /** A housing sits `by` positions away from where it belongs. */
   | { does: 'shifted'; header: string; by: number }
   /** One address bit of the column decoder is stuck. */
@@ -41,6 +41,8 @@ export interface Mode {
   group?: string; // housing, header or package: two faults in one of these are likelier together
   /** Modes with the same key have the same chances of every observation and every test, alone and in any pair. */
   key: string;
+  /** True when nothing that was seen or tested so far depends on it, whatever else is present. */
+  silent?: boolean;
 }
 /** A place where a fault can be, in words. */
 export interface Element {
@@ -75,4 +77,6 @@ export interface Test {
 /** A test that the engine can weigh: the chance of each outcome when exactly these modes are present. */
 export interface Probe extends Test {
   chance(modes: readonly Mode[]): readonly number[];
+  /** False when the presence of this mode changes nothing in the outcome, whatever else is present. */
+  heeds(mode: Mode): boolean;
 }

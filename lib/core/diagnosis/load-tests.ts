@@ -1,0 +1,401 @@
+/** Bench tests of driven loads, with the values that are good. */
+import { netTitle } from '../chart/names';
+import type { Load } from '../chart/schema';
+import type { Chart } from '../chart/types';
+import { seatWords } from './driven-parts';
+import { driverName, fuseOf, hasDiode, matesOf } from './load-faults';
+import {
+  circuitOf,
+  coilOhmsOf,
+  diodeOf,
+  junctionsOf,
+  type LoadCircuit,
+  type LoadHarm,
+  onAlone,
+  passes,
+  type Reading,
+  readings,
+  readingsOf,
+  symptoms,
+  symptomsOf,
+} from './load-table';
+import { blurred, type Harm, slip, type Trial } from './scenes';
+import { inspection, trialOf } from './trials';
+import type { Test } from './types';
+
+type Predict = (harms: readonly Harm<LoadHarm>[]) => LoadCircuit;
+type LoadTrial = Trial<LoadHarm>;
+/** A load that is on by itself must not be left powered for a measurement. */
+export interface LoadTestContext {
+  chart: Chart;
+  hot: boolean;
+}
+
+const liveVolts = 42.4; // V peak, IEC 60335-1, 8.1.4
+const largeMicrofarads = 4700;
+/** Hazard of touching the load rail with the power off: 3 where a reservoir must be checked first. */
+export function railHazard(chart: Chart, supply: string): Test['hazard'] {
+  const { storedMicrofarads = 0, volts = 0 } = chart.nets.get(supply) ?? {};
+  return storedMicrofarads >= largeMicrofarads || (storedMicrofarads > 0 && volts > liveVolts) ? 3 : 0;
+}
+const offWords = (chart: Chart, supply: string) =>
+  railHazard(chart, supply) === 3 ? 'Mains plug out, reservoir measured and discharged: ' : 'Mains plug out: ';
+const aboutVolts = (chart: Chart, load: Load) => {
+  const volts = load.volts ?? chart.nets.get(load.supply)?.volts;
+  return volts ? `about ${volts} V` : 'the full supply';
+};
+
+/** "none" and "low" are both next to nothing on a meter, so one is often read for the other. */
+const nearZero = 0.15;
+export function readingChance(predicted: Reading): number[] {
+  if (predicted === 'supply') return readings.map((r) => blurred(r === 'supply' ? 1 : 0, readings.length));
+  return readings.map((r) => (r === 'supply' ? slip : r === predicted ? 1 - slip - nearZero : nearZero));
+}
+
+export function symptomChance(c: LoadCircuit): number[] {
+  const shares = symptomsOf(c);
+  return symptoms.map((s) => blurred(shares[s] ?? 0, symptoms.length));
+}
+
+/** Firing another load. */
+export function mateTrial({ number, name }: Load): LoadTrial {
+  const outcomes = symptoms.map((id) => ({ id, label: id }));
+  const title = `Hands clear: fire ${number} ${name} in the coil test.`;
+  const shows = (harms: readonly Harm<LoadHarm>[]) => symptomChance(circuitOf(harms, number));
+  return { id: `mate ${number}`, title, minutes: 0.3, power: 'on', hazard: 1, outcomes, offered: true, shows };
+}
+
+const readingLabels = (volts: string) => ({ supply: volts, low: 'under 1 V', none: 'nothing' });
+
+/** The tests of one load that is complained of. */
+export function loadTrials(context: LoadTestContext, load: Load): LoadTrial[] {
+  const { chart, hot } = context;
+  const { number, supply } = load;
+  const at: Predict = (harms) => circuitOf(harms, number);
+  const volts = aboutVolts(chart, load);
+  const off = { power: 'unplugged', hazard: railHazard(chart, supply) } as const;
+  const live = { power: 'on', hazard: 2, offered: !hot } as const;
+  const pin = chart.taps.get(load.net)?.[0]?.pin;
+  const plug = pin ? seatWords(pin) : `the return wire of ${number}`;
+  const driver = driverName(chart, load);
+  const before = offWords(chart, supply);
+  const rail = `Load rail live, one hand, ${number} not fired: volts from ground to`;
+  const reading = (spot: 'a' | 'b' | 'd', place: string): LoadTrial => ({
+    ...live,
+    id: `volts-${spot} ${number}`,
+    title: `${rail} ${place}. Good: ${volts}.`,
+    minutes: 1,
+    outcomes: readings.map((id) => ({ id, label: readingLabels(volts)[id] })),
+    shows: (harms) => readingChance(readingsOf(at(harms))[spot]),
+  });
+  return [
+    reading('a', `the supply lug of ${number}`),
+    reading('b', `the return lug of ${number}`),
+    reading('d', `${driver} at ${plug}`),
+    trialOf<LoadHarm, 'fires' | 'nothing'>(
+      {
+        ...live,
+        id: `tab ${number}`,
+        title: `Load rail live: ground ${driver} at ${plug} for a moment through a 10 W test resistor or a lamp, never by bare wire. Good: ${number} moves or the lamp lights.`,
+        minutes: 2,
+        labels: { fires: 'moves', nothing: 'nothing' },
+      },
+      (harms) => (passes(at(harms)) ? 'fires' : 'nothing'),
+    ),
+    trialOf<LoadHarm, 'on' | 'off'>(
+      {
+        power: 'on',
+        hazard: 2,
+        offered: hot,
+        id: `unplug-return ${number}`,
+        title: `Power off, unplug ${plug}; power on for two seconds at most, then off. Good: ${number} stays off.`,
+        minutes: 2,
+        labels: { off: 'stays off', on: 'still on' },
+      },
+      (harms) => {
+        const c = at(harms);
+        return c.grounded && onAlone(c) ? 'on' : 'off';
+      },
+    ),
+    trialOf<LoadHarm, 'good' | 'short' | 'open'>(
+      {
+        ...off,
+        id: `coil ${number}`,
+        title: `${before}lift one lead of ${number} with its diode and measure ohms. Good: ${ohmsWords(load)}.`,
+        minutes: 4,
+        labels: { good: 'as it should be', short: 'under 70 %', open: 'open' },
+      },
+      (harms) => coilOhmsOf(at(harms)),
+    ),
+    trialOf<LoadHarm, 'good' | 'short' | 'open'>(
+      {
+        power: 'off',
+        hazard: off.hazard,
+        id: `driver ${number}`,
+        title: `${before}test the junctions of ${driver} in the diode range. Good: 0.4–0.75 V one way, none below 0.1 V.`,
+        minutes: 3,
+        labels: { good: 'good', short: 'shorted', open: 'open' },
+      },
+      (harms) => junctionsOf(at(harms)),
+    ),
+    trialOf<LoadHarm, 'pulses' | 'dead' | 'holds'>(
+      {
+        ...live,
+        id: `drive ${number}`,
+        title: `Load rail live beside it: logic probe on the input of ${driver} while ${number} is fired in test. Good: it changes with each command.`,
+        minutes: 2,
+        labels: { pulses: 'changes', dead: 'stays off', holds: 'stays on' },
+      },
+      (harms) => (at(harms).does('drive-cut') ? 'dead' : at(harms).does('drive-on') ? 'holds' : 'pulses'),
+    ),
+    trialOf<LoadHarm, 'flashes' | 'steady' | 'dark'>(
+      {
+        ...live,
+        id: `lamp ${number}`,
+        title: `Power off, put a test lamp in the place of ${number}; power on and fire it. Good: it flashes on command.`,
+        minutes: 4,
+        labels: { flashes: 'flashes', steady: 'lit all the time', dark: 'dark' },
+      },
+      (harms) => {
+        const c = at(harms);
+        if (!c.fed) return 'dark';
+        if (c.grounded || (c.whole && c.sinking)) return 'steady';
+        return c.whole && c.obeys ? 'flashes' : 'dark';
+      },
+    ),
+    trialOf<LoadHarm, 'clear' | 'short'>(
+      {
+        ...off,
+        id: `ground ${number}`,
+        title: `${before}unplug ${plug}, lift the return lug of ${number}: ohms from that wire to ground. Good: over 100 kΩ.`,
+        minutes: 3,
+        labels: { clear: 'over 100 kΩ', short: 'under 10 Ω' },
+      },
+      (harms) => (at(harms).grounded ? 'short' : 'clear'),
+    ),
+    trialOf<LoadHarm, 'good' | 'open'>(
+      {
+        ...off,
+        id: `continuity ${number}`,
+        title: `${before}ohms from ${pin ?? driver} on the board through ${plug} to the return lug of ${number}. Good: under 1 Ω, steady.`,
+        minutes: 4,
+        labels: { good: 'under 1 Ω', open: 'open or jumping' },
+      },
+      (harms) => (at(harms).whole ? 'good' : 'open'),
+    ),
+    trialOf<LoadHarm, 'holds' | 'sags'>(
+      {
+        ...live,
+        id: `sag ${number}`,
+        title: `Load rail live: volts at the supply lug of ${number} while it and a mate are fired. Good: it stays near ${volts}.`,
+        minutes: 2,
+        labels: { holds: 'stays up', sags: 'sags' },
+      },
+      (harms) => (at(harms).weak ? 'sags' : 'holds'),
+    ),
+    ...diodeTrials(load, at, off, before),
+    ...strokeTrials(load),
+    ...lookTrials(chart, load),
+  ];
+}
+
+function ohmsWords({ ohms, kind, windings }: Load): string {
+  if (ohms) return `about ${ohms} Ω, not under ${(0.7 * ohms).toPrecision(2)} Ω`;
+  if (windings === 'double') return 'strong winding 1–5 Ω, hold winding 30–200 Ω';
+  return kind === 'relay'
+    ? '50–300 Ω'
+    : kind === 'coil'
+      ? '3–12 Ω when it is only pulsed, 50–300 Ω when it is held on'
+      : 'not open, not near zero';
+}
+
+function diodeTrials(load: Load, at: Predict, off: Pick<Test, 'power' | 'hazard'>, before: string): LoadTrial[] {
+  if (!hasDiode(load)) return [];
+  const { number } = load;
+  const where = load.flyback === 'on the board' ? 'on the board' : 'at the coil';
+  return [
+    trialOf<LoadHarm, 'good' | 'short' | 'open' | 'reversed'>(
+      {
+        ...off,
+        id: `diode ${number}`,
+        title: `${before}lift one lead of the flyback diode of ${number} ${where}; diode range both ways. Good: 0.5–0.7 V one way, OL the other, band to the supply lug.`,
+        minutes: 5,
+        labels: { good: 'good', short: 'both ways near 0', open: 'OL both ways', reversed: 'good but turned round' },
+      },
+      (harms) => diodeOf(at(harms)),
+    ),
+    trialOf<LoadHarm, 'right' | 'wrong'>(
+      {
+        power: 'off',
+        hazard: 0,
+        error: 0.05,
+        id: `band ${number}`,
+        title: `Mains plug out, eyes only: see which end of the flyback diode of ${number} has the band. Good: at the supply lug.`,
+        minutes: 0.5,
+        labels: { right: 'at the supply lug', wrong: 'at the return lug' },
+      },
+      (harms) => (at(harms).does('flyback-reversed') ? 'wrong' : 'right'),
+    ),
+  ];
+}
+
+function strokeTrials({ number, windings }: Load): LoadTrial[] {
+  if (windings !== 'double') return [];
+  const title = `Mains plug out: look at the end-of-stroke contact of ${number} and move the plunger by hand. Good: closed at rest, bright, opens by a hair at the end.`;
+  return [
+    inspection({ id: `stroke ${number}`, title, minutes: 2, sound: 'as it should be', bad: 'pitted or wrong' }, 'mark', [
+      `stroke ${number}`,
+    ]),
+  ];
+}
+
+/** What an inspection of this load's parts can see. */
+export const lugsOf = (number: string): string[] => ['supply lug', 'winding lead', 'return lug'].map((id) => `${id} ${number}`);
+
+function lookTrials(chart: Chart, { number, net }: Load): LoadTrial[] {
+  const pins = (chart.taps.get(net) ?? []).map((tap) => tap.pin);
+  const lugs = `Mains plug out, eyes and a wooden stick: look at the lugs of ${number} and move each wire. Good: nothing moves or has come off.`;
+  return [
+    inspection({ id: `lugs ${number}`, title: lugs, minutes: 1, sound: 'all firm', bad: 'one is off or loose' }, 'mark', lugsOf(number)),
+    ...pins.flatMap((pin) => connectorLooks(pin, 'mark' as const)),
+  ];
+}
+
+/** Joint and terminal of one position, by eye. */
+export const connectorLooks = <D extends string>(pin: string, mark: D): Trial<D>[] => [
+  inspection(
+    {
+      id: `look-joint ${pin}`,
+      title: `Mains plug out: magnifier and raking light on the joint of ${pin}, move the pin gently. Good: no ring, nothing moves.`,
+      minutes: 3,
+      sound: 'sound',
+      bad: 'ring crack or loose',
+    },
+    mark,
+    [`joint ${pin}`],
+  ),
+  inspection(
+    {
+      id: `look-terminal ${pin}`,
+      title: `Mains plug out: draw the plug and look at ${seatWords(pin)}, tug the wire. Good: bright spring, white housing, wire firm.`,
+      minutes: 2,
+      sound: 'sound',
+      bad: 'dark, brown or loose',
+    },
+    mark,
+    [`terminal ${pin}`],
+  ),
+];
+
+/** The fuse of a load: is it whole, does supply reach it, are its clips tight. */
+export function fuseTrials(chart: Chart, load: Load): LoadTrial[] {
+  const fuse = fuseOf(chart, load);
+  const hazard = railHazard(chart, load.supply);
+  const before = offWords(chart, load.supply);
+  const volts = aboutVolts(chart, load);
+  const at: Predict = (harms) => circuitOf(harms, load.number);
+  return [
+    trialOf<LoadHarm, 'whole' | 'blown'>(
+      {
+        id: `fuse ${fuse}`,
+        title: `${before}take ${fuse} out of its holder and measure ohms. Good: under 1 Ω.`,
+        minutes: 1.5,
+        power: 'off',
+        hazard,
+        labels: { whole: 'under 1 Ω', blown: 'open' },
+      },
+      (harms) => (at(harms).does('fuse-blown') ? 'blown' : 'whole'),
+    ),
+    inspection(
+      {
+        id: `clips ${fuse}`,
+        title: `Mains plug out: look at the clips of ${fuse}. Good: bright, tight, not brown.`,
+        minutes: 1,
+        sound: 'tight',
+        bad: 'slack or brown',
+      },
+      'mark',
+      [`holder ${fuse}`],
+    ),
+    trialOf<LoadHarm, 'both' | 'one' | 'neither'>(
+      {
+        id: `fuse-volts ${fuse}`,
+        title: `Load rail live, one hand: volts from ground to each end of ${fuse}. Good: ${volts} at both.`,
+        minutes: 1.5,
+        power: 'on',
+        hazard: 2,
+        labels: { both: 'at both ends', one: 'at one end', neither: 'at neither' },
+      },
+      (harms) => {
+        const c = at(harms);
+        return c.does('feed-cut') ? 'neither' : c.does('fuse-blown') || c.does('holder-cut') ? 'one' : 'both';
+      },
+    ),
+  ];
+}
+
+/** Which load of a fuse it is: one measurement at each, all with the fuse out. */
+export function surveyTrials(chart: Chart, load: Load): LoadTrial[] {
+  const fuse = fuseOf(chart, load);
+  const mates = matesOf(chart, load);
+  const hazard = railHazard(chart, load.supply);
+  const before = `${offWords(chart, load.supply)}${fuse} out: `;
+  const survey = (id: string, title: string, each: number, bad: (c: LoadCircuit) => boolean): LoadTrial => {
+    const outcomes = [{ id: 'none', label: 'all good' }, ...mates.map((m) => ({ id: m.number, label: `${m.number} is bad` }))];
+    const shows = (harms: readonly Harm<LoadHarm>[]) => {
+      const found = mates.filter((m) => bad(circuitOf(harms, m.number))).map((m) => m.number);
+      return outcomes.map((o) => {
+        const share = found.length === 0 ? Number(o.id === 'none') : found.includes(o.id) ? 1 / found.length : 0;
+        return blurred(share, outcomes.length);
+      });
+    };
+    return {
+      id: `${id} ${fuse}`,
+      title: `${before}${title}`,
+      minutes: 1 + each * mates.length,
+      power: 'unplugged',
+      hazard,
+      outcomes,
+      offered: true,
+      shows,
+    };
+  };
+  const title = netTitle(chart, load.supply);
+  return [
+    survey(
+      'drivers',
+      'the driver of every load of this fuse in the diode range. Good: none below 0.1 V.',
+      1,
+      (c) => junctionsOf(c) === 'short',
+    ),
+    survey(
+      'returns',
+      'ohms from every return wire to ground, its plug off and its lug lifted. Good: over 100 kΩ each.',
+      1.5,
+      (c) => c.grounded,
+    ),
+    survey(
+      'coils',
+      'ohms of every winding of this fuse, one lead lifted. Good: as the chart says, none under 70 %.',
+      2,
+      (c) => coilOhmsOf(c) === 'short',
+    ),
+    survey(
+      'diodes',
+      'every flyback diode of this fuse, one lead lifted. Good: 0.5–0.7 V one way, OL the other, band to the supply.',
+      2,
+      (c) => c.bypass,
+    ),
+    trialOf<LoadHarm, 'clear' | 'short'>(
+      {
+        id: `rail ${fuse}`,
+        title: `${before}ohms from ${title} behind the fuse to ground, all return plugs off. Good: over 1 kΩ.`,
+        minutes: 2,
+        power: 'unplugged',
+        hazard,
+        labels: { clear: 'over 1 kΩ', short: 'under 10 Ω' },
+      },
+      (harms) => (circuitOf(harms, load.number).does('supply-grounded') ? 'short' : 'clear'),
+    ),
+  ];
+}

@@ -1,0 +1,155 @@
+/** The fault finder's field for driven loads: coils, flashers, motors, relays. */
+
+import type { Load } from '../chart/schema';
+import type { Chart } from '../chart/types';
+import { faultList, onlyOn, type WeightOf } from './driven-parts';
+import { fuseOf, loadFaults, matesOf } from './load-faults';
+import { circuitOf, type LoadHarm, type Symptom, symptoms } from './load-table';
+import { fuseTrials, loadTrials, mateTrial, railHazard, surveyTrials, symptomChance } from './load-tests';
+import { fieldOf, type Look, type Trial } from './scenes';
+import type { Element, Probe, Result } from './types';
+import type { Field } from './weigh';
+import { listed } from './words';
+
+/** What a load does. Readings and meter tests are results. */
+export interface LoadSeen {
+  load: string; // number
+  shows: Symptom;
+}
+export interface DrivenField {
+  field: Field;
+  probes: Probe[];
+  elements: ReadonlyMap<string, Element>;
+  notes: string[]; // cautions first
+}
+
+const mostMates = 4; // proposed to be fired next
+
+/** Everything that can explain what the loads do, and the tests that would tell. Numbers that the chart does not have are named in `notes`. */
+export function loadsField(chart: Chart, seen: readonly LoadSeen[], results: readonly Result[], priors: WeightOf): DrivenField {
+  const known = new Map(chart.loads.map((l) => [l.number, l]));
+  const strange = seen.filter((s) => !known.has(s.load)).map((s) => s.load);
+  const reports = seen.filter((s) => known.has(s.load));
+  const complaints = new Set(reports.filter((s) => s.shows !== 'fires').map((s) => s.load));
+  const complained = chart.loads.filter((l) => complaints.has(l.number));
+  const named = new Set([...reports.map((s) => s.load), ...results.flatMap((r) => r.test.split(' '))]);
+  const fuses = new Set(complained.map((l) => fuseOf(chart, l)));
+  const loads = chart.loads.filter((l) => fuses.has(fuseOf(chart, l)) || named.has(l.number));
+
+  const trials = trialsOf(chart, reports, complained, named, results);
+  const surveyed = trials.some((t) => t.id.startsWith('drivers '));
+  const touched = new Set([...named, ...trials.flatMap((t) => (t.id.startsWith('mate ') ? [t.id.slice(5)] : []))]);
+  if (surveyed) for (const load of complained) for (const mate of matesOf(chart, load)) touched.add(mate.number);
+  const marks = marksOf(chart, complained);
+  const list = faultList<LoadHarm>((h) => onlyOn(h, h.does === 'mark' ? marks : touched));
+  const { unplaced } = loadFaults(list, { chart, priors, loads, complaints, fuses });
+
+  const looks = reports.map(
+    ({ load, shows }): Look<LoadHarm> =>
+      (harms) =>
+        symptomChance(circuitOf(harms, load))[symptoms.indexOf(shows)] ?? 0,
+  );
+  const { field, probes, notes } = fieldOf({ faults: list.faults, looks, trials, results, focus: (e) => list.focus.has(e) });
+  return {
+    field,
+    probes,
+    elements: list.elements,
+    notes: [...cautions(chart, reports, complained), ...chartNotes(strange, unplaced), ...notes],
+  };
+}
+
+function trialsOf(
+  chart: Chart,
+  reports: readonly LoadSeen[],
+  complained: readonly Load[],
+  named: ReadonlySet<string>,
+  results: readonly Result[],
+): Trial<LoadHarm>[] {
+  const trials = new Map<string, Trial<LoadHarm>>();
+  const add = (more: readonly Trial<LoadHarm>[]) => {
+    for (const trial of more) if (!trials.has(trial.id)) trials.set(trial.id, trial);
+  };
+  const hot = new Set(reports.filter((r) => r.shows === 'always on').map((r) => r.load));
+  const reported = new Set(reports.map((r) => r.load));
+  for (const load of complained) {
+    add(loadTrials({ chart, hot: hot.has(load.number) }, load));
+    add(fuseTrials(chart, load));
+    if (blownLikely(chart, load, reports, results)) add(surveyTrials(chart, load));
+    if (hot.size === 0) add(matesToFire(chart, load, reported).map(mateTrial));
+  }
+  const asked = chart.loads.filter((l) => named.has(l.number) && results.some((r) => r.test === `mate ${l.number}`));
+  add(asked.map(mateTrial));
+  return [...trials.values()];
+}
+
+/** The fuse blows, or was found blown, or nothing on it is known to work while two loads are dead. */
+function blownLikely(chart: Chart, load: Load, reports: readonly LoadSeen[], results: readonly Result[]): boolean {
+  const mates = new Set(matesOf(chart, load).map((l) => l.number));
+  const onFuse = reports.filter((r) => mates.has(r.load));
+  if (onFuse.some((r) => r.shows === 'fuse blows')) return true;
+  if (results.some((r) => r.test === `fuse ${fuseOf(chart, load)}` && r.saw === 'blown')) return true;
+  const surveys = ['drivers', 'returns', 'coils', 'diodes', 'rail'].map((id) => `${id} ${fuseOf(chart, load)}`);
+  if (results.some((r) => surveys.includes(r.test))) return true;
+  return onFuse.filter((r) => r.shows === 'dead').length > 1 && onFuse.every((r) => r.shows === 'dead');
+}
+
+/** Mates on the fuse: those that share the most with it on the supply chain first, then one on the same pre-driver. */
+function matesToFire(chart: Chart, load: Load, reported: ReadonlySet<string>): Load[] {
+  const steps = chart.machine.chains.map((chain) => JSON.stringify(chain.steps));
+  const near = (l: Load) => {
+    const quoted = (n: string) => `"load":"${n}"`;
+    const shared = steps.some((s) => s.includes(quoted(l.number)) && s.includes(quoted(load.number)));
+    return (shared ? 2 : 0) + (load.predriver !== undefined && l.predriver === load.predriver ? 1 : 0);
+  };
+  const mates = matesOf(chart, load).filter((l) => l !== load && !reported.has(l.number));
+  return mates.sort((a, b) => near(b) - near(a)).slice(0, mostMates);
+}
+
+/** Elements of the complaint that somebody can look at. */
+function marksOf(chart: Chart, complained: readonly Load[]): Set<string> {
+  return new Set(
+    complained.flatMap((load) => [
+      ...['supply lug', 'winding lead', 'return lug', 'stroke'].map((id) => `${id} ${load.number}`),
+      `holder ${fuseOf(chart, load)}`,
+      ...(chart.taps.get(load.net) ?? []).flatMap((tap) => [`joint ${tap.pin}`, `terminal ${tap.pin}`]),
+    ]),
+  );
+}
+
+/** What must be said before any test. */
+function cautions(chart: Chart, reports: readonly LoadSeen[], complained: readonly Load[]): string[] {
+  const which = (shows: Symptom) => reports.filter((r) => r.shows === shows).map((r) => r.load);
+  const on = which('always on');
+  const blows = which('fuse blows');
+  const again = which('driver dies again');
+  const stored = [...new Set(complained.filter((l) => railHazard(chart, l.supply) === 3).map((l) => l.supply))];
+  return [
+    ...(on.length > 0
+      ? [
+          `Power off at once: ${listed(on)} is on by itself and burns within seconds. Smell or smoke: plug out first, then look. Leave it off until the cause is found.`,
+        ]
+      : []),
+    ...(blows.length > 0
+      ? [
+          'A fuse that blows points to a short, a stuck driver or a wrong rating: find it before another goes in. Same type, rating and speed, never a larger one, never foil.',
+        ]
+      : []),
+    ...(again.length > 0
+      ? [`Fit no new driver for ${listed(again)} before its winding and its flyback diode are measured: they killed the last one.`]
+      : []),
+    ...stored.map((supply) => {
+      const { volts, storedMicrofarads, name } = chart.nets.get(supply) ?? {};
+      return `${name ?? supply}: ${storedMicrofarads} µF at ${volts ?? '?'} V stay charged after the plug is out. Measure, discharge through a resistor (100 Ω–1 kΩ, 5–10 W), measure again.`;
+    }),
+    ...(complained.length > 0
+      ? ['Behind the mains inlet, the transformer’s primary or a burnt inlet: stop, that is work for a licensed practitioner.']
+      : []),
+  ];
+}
+
+const chartNotes = (strange: readonly string[], unplaced: readonly string[]): string[] => [
+  ...(strange.length > 0 ? [`The chart has no load ${listed(strange)}: left out. Add it to the machine’s loads.`] : []),
+  ...(unplaced.length > 0
+    ? [`The chart does not say on which pin the supply of ${listed(unplaced)} hangs: name these loads in a chain of the supply’s pins.`]
+    : []),
+];

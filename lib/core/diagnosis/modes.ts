@@ -1,0 +1,266 @@
+/** Every way in which something in the network can be at fault, with its weight and what it does. */
+import { netTitle } from '../chart/names';
+import { housingName } from '../chart/views';
+import type { FaultClass } from './classes';
+import type { Network, PathElement } from './network';
+import { type FixCounts, type PriorKind, priorOf, timesLikelier, updated } from './priors';
+import type { Behaviour, Effect, Element } from './types';
+
+/** A way to fail in a switch network. `key` is made later, from what was seen. */
+export interface SwitchMode {
+  id: string;
+  element: string;
+  kind: PriorKind;
+  weight: number;
+  group?: string;
+  behaviour: Behaviour;
+  quiet: number; // chance that an intermittent one keeps quiet for a whole session
+  /** Its misses depend on how the switch is pressed. */
+  mechanical: boolean;
+  effect: Effect;
+  words: string; // what is wrong, for a list: "open", "now and then"
+}
+export interface FaultSpace {
+  modes: readonly SwitchMode[];
+  elements: ReadonlyMap<string, Element>;
+}
+
+export interface Circumstances {
+  done: readonly string[]; // ids of histories
+  counts: FixCounts;
+}
+
+/** All modes of a network, their weights as the table, the machine's late history and the club's record make them. */
+export function faultSpace(network: Network, { done, counts }: Circumstances): FaultSpace {
+  const elements = new Map<string, Element>([...network.elements.values()].map((e) => [e.id, e]));
+  const raw = [...network.elements.values()].flatMap((element) => pathModes(element));
+  const forced = [...lineFaults(network), ...switchFaults(network), ...plugFaults(network), ...selectFaults(network)];
+  for (const { element } of forced) if (!elements.has(element.id)) elements.set(element.id, element);
+  const modes = [...raw, ...forced.flatMap(({ modes: of }) => of)];
+  const shares = new Map<FaultClass, number>();
+  for (const mode of modes) shares.set(priorOf(mode.kind).fault, (shares.get(priorOf(mode.kind).fault) ?? 0) + mode.weight);
+  const factor = updated(shares, counts);
+  return {
+    elements,
+    modes: modes.map((mode) => ({
+      ...mode,
+      weight: mode.weight * timesLikelier(mode.kind, done) * (factor.get(priorOf(mode.kind).fault) ?? 1),
+    })),
+  };
+}
+
+const inWords: Record<Behaviour, string> = { hard: 'open', intermittent: 'now and then', timing: 'too slow for the ball' };
+const mechanicalKinds = new Set<PriorKind>(['leaf contact', 'microswitch', 'reed', 'optical pair']);
+
+function pathModes(element: PathElement): SwitchMode[] {
+  return element.kinds.flatMap((kind) => {
+    const prior = priorOf(kind);
+    const mode = (behaviour: Behaviour, share: number | undefined): SwitchMode[] =>
+      share
+        ? [
+            {
+              id: `${element.id} | ${kind} ${behaviour}`,
+              element: element.id,
+              kind,
+              weight: prior.weight * share,
+              ...(element.group && { group: element.group }),
+              behaviour,
+              quiet: prior.quiet ?? 0,
+              mechanical: mechanicalKinds.has(kind),
+              effect: { does: 'cut', element: element.id },
+              words: inWords[behaviour],
+            },
+          ]
+        : [];
+    const cuts = [
+      ...mode('hard', prior.hard ?? (kind === 'housing unplugged' ? 1 : undefined)),
+      ...mode('intermittent', prior.intermittent),
+      ...mode('timing', prior.timing),
+    ];
+    const number = element.id.startsWith('contact ') ? element.place : '';
+    const stuck =
+      number && prior.stuck
+        ? [forced(element, kind, prior.weight * prior.stuck, { does: 'contact-closed', switch: number }, 'closed for good')]
+        : [];
+    return [...cuts, ...stuck];
+  });
+}
+
+function forced(element: Pick<PathElement, 'id' | 'group'>, kind: PriorKind, weight: number, effect: Effect, words: string): SwitchMode {
+  const group = element.group ? { group: element.group } : {};
+  return {
+    id: `${element.id} | ${kind} ${words}`,
+    element: element.id,
+    kind,
+    weight,
+    ...group,
+    behaviour: 'hard',
+    quiet: 0,
+    mechanical: false,
+    effect,
+    words,
+  };
+}
+
+interface Forced {
+  element: Element & { group?: string };
+  modes: SwitchMode[];
+}
+
+const whole = (kind: PriorKind) => priorOf(kind).weight;
+const lower = (text: string) => text.charAt(0).toLowerCase() + text.slice(1);
+
+function lineFaults(network: Network): Forced[] {
+  const { chart } = network;
+  const nets = [...new Set(network.circuits.flatMap((c) => c.nets))];
+  const one = nets.flatMap((net): Forced[] => {
+    const title = netTitle(chart, net);
+    const short: Element = {
+      id: `short ${net}`,
+      name: `${title} to ground or supply`,
+      detail: 'a pinched or touching wire',
+      place: lower(title),
+      fault: 'short',
+    };
+    const shorts: Forced = {
+      element: short,
+      modes: [
+        forced(short, 'line to ground', whole('line to ground'), { does: 'to-ground', line: net }, 'to ground'),
+        forced(short, 'line to supply', whole('line to supply'), { does: 'to-supply', line: net }, 'to supply'),
+      ],
+    };
+    const isColumn = net.startsWith('switch-column');
+    const root = network.elements.get(`${isColumn ? 'driver' : 'input'} ${net}`);
+    if (!root) return [shorts];
+    if (isColumn)
+      return [
+        shorts,
+        { element: root, modes: [forced(root, 'driver stuck', whole('driver stuck'), { does: 'driver-on', line: net }, 'stuck on')] },
+      ];
+    const reads = (state: 'closed' | 'open') =>
+      forced(
+        root,
+        'row input stuck',
+        whole('row input stuck') / 2,
+        { does: 'input-reads', line: net, reads: state },
+        `reads ${state} always`,
+      );
+    const pull = forced(root, 'row pull', whole('row pull'), { does: 'pull-open', line: net }, 'its pull is open');
+    return [shorts, { element: root, modes: [reads('closed'), reads('open'), ...(net.startsWith('switch-row') ? [pull] : [])] }];
+  });
+  return [...one, ...neighbours(network)];
+}
+
+/** Lines side by side in a header: they touch, or their wires have changed places. */
+function neighbours({ chart, circuits }: Network): Forced[] {
+  const used = new Set(circuits.flatMap((c) => c.nets));
+  const seen = new Set<string>();
+  const found: Forced[] = [];
+  for (const header of chart.headers.values()) {
+    const pins = header.pins.filter((pin) => used.has(pin.net)).sort((a, b) => a.position - b.position);
+    for (const [k, pin] of pins.entries()) {
+      const next = pins[k + 1];
+      if (!next || next.position - pin.position > 2 || next.net === pin.net) continue;
+      const lines = [pin.net, next.net] as const;
+      const names = `${lower(netTitle(chart, pin.net))} and ${lower(netTitle(chart, next.net))}`;
+      const at = `${housingName(header.id)}, positions ${pin.position} and ${next.position}`;
+      const where = { detail: at, place: header.id, group: header.id };
+      const touch = { id: `join ${[...lines].sort().join(' ')}`, name: `${names} touch`, fault: 'short' as const, ...where };
+      const swapped = {
+        id: `exchanged ${header.id}-${pin.position}`,
+        name: `${names} exchanged`,
+        fault: 'exchanged-wires' as const,
+        ...where,
+      };
+      if (!seen.has(touch.id)) {
+        seen.add(touch.id);
+        found.push({
+          element: touch,
+          modes: [forced(touch, 'line to neighbour', whole('line to neighbour'), { does: 'join', lines }, 'touch')],
+        });
+      }
+      found.push({
+        element: swapped,
+        modes: [forced(swapped, 'wires exchanged', whole('wires exchanged'), { does: 'exchanged', lines, header: header.id }, 'exchanged')],
+      });
+    }
+  }
+  return found;
+}
+
+function switchFaults(network: Network): Forced[] {
+  return network.circuits
+    .filter((c) => c.kind === 'matrix')
+    .flatMap(({ number }) => {
+      const diode = network.elements.get(`diode ${number}`);
+      if (!diode) return [];
+      const stack: Element & { group: string } = {
+        id: `insulation ${number}`,
+        name: `Insulation of ${number}`,
+        detail: 'blade stack, or a lug that touches',
+        place: number,
+        fault: 'short',
+        group: `switch ${number}`,
+      };
+      const third = whole('stack insulation');
+      return [
+        {
+          element: diode,
+          modes: [
+            forced(diode, 'diode shorted', whole('diode shorted'), { does: 'diode-bypassed', switch: number }, 'shorted'),
+            forced(diode, 'diode bypassed', whole('diode bypassed'), { does: 'diode-bypassed', switch: number }, 'bypassed'),
+            forced(diode, 'diode reversed', whole('diode reversed'), { does: 'diode-reversed', switch: number }, 'reversed'),
+          ],
+        },
+        {
+          element: stack,
+          modes: [
+            forced(stack, 'stack insulation', third * 0.3, { does: 'contact-closed', switch: number }, 'bypasses the contact'),
+            forced(stack, 'stack insulation', third * 0.3, { does: 'bypass-both', switch: number }, 'joins column and row'),
+            forced(
+              stack,
+              'stack insulation',
+              third * 0.4,
+              { does: 'middle-to-ground', switch: number },
+              'touches ground behind the contact',
+            ),
+          ],
+        },
+      ];
+    });
+}
+
+/** A plug one position over. */
+function plugFaults(network: Network): Forced[] {
+  return [...network.elements.values()]
+    .filter((element) => element.id.startsWith('plug '))
+    .map((element) => ({
+      element,
+      modes: ([1, -1] as const).map((by) =>
+        forced(
+          element,
+          'housing shifted',
+          whole('housing shifted') / 2,
+          { does: 'shifted', header: element.place, by },
+          `one position ${by > 0 ? 'up' : 'down'}`,
+        ),
+      ),
+    }));
+}
+
+function selectFaults({ chart }: Network): Forced[] {
+  if (chart.design.matrix.select !== 'decoder') return [];
+  const bits = Math.ceil(Math.log2(Math.max(2, chart.columns.length)));
+  return Array.from({ length: bits }, (_, bit) => {
+    const element: Element = {
+      id: `select ${bit}`,
+      name: `Column select line ${bit + 1}`,
+      detail: 'into the decoder',
+      place: `select line ${bit + 1}`,
+      fault: 'driver',
+    };
+    const at = (state: 0 | 1) =>
+      forced(element, 'select bit', whole('select bit') / 2, { does: 'select-stuck', bit, at: state }, `stuck at ${state}`);
+    return { element, modes: [at(0), at(1)] };
+  });
+}

@@ -1,0 +1,37 @@
+/** A test whose outcome follows from which faults are present: each fault may give a sign of its own. */
+import type { SwitchMode } from './modes';
+import type { Mode, Probe, Test } from './types';
+
+/** The outcome that a fault shows in this test, by index, and how surely; null: it shows nothing. */
+export type Sign = { outcome: number; sure: number } | null;
+
+/**
+ * Outcome 0 is the one that a sound circuit gives. Faults are asked in turn, the surest first; what none of them shows is left to outcome 0,
+ * less the chance `slip` that a sound circuit seems to show something.
+ */
+export function signProbe(test: Test, slip: number, sign: (mode: SwitchMode) => Sign): Probe {
+  const known = new Map<string, Sign>();
+  const of = (mode: Mode): Sign => {
+    let found = known.get(mode.id);
+    if (found === undefined) {
+      found = sign(mode as SwitchMode & Mode);
+      known.set(mode.id, found);
+    }
+    return found;
+  };
+  const bad = test.outcomes.length - 1;
+  return {
+    ...test,
+    heeds: (mode) => of(mode) !== null,
+    chance(modes) {
+      const chances = test.outcomes.map(() => 0);
+      let left = 1;
+      const signs = modes.flatMap((mode) => of(mode) ?? []).sort((a, b) => b.sure - a.sure);
+      for (const { outcome, sure } of signs) {
+        chances[outcome] = (chances[outcome] ?? 0) + left * sure;
+        left *= 1 - sure;
+      }
+      return chances.map((chance, k) => chance + left * (k === 0 ? 1 - slip : slip / bad));
+    },
+  };
+}

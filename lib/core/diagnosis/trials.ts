@@ -1,0 +1,32 @@
+/** Small builders of bench tests. */
+import { certain, type Harm, slip, suffers, type Trial } from './scenes';
+import type { Test } from './types';
+
+export type Outcomes = Test['outcomes'];
+/** `{ good: '< 1 Ω', open: 'OL' }` as outcomes, in that order. */
+export const outcomesOf = <K extends string>(labels: Record<K, string>): { id: K; label: string }[] =>
+  (Object.keys(labels) as K[]).map((id) => ({ id, label: labels[id] }));
+
+/** A test of which exactly one outcome is predicted. */
+export function trialOf<D extends string, K extends string>(
+  test: Omit<Test, 'outcomes'> & { labels: Record<K, string>; error?: number; offered?: boolean },
+  predicted: (harms: readonly Harm<D>[]) => K,
+): Trial<D> {
+  const { labels, error = slip, offered = true, ...rest } = test;
+  const outcomes = outcomesOf(labels);
+  return { ...rest, outcomes, offered, shows: (harms) => certain(outcomes, predicted(harms), error) };
+}
+
+/** Eyes and a magnifier miss more than a meter does (from memory). */
+export const eyes = 0.1;
+/** Looking at an element: something to see when a fault has left its mark on it. */
+export const inspection = <D extends string>(
+  test: Omit<Test, 'outcomes' | 'power' | 'hazard'> & { sound: string; bad: string },
+  mark: D,
+  elements: readonly string[],
+): Trial<D> => {
+  const { sound, bad, ...rest } = test;
+  return trialOf<D, 'sound' | 'bad'>({ ...rest, power: 'off', hazard: 0, labels: { sound, bad }, error: eyes }, (harms) =>
+    elements.some((e) => suffers(harms, mark, e)) ? 'bad' : 'sound',
+  );
+};

@@ -1,0 +1,81 @@
+/** The switch matrix as the path solver sees it: lines and cells by index, and what the board design decides. */
+import type { Chart } from '../chart/types';
+import type { Network } from './network';
+
+export interface Cell {
+  number: string;
+  column: number; // index into columns; −1 for a direct switch
+  row: number; // index into rows, or into directs for a direct switch
+}
+export interface Wiring {
+  network: Network;
+  columns: readonly string[]; // net ids
+  rows: readonly string[];
+  directs: readonly string[];
+  cells: readonly Cell[];
+  cellOf: ReadonlyMap<string, number>;
+  strobeLow: boolean;
+  driven: boolean;
+  diodeAtColumn: boolean; // the series diode stands between contact and column
+  floatReads: 'open' | 'closed' | 'carry-over';
+  /** Largest number of diode drops that still reads as closed, and whether one more is on the edge. */
+  drops: { sure: number; edge: boolean };
+  normallyClosed: ReadonlySet<string>;
+  /** One cell of each line. */
+  firstOn: ReadonlyMap<string, Cell>;
+}
+
+const diodeVolts = 0.65; // a small-signal silicon diode at the row current
+const edgeVolts = 0.15; // a level this near the threshold may read either way
+
+/** How many diode drops a closed reading bears: ⌊(VT − Vlow)/VD⌋. */
+export function dropsOf(matrix: Chart['design']['matrix']): { sure: number; edge: boolean } {
+  const threshold = matrix.rowSupplyVolts * matrix.thresholdRatio;
+  const low = matrix.driverVolts ?? 0.15;
+  const sure = Math.floor((threshold - low) / diodeVolts);
+  return { sure, edge: low + (sure + 1) * diodeVolts - threshold < edgeVolts };
+}
+
+const made = new WeakMap<Network, Wiring>();
+
+export function wiringOf(network: Network): Wiring {
+  const known = made.get(network);
+  if (known) return known;
+  const { chart } = network;
+  const byLine = (kind: 'column' | 'row') => {
+    const at = kind === 'column' ? 0 : 1;
+    const nets = new Set(network.circuits.flatMap((c) => (c.kind === 'matrix' ? [c.nets[at] ?? ''] : [])));
+    const number = (net: string) => chart.nets.get(net)?.number ?? Number(net.split('.')[1] ?? 0);
+    return [...nets].sort((a, b) => number(a) - number(b));
+  };
+  const columns = byLine('column');
+  const rows = byLine('row');
+  const directs = network.circuits.flatMap((c) => (c.kind === 'direct' ? [c.nets[0] ?? ''] : []));
+  const cells = network.circuits.map(({ number, nets, kind }): Cell => {
+    const [first = '', second = ''] = nets;
+    return kind === 'matrix'
+      ? { number, column: columns.indexOf(first), row: rows.indexOf(second) }
+      : { number, column: -1, row: directs.indexOf(first) };
+  });
+  const { matrix } = chart.design;
+  const firstOn = new Map<string, Cell>();
+  for (const cell of cells.filter((c) => c.column >= 0))
+    for (const net of [columns[cell.column], rows[cell.row]]) if (net !== undefined && !firstOn.has(net)) firstOn.set(net, cell);
+  const wiring: Wiring = {
+    network,
+    columns,
+    rows,
+    directs,
+    cells,
+    cellOf: new Map(cells.map((cell, index) => [cell.number, index])),
+    strobeLow: matrix.polarity === 'strobe-low',
+    driven: matrix.idle === 'driven',
+    diodeAtColumn: matrix.diodeEnd === 'contact-column',
+    floatReads: matrix.floatReads,
+    drops: dropsOf(matrix),
+    normallyClosed: new Set(network.circuits.filter((c) => c.normally === 'closed').map((c) => c.number)),
+    firstOn,
+  };
+  made.set(network, wiring);
+  return wiring;
+}
