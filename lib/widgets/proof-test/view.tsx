@@ -58,7 +58,10 @@ function Counted({ id, model, proof, act }: { id: string; model: Model; proof: C
         </div>
       </div>
       <Gates proof={proof} />
-      {act ? <Presses id={id} model={model} proof={proof} act={act} /> : <Spread proof={proof} />}
+      {act && <Presses id={id} model={model} proof={proof} act={act} />}
+      <div className={act && 'print-only'}>
+        <Spread proof={proof} />
+      </div>
       <div className="pair">
         <section>
           <h3>What the count proves</h3>
