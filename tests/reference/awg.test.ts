@@ -1,6 +1,16 @@
 /** Wire gauges against a printed table, the definition's end points, and checked equivalents of two wires. */
 import { describe, expect, it } from 'vitest';
-import { awgAreaMm2, awgDiameterMm, equivalentAwg, estimatedInsulationMm, ohmsPerMetre } from '@/lib/core/wire';
+import {
+  awgAreaMm2,
+  awgDiameterMm,
+  awgOfAreaMm2,
+  conductorAreaMm2,
+  equivalentAwg,
+  estimatedInsulationMm,
+  ohmsPerMetre,
+  safeAmps,
+  togetherAwg,
+} from '@/lib/core/wire';
 import table from './awg.json';
 
 const mmPerInch = 25.4;
@@ -57,6 +67,52 @@ describe('equivalentAwg', () => {
   it('leaves one wire as it is, exactly, and refuses none', () => {
     expect(equivalentAwg([20])).toBe(20);
     expect(() => equivalentAwg([])).toThrow(RangeError);
+  });
+});
+
+describe('copper of stranded wire, by strand count and strand size', () => {
+  it('7/30 is 0.356 mm², 9.5 % above nominal 22 (checked by script)', () => {
+    const area = conductorAreaMm2({ awg: 22, strands: 7, strandAwg: 30 });
+    expect(area).toBeCloseTo(0.356, 3);
+    expect((area / awgAreaMm2(22) - 1) * 100).toBeCloseTo(9.5, 1);
+  });
+
+  it.each(table.stranding)('%d AWG of %d strands of %d AWG has %d per cent over solid', (...row) => {
+    const [awg, strands, strandAwg, percent] = row as [number, number, number, number];
+    const strandMm = (Math.round((awgDiameterMm(strandAwg) / mmPerInch) * 1e4) / 1e4) * mmPerInch; // rounded as the reference has it
+    expect((conductorAreaMm2({ awg, strands, strandMm }) / awgAreaMm2(awg) - 1) * 100).toBeCloseTo(percent, 0);
+  });
+
+  it('goes by a measured strand before its gauge, and by the mark where nobody counted', () => {
+    expect(conductorAreaMm2({ awg: 22, strands: 7, strandAwg: 30, strandMm: 0.25 })).toBeCloseTo(7 * (Math.PI / 4) * 0.25 ** 2, 12);
+    expect(conductorAreaMm2({ awg: 22, strands: 7 })).toBe(awgAreaMm2(22));
+    expect(conductorAreaMm2({ awg: 22, strandAwg: 30 })).toBe(awgAreaMm2(22));
+  });
+
+  it('makes two wires thicker than their marks say, and leaves one at its mark', () => {
+    const wire = { awg: 22, strands: 7, strandAwg: 30 };
+    expect(togetherAwg([wire, wire])).toBeCloseTo(awgOfAreaMm2(2 * conductorAreaMm2(wire)), 12);
+    expect(togetherAwg([wire, wire])).toBeLessThan(equivalentAwg([22, 22]));
+    expect(togetherAwg([wire])).toBe(22);
+    expect(togetherAwg([{ awg: 22 }, { awg: 22 }])).toBeCloseTo(19.01, 2);
+    expect(() => togetherAwg([])).toThrow(RangeError);
+    for (const awg of [-3, 0, 10, 22, 30]) expect(awgOfAreaMm2(awgAreaMm2(awg))).toBeCloseTo(awg, 9);
+  });
+});
+
+describe('safeAmps', () => {
+  // From memory: conductor table of NFPA 79 for industrial machinery, 60 °C insulation, 30 °C ambient; edition not checked.
+  it.each([
+    [30, 0.5],
+    [28, 0.8],
+    [26, 1],
+    [24, 2],
+    [22, 3],
+    [20, 5],
+    [18, 7],
+    [16, 10],
+  ])('%d AWG bears %d A', (awg, amps) => {
+    expect(safeAmps(awg)).toBe(amps);
   });
 });
 
