@@ -16,10 +16,10 @@ export interface BoardValues {
  * which were found by a d.c. solution (checked by script).
  */
 export const boardValues: BoardValues = {
-  driverOhms: 6,
-  idleOhms: 6,
+  driverOhms: 5,
+  idleOhms: 5,
   columnPullOhms: 4700,
-  diode: { saturationAmps: 3.2e-9, emissionVolts: 0.048 },
+  diode: { saturationAmps: 3.1e-9, emissionVolts: 0.048 },
 };
 
 export const ohms = {

@@ -1,0 +1,167 @@
+/** Charts for the simulator: a plain grid for golden cases, and seeded random ones with taps, chains and splices. */
+import { type Chart, indexChart, printedNumber } from '@/lib/core/chart';
+import { type BoardDesign, boardDesign, type Chain, machine, type Step } from '@/lib/core/chart/schema';
+import type { Random } from './random';
+
+type Matrix = Partial<BoardDesign['matrix']>;
+const plainMatrix: Matrix = { polarity: 'strobe-low', idle: 'float', rowSupplyVolts: 12, thresholdRatio: 0.42 };
+const small = { pitchMm: 2.54, plating: 'tin', termination: 'insulation-displacement' };
+const columnId = (n: number) => `switch-column.${n}`;
+const rowId = (n: number) => `switch-row.${n}`;
+const upTo = (n: number) => Array.from({ length: n }, (_, i) => i + 1);
+
+interface Lines {
+  columns: number;
+  rows: number;
+  direct: number;
+}
+const netsOf = ({ columns, rows, direct }: Lines) => [
+  ...upTo(columns).map((n) => net(columnId(n), 'switch-column', n, 'U1')),
+  ...upTo(rows).map((n) => net(rowId(n), 'switch-row', n, n < 5 ? 'U2' : 'U3')),
+  ...upTo(direct).map((n) => net(`direct.${n}`, 'direct', n, 'U4')),
+  { id: 'ground', kind: 'ground', colour: 'black', awg: 22 },
+];
+const net = (id: string, kind: string, number: number, part: string) => ({ id, kind, number, colour: 'grey/red', awg: 24, part });
+
+interface HeaderSpec {
+  id: string;
+  nets: readonly string[];
+  keyAfter?: number; // positions before the key; absent: no key
+  keyed?: boolean;
+}
+function headerOf({ id, nets, keyAfter, keyed = true }: HeaderSpec) {
+  const positionOf = (i: number) => i + 1 + (keyAfter !== undefined && i >= keyAfter ? 1 : 0);
+  return {
+    ...small,
+    id,
+    positions: nets.length + (keyAfter === undefined ? 0 : 1),
+    keys: keyAfter === undefined ? [] : [keyAfter + 1],
+    lock: keyed ? 'shroud' : 'friction',
+    pins: nets.map((n, i) => ({ position: positionOf(i), net: n })),
+  };
+}
+const pinsOn = (headers: ReturnType<typeof headerOf>[], net: string) =>
+  headers.flatMap((h) => h.pins.filter((pin) => pin.net === net).map((pin) => `${h.id}-${pin.position}`));
+
+/** A full grid without direct switches: columns on A1J1, rows on A1J2, one tap each, a chain along every line. Numbers are column then row. */
+export function grid(columns: number, rows: number, matrix: Matrix = {}): Chart {
+  const headers = [headerOf({ id: 'A1J1', nets: upTo(columns).map(columnId) }), headerOf({ id: 'A1J2', nets: upTo(rows).map(rowId) })];
+  const cells = upTo(columns).flatMap((column) => upTo(rows).map((row) => ({ column, row, name: `Switch ${column} ${row}` })));
+  const numberOf = (c: number, r: number) => (columns > 9 || rows > 9 ? `${c}-${r}` : `${c}${r}`);
+  const steps = (numbers: string[]): Step[] => numbers.map((n) => ({ switch: n }));
+  return make(
+    { columns, rows, direct: 0 },
+    { ...plainMatrix, ...matrix },
+    headers,
+    cells.map((cell) => ({ ...cell, number: numberOf(cell.column, cell.row) })),
+    [],
+    [
+      ...upTo(columns).map((c) => ({ tap: `A1J1-${c}`, steps: steps(upTo(rows).map((r) => numberOf(c, r))) })),
+      ...upTo(rows).map((r) => ({ tap: `A1J2-${r}`, steps: steps(upTo(columns).map((c) => numberOf(c, r))) })),
+    ],
+  );
+}
+
+function make(
+  lines: Lines,
+  matrix: Matrix,
+  headers: ReturnType<typeof headerOf>[],
+  switches: readonly object[],
+  direct: readonly object[],
+  chains: readonly Chain[],
+): Chart {
+  const design = boardDesign.parse({
+    format: 'fettlebook-board/1',
+    id: 'SB-T',
+    name: 'Board set of a simulated machine',
+    boards: [{ designator: 'A1', name: 'Switch board' }],
+    matrix,
+    nets: netsOf(lines),
+    headers,
+  });
+  const found = machine.parse({
+    format: 'fettlebook-machine/1',
+    id: 'simulated',
+    name: 'Simulated machine',
+    sort: 'simulated',
+    design: 'SB-T',
+    numbering: { order: 'column-row' },
+    switches,
+    direct,
+    chains,
+  });
+  return indexChart(found, design);
+}
+
+/** Board designs that the random charts take in turn; the figures are of common kinds, no source. */
+export const designs: readonly Matrix[] = [
+  { polarity: 'strobe-low', idle: 'float', rowSupplyVolts: 12, thresholdRatio: 0.42 },
+  { polarity: 'strobe-low', idle: 'pulled', rowSupplyVolts: 12, thresholdRatio: 0.35, select: 'decoder', floatReads: 'carry-over' },
+  { polarity: 'strobe-low', idle: 'float', rowSupplyVolts: 5, thresholdRatio: 0.28, rowPullOhms: 4700 },
+  { polarity: 'strobe-high', idle: 'pulled', rowSupplyVolts: 5, thresholdRatio: 0.5, rowPullOhms: 1000 },
+  { polarity: 'strobe-low', idle: 'driven', rowSupplyVolts: 12, thresholdRatio: 0.42, diodeEnd: 'row-contact' },
+  { polarity: 'strobe-high', idle: 'float', rowSupplyVolts: 12, thresholdRatio: 0.42, floatReads: 'closed' },
+];
+const devices = [
+  { device: 'leaf', share: 0.5 },
+  { device: 'microswitch', share: 0.35 },
+  { device: 'opto', share: 0.1 },
+  { device: 'reed', share: 0.05 },
+] as const;
+
+/** A random chart: 4 × 4 … 8 × 8, about four cells of five used, one or two taps a line, chains in a random order with splices. */
+export function randomChart(chance: Random): Chart {
+  const lines: Lines = { columns: chance.whole(4, 8), rows: chance.whole(4, 8), direct: chance.whole(0, 4) };
+  const matrix = chance.pick(designs);
+  const columns = upTo(lines.columns).map(columnId);
+  const rows = upTo(lines.rows).map(rowId);
+  const doored = chance.chance(0.5); // a second housing, such as that of a coin door
+  const some = (from: readonly string[]) => chance.shuffled(from).slice(0, Math.ceil(from.length / 3));
+  const direct = upTo(lines.direct).map((n) => `direct.${n}`);
+  const inward = (nets: readonly string[]) => ({ nets, keyAfter: chance.whole(1, nets.length - 1), keyed: chance.chance(0.5) });
+  const headers = [
+    headerOf({ id: 'A1J1', ...inward(columns) }),
+    headerOf({ id: 'A1J2', ...inward(rows) }),
+    ...(doored ? [headerOf({ id: 'A1J3', ...inward([...some(columns), ...some(rows)]) })] : []),
+    headerOf({ id: 'A1J4', ...inward([...direct, 'ground']), keyAfter: direct.length }),
+  ];
+  const supplies = 'emitter.1';
+  const cells = columns.flatMap((_, c) => rows.map((_, r) => ({ column: c + 1, row: r + 1 }))).filter(() => chance.chance(0.8));
+  const size = { columns: lines.columns, rows: lines.rows };
+  const switches = cells.map((cell) => {
+    const { device } = chance.weighted(devices, (d) => d.share);
+    const opto = device === 'opto' ? { normally: chance.chance(0.8) ? 'closed' : 'open', emitterSupply: supplies } : {};
+    return {
+      ...cell,
+      name: `Switch ${cell.column} ${cell.row}`,
+      location: chance.chance(0.2) ? 'coin door' : 'playfield',
+      device,
+      ...opto,
+    };
+  });
+  const numberOf = (cell: { column: number; row: number }) =>
+    printedNumber({ order: 'column-row', first: 1, width: 2 }, cell.column, cell.row, size);
+  const chains = [...columns, ...rows].flatMap((id) => {
+    const [axis, line] = id.startsWith('switch-column')
+      ? (['column', Number(id.slice(14))] as const)
+      : (['row', Number(id.slice(11))] as const);
+    const mine = chance.shuffled(cells.filter((cell) => cell[axis] === line).map(numberOf));
+    const pins = pinsOn(headers, id);
+    const share = pins.length > 1 ? Math.max(1, Math.floor(mine.length * 0.7)) : mine.length;
+    const runs = pins.length > 1 ? [mine.slice(0, share), mine.slice(share)] : [mine];
+    return runs.flatMap((numbers, i) => (numbers.length > 0 ? [{ tap: pins[i]!, steps: run(chance, numbers, id, i) }] : []));
+  });
+  const circuits = direct.map((id, i) => ({ number: `D${i + 1}`, net: id, name: `Button ${i + 1}` }));
+  const grounds = circuits.length > 1 ? [{ tap: pinsOn(headers, 'ground')[0]!, steps: circuits.map((d) => ({ switch: d.number })) }] : [];
+  return make(lines, matrix, headers, switches, circuits, [...chains, ...grounds]);
+}
+
+/** A chain through these switches; every third one parts at a splice. */
+function run(chance: Random, numbers: readonly string[], id: string, tap: number): Step[] {
+  const steps = numbers.map((n): Step => ({ switch: n }));
+  if (steps.length < 3 || !chance.chance(0.35)) return steps;
+  const at = chance.whole(0, steps.length - 2);
+  const part = chance.whole(at + 1, steps.length - 1);
+  const name = `${id.includes('column') ? 'C' : 'R'}${id.replace(/\D/g, '')}${tap ? 'B' : ''}`;
+  return [...steps.slice(0, at), { splice: name, branches: [steps.slice(at, part), steps.slice(part)] }];
+}
