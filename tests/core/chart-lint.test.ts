@@ -255,6 +255,33 @@ describe('lint', () => {
     check(lintMachine(fixtureMachine, wide), 'digits-run-out', 'numbering.order');
   });
 
+  it('machine: a ground on another board only, a load without any fuse, a digit scheme in octal', () => {
+    const far = structuredClone(fixtureDesign);
+    for (const h of far.headers) if (h.id.startsWith('A3')) h.pins = h.pins.filter((p) => p.net !== 'ground');
+    const found = lintMachine(fixtureMachine, far).map((f) => `${f.level} ${f.rule} ${f.path}`);
+    expect(found).toEqual(['warning direct-without-ground direct[0].net', 'warning direct-without-ground direct[1].net']);
+    const unfused = structuredClone(fixtureDesign);
+    delete net(unfused, 'supply.coil').fuse;
+    const bare = structuredClone(fixtureMachine);
+    delete bare.loads[1]!.fuse;
+    check(lintMachine(bare, unfused), 'load-without-fuse', 'loads[1]');
+    const octal = structuredClone(fixtureMachine);
+    octal.numbering.radix = 8;
+    expect(lintMachine(octal, fixtureDesign).map((f) => f.rule)).toContain('digits-run-out');
+  });
+
+  it('design: a lock or a second row stops a plug from being turned; a soldered wire needs no terminal', () => {
+    const keyless = structuredClone(fixtureDesign);
+    for (const h of keyless.headers) Object.assign(h, { keys: [], lock: 'friction' });
+    expect(lintDesign(keyless, terminals)).toEqual([]);
+    for (const h of keyless.headers) Object.assign(h, { lock: undefined, rows: 2, numbering: 'per-row' });
+    expect(lintDesign(keyless, terminals)).toEqual([]);
+    const soldered = structuredClone(fixtureDesign);
+    net(soldered, 'switch-row.1').awg = 12;
+    Object.assign(header(soldered, 'A3J4'), { termination: 'soldered' });
+    expect(lintDesign(soldered, terminals)).toEqual([]);
+  });
+
   it('allows what is normal: parallel contacts, two wires of one line, commons of one colour, taps of one line', () => {
     const parallel = structuredClone(fixtureMachine);
     cell(parallel, 'Spinner').parallel = true;

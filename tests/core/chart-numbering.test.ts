@@ -1,7 +1,7 @@
 /** Numbering schemes in use (common practice, no source). */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { allCells, cellOf, matrixSize, printedNumber } from '@/lib/core/chart';
+import { allCells, cellOf, digitsRunOut, matrixSize, printedNumber } from '@/lib/core/chart';
 import type { Numbering } from '@/lib/core/chart/schema';
 import { fixtureDesign } from './fixture';
 
@@ -27,6 +27,31 @@ describe('printedNumber', () => {
     expect(printedNumber(scheme('along-rows'), 1, 3, { columns: 6, rows: 5 })).toBe('13');
   });
 
+  it('prints lines counted from 0, other radices, a first digit and a prefix', () => {
+    const from0 = { columns: 8, rows: 8, firstColumn: 0, firstRow: 0 };
+    expect(printedNumber(scheme('column-row'), 5, 7, from0)).toBe('57');
+    expect(printedNumber(scheme('down-columns', 1), 0, 0, { ...from0, columns: 5 })).toBe('01');
+    expect(printedNumber(scheme('down-columns', 1), 4, 7, { ...from0, columns: 5 })).toBe('40'); // five columns of eight
+    expect(printedNumber({ ...scheme('down-columns', 0), radix: 8 }, 8, 8, eight)).toBe('77'); // 63 in octal
+    expect(printedNumber({ ...scheme('column-row'), radix: 16 }, 11, 3, { columns: 12, rows: 8 })).toBe('B3');
+    expect(printedNumber({ ...scheme('column-row'), base: { column: 0, row: 0 } }, 1, 1, eight)).toBe('00');
+    expect(printedNumber({ ...scheme('column-row'), base: { column: 0 } }, 4, 6, eight)).toBe('36');
+    expect(printedNumber({ ...scheme('column-row'), prefix: 'S' }, 4, 6, eight)).toBe('S46');
+  });
+
+  it('finds the cells of a matrix counted from 0', () => {
+    const from0 = { columns: 2, rows: 2, firstColumn: 0, firstRow: 0 };
+    expect(allCells(from0).map((c) => `${c.column}${c.row}`)).toEqual(['00', '01', '10', '11']);
+    expect(cellOf(scheme('column-row'), '01', from0)).toEqual({ column: 0, row: 1 });
+  });
+
+  it('knows when a digit a line is too few', () => {
+    const of = (columns: number, more: Partial<Numbering> = {}) => digitsRunOut({ ...scheme('column-row'), ...more }, { columns, rows: 8 });
+    expect([of(9), of(10), of(10, { base: { column: 0 } }), of(11, { base: { column: 0 } })]).toEqual([false, true, false, true]);
+    expect([of(15, { radix: 16 }), of(16, { radix: 16 }), of(8, { radix: 8 }), of(7, { radix: 8 })]).toEqual([false, true, true, true]); // eight rows
+    expect(of(16, { order: 'down-columns' })).toBe(false);
+  });
+
   it('goes back to the cell, for every cell of a matrix up to nine lines', () => {
     const sizes = fc.record({ columns: fc.integer({ min: 1, max: 9 }), rows: fc.integer({ min: 1, max: 9 }) });
     const orders = fc.constantFrom<Numbering['order']>('column-row', 'row-column', 'down-columns', 'along-rows');
@@ -49,6 +74,8 @@ describe('printedNumber', () => {
   it('takes the size from the lines of the design', () => {
     expect(matrixSize(fixtureDesign)).toEqual({ columns: 8, rows: 8 });
     expect(matrixSize(fixtureDesign, 'lamp')).toEqual({ columns: 2, rows: 2 });
+    const nets = fixtureDesign.nets.map((n) => (n.kind === 'switch-column' ? { ...n, number: n.number! - 1 } : n));
+    expect(matrixSize({ ...fixtureDesign, nets })).toEqual({ columns: 8, rows: 8, firstColumn: 0 });
     expect(matrixSize({ ...fixtureDesign, nets: [] })).toEqual({ columns: 0, rows: 0 });
   });
 });

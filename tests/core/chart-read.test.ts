@@ -56,6 +56,55 @@ describe('readDesign, readMachine', () => {
     expect(said(result)[0]?.[2]).toContain('“switch”');
   });
 
+  it('says what is wrong in the rarer fields', () => {
+    const machine = (change: (json: Json) => void) => said(readMachine(broken(fixtureMachine, change)));
+    const first = (list: unknown) => (list as Json[])[0]!;
+    expect(said(design((j) => Object.assign(headers(j)[2]!, { rows: 3 })))).toEqual([
+      ['headers[2].rows', '“headers[2].rows” is 3, which does not fit.', 'Give one of 1, 2.'],
+    ]);
+    expect(said(design((j) => Object.assign(headers(j)[2]!, { numbering: 'spiral' })))[0]?.[2]).toBe(
+      'Give one of along, zigzag, per-row, lettered.',
+    );
+    expect(said(design((j) => Object.assign(headers(j)[2]!, { skipLetters: 'g, i' })))).toEqual([
+      [
+        'headers[2].skipLetters',
+        '“headers[2].skipLetters” is “g, i”: write the letters that are left out, such as GIOQ.',
+        'Correct it to that form.',
+      ],
+    ]);
+    expect(machine((j) => Object.assign(j.numbering as Json, { base: { column: 2 } }))).toEqual([
+      ['numbering.base.column', '“numbering.base.column” is 2, which does not fit.', 'Give one of 0, 1.'],
+    ]);
+    expect(machine((j) => Object.assign(first(j.switches), { also: 'S1' }))).toEqual([
+      ['switches[0].also', '“switches[0].also” is “S1”.', 'Give a list.'],
+    ]);
+    expect(machine((j) => Object.assign(first(j.loads), { flyback: 'somewhere' }))[0]?.[2]).toBe(
+      'Give one of at the coil, on the board, none.',
+    );
+    expect(machine((j) => Object.assign(first(j.illumination), { taps: ['A1J2'] }))[0]).toEqual([
+      'illumination[0].taps[0]',
+      '“illumination[0].taps[0]” is “A1J2”: write a pin as header, hyphen, position, such as A3J4-7.',
+      'Correct it to that form.',
+    ]);
+    expect(machine((j) => Object.assign(j, { keysAsFound: [{ header: 'A3J4', on: '2025-11-02' }] }))).toEqual([
+      ['keysAsFound[0].by', '“keysAsFound[0].by” is missing.', 'Add it: text.'],
+    ]);
+  });
+
+  it.each(['3 May 2024', '2024-5-3', '2024-13-01', '2023-02-29', '2024-04-31'])('refuses %s as the day of a deviation', (on) => {
+    expect(said(readMachine(broken(fixtureMachine, (j) => Object.assign((j.asFound as Json[])[0]!, { on }))))).toEqual([
+      [
+        'asFound[0].on',
+        `“asFound[0].on” is “${on}”: write the date as year-month-day, a day that the calendar has.`,
+        'Correct it to that form.',
+      ],
+    ]);
+  });
+
+  it('takes the leap day of a leap year', () => {
+    expect(readMachine(broken(fixtureMachine, (j) => Object.assign((j.asFound as Json[])[0]!, { on: '2024-02-29' }))).ok).toBe(true);
+  });
+
   it.each([null, 'text', 3, [], undefined])('refuses %j as a whole', (json) => {
     const result = readMachine(json);
     expect(result.ok).toBe(false);

@@ -4,7 +4,20 @@
  */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type EndView, endViews, firstInWords, housingName, netTitle, orderOf, pathsOf, splitPin, switchesOf } from '@/lib/core/chart';
+import {
+  type EndView,
+  endsOf,
+  endViews,
+  firstInWords,
+  housingName,
+  lampsOf,
+  loadsOf,
+  netTitle,
+  orderOf,
+  pathsOf,
+  splitPin,
+  switchesOf,
+} from '@/lib/core/chart';
 import { fixtureChart } from './fixture';
 
 fc.configureGlobal({ seed: 46 }); // the same run every time; change it to search further
@@ -73,6 +86,14 @@ describe('chains', () => {
       '13': ['11', 'splice S1', 'splice S2', '13'],
       '14': ['11', 'splice S1', 'splice S2', '13', '14'],
     });
+  });
+  it('keeps switches, loads and lamps apart', () => {
+    const mixed = [{ load: 'L3' }, { splice: 'S1', branches: [[{ load: 'L4' }, { lamp: '11' }], [{ switch: '11' }]] }];
+    expect([switchesOf(mixed), loadsOf(mixed), lampsOf(mixed)]).toEqual([['11'], ['L3', 'L4'], ['11']]);
+    expect(endsOf(mixed).map((e) => e.kind)).toEqual(['load', 'load', 'lamp', 'switch']);
+    expect(Object.fromEntries(pathsOf(mixed))).toEqual({ '11': ['L3', 'splice S1', '11'] });
+    expect(Object.fromEntries(pathsOf(mixed, 'lamp'))).toEqual({ '11': ['L3', 'splice S1', 'L4', '11'] });
+    expect(firstInWords(mixed, (number, kind) => `${kind} ${number}`)).toBe('L3 load L3');
   });
   it('says the first thing in words', () => {
     const nameOf = (n: string) => (n === '11' ? 'Coin left' : '');

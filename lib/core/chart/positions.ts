@@ -6,9 +6,10 @@ type Shape = Pick<Header, 'positions' | 'keys' | 'rows' | 'numbering' | 'skipLet
 
 const alphabet = 'ABCDEFGHIJKLMNOPQRSTUVWXYZ';
 
-/** 1 → A, 2 → B …, the left-out letters skipped; past the last letter they double: AA, BB. */
+/** 1 → A, 2 → B …, the left-out letters skipped; after the capitals the small letters, then doubled ones. */
 function letterOf(n: number, skipped: string): string {
-  const letters = [...alphabet].filter((letter) => !skipped.includes(letter));
+  const capitals = [...alphabet].filter((letter) => !skipped.includes(letter));
+  const letters = [...capitals, ...capitals.map((letter) => letter.toLowerCase())];
   const letter = letters[(n - 1) % letters.length] ?? '';
   return letter.repeat(Math.floor((n - 1) / letters.length) + 1);
 }

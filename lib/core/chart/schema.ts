@@ -195,7 +195,7 @@ export const step: z.ZodType<Step> = z.lazy(() =>
 );
 export const chain = z.object({ tap: pinName, steps: z.array(step).min(1) });
 
-const date = z.string().regex(/^\d{4}-\d{2}-\d{2}$/, 'write the date as year-month-day');
+const date = z.iso.date('write the date as year-month-day, a day that the calendar has');
 
 /** The keys of one connector as this machine has them; the two sides are looked at apart. */
 export const keysFound = z.object({
