@@ -2,6 +2,7 @@
 import type { Chart } from '../chart/types';
 import { formatWire } from '../wire/format';
 import type { Piece } from './clue';
+import type { Candidate } from './types';
 
 export function adviceFor(chart: Chart, unread: readonly Piece[]): string[] {
   const lines = [...new Set(unread.filter((piece) => piece.is !== 'word').map((piece) => missing(chart, piece)))];
@@ -20,6 +21,10 @@ function missing(chart: Chart, piece: Piece): string {
     }
     case 'header':
       return noHeader(chart, piece.text);
+    case 'board':
+      return `There is no board “${piece.board}” with a connector here; the connectors are ${[...chart.headers.keys()].join(', ')}.`;
+    case 'position':
+      return `No connector here has a position ${piece.position}.`;
     case 'line': {
       const numbers = [...chart.nets.values()].filter((net) => net.kind === piece.kind).flatMap((net) => net.number ?? []);
       const words = piece.kind.replace('switch-', '').replace('-', ' ');
@@ -56,3 +61,12 @@ function examples(chart: Chart): string {
   ];
   return `Try ${tries.filter(Boolean).join(', ') || 'the chart itself: it has no switch and no line yet'}.`;
 }
+
+const mostGuesses = 3;
+
+/** Says which wires of the chart the clue's may be, and where to compare them. */
+export const guessAdvice = (chart: Chart, guesses: readonly Candidate[]): string[] =>
+  guesses.slice(0, mostGuesses).map(({ kind, id, title, reasons }) => {
+    const pins = kind === 'line' ? (chart.taps.get(id) ?? []).map((tap) => tap.pin).join(', ') : '';
+    return `${title}${pins ? ` at ${pins}` : ''}: ${reasons.join('; ')}. Compare it at the connector.`;
+  });

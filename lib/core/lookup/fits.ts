@@ -1,11 +1,11 @@
 /** What each piece of a clue fits on a chart, how well, and why in words. */
-import { netTitle, pinOf, splitPin } from '../chart/names';
+import { boardOf, netTitle, pinOf, splitPin } from '../chart/names';
 import type { Chart } from '../chart/types';
 import { joinColour } from '../wire/format';
-import type { WireReading } from '../wire/parse';
 import type { Piece } from './clue';
 import { keyOf, type Thing } from './things';
-import { bestFit, likeness, wordsOf } from './words';
+import { hear, vocabularyOf } from './vocabulary';
+import { likeness, wordsOf } from './words';
 
 export interface Fit {
   strength: number; // 0…1
@@ -18,6 +18,7 @@ export type Fits = Map<string, Fit>;
 const swapped = 0.7; // stripe and base the other way round: easily said, rarely meant
 const unsure = 0.5; // a short form with several meanings fits none of them better than another
 const half = 0.5; // one colour of two
+const aged = 0.4; // a guess at a wire that faded
 const inPlace = 0.6; // a word of the location says less than one of the name
 
 export function fitsOf(chart: Chart, things: readonly Thing[], piece: Piece): Fits {
@@ -29,6 +30,17 @@ export function fitsOf(chart: Chart, things: readonly Thing[], piece: Piece): Fi
       }, new Map());
     case 'header':
       return headers(chart, piece).reduce<Fits>((fits, { id }) => keep(fits, keyOf('header', id), 1, `connector ${id}`), new Map());
+    case 'board': {
+      const fits = numberFits(chart, { number: piece.board, of: null });
+      for (const { id } of chart.headers.values())
+        if (boardOf(id) === piece.board) keep(fits, keyOf('header', id), 1, `connector ${id} is on ${piece.board}`);
+      return fits;
+    }
+    case 'position':
+      return [...chart.headers.values()].reduce<Fits>((fits, { id, positions }) => {
+        const pin = pinOf(id, piece.position);
+        return piece.position >= 1 && piece.position <= positions ? keep(fits, keyOf('pin', pin), 1, pinInWords(chart, pin)) : fits;
+      }, new Map());
     case 'line': {
       const nets = [...chart.nets.values()].filter((net) => net.kind === piece.kind && net.number === piece.number);
       return nets.reduce<Fits>(
@@ -37,7 +49,7 @@ export function fitsOf(chart: Chart, things: readonly Thing[], piece: Piece): Fi
       );
     }
     case 'number':
-      return numberFits(chart, things, piece);
+      return numberFits(chart, piece);
     case 'wire':
       return wireFits(chart, things, piece.readings, piece.text);
     case 'kind':
@@ -46,7 +58,7 @@ export function fitsOf(chart: Chart, things: readonly Thing[], piece: Piece): Fi
         return fits;
       }, new Map());
     case 'word':
-      return things.reduce<Fits>((fits, t) => wordFit(fits, t, piece.word), new Map());
+      return wordFits(chart, piece.word);
   }
 }
 
@@ -67,7 +79,7 @@ const headers = (chart: Chart, { board, connector }: { board: string | null; con
   [...chart.headers.values()].filter(({ id }) => (board ? id === `${board}J${connector}` : id.endsWith(`J${connector}`)));
 
 /** A bare number is a switch's first; a word of a name ("Lantern 1") or a lamp's comes after. */
-function numberFits(chart: Chart, things: readonly Thing[], { number, of }: Extract<Piece, { is: 'number' }>): Fits {
+function numberFits(chart: Chart, { number, of }: Pick<Extract<Piece, { is: 'number' }>, 'number' | 'of'>): Fits {
   const fits: Fits = new Map();
   const bare = (printed: string) => printed.toUpperCase().replace(/^0+(?=\d)/, '');
   const same = (printed: string) => bare(printed) === bare(number);
@@ -81,21 +93,29 @@ function numberFits(chart: Chart, things: readonly Thing[], { number, of }: Extr
     for (const { number: id } of chart.lamps)
       if (same(id)) keep(fits, keyOf('lamp', id), of === 'lamp' ? 1 : half, `lamp ${id} has that number`);
   }
-  if (of === null) for (const t of things) wordFit(fits, t, number.toLowerCase());
+  if (of === null) {
+    for (const net of chart.nets.values())
+      if (net.part?.toUpperCase() === number) keep(fits, keyOf('line', net.id), 1, `${lower(netTitle(chart, net.id))} is at ${net.part}`);
+    for (const [key, fit] of wordFits(chart, number.toLowerCase())) keep(fits, key, fit.strength, fit.reason, fit.named);
+  }
   return fits;
 }
 
-function wordFit(fits: Fits, { key, name, place }: Thing, word: string): Fits {
-  const named = bestFit(word, name);
-  const there = bestFit(word, place);
+function wordFits(chart: Chart, word: string): Fits {
+  const fits: Fits = new Map();
+  const heard = hear(vocabularyOf(chart), word);
   const says = (as: string) => (as === word ? `“${as}”` : `“${as}”, for “${word}”`);
-  if (named.score > 0) keep(fits, key, named.score, `its name has ${says(named.as)}`, true);
-  else if (there.score >= likeness.beginning) keep(fits, key, there.score * inPlace, `its place has ${says(there.as)}`);
+  for (const { as, score, named } of heard) for (const t of named) keep(fits, t.key, score, `its name has ${says(as)}`, true);
+  const byName = new Set(fits.keys());
+  for (const { as, score, placed } of heard) {
+    if (score < likeness.beginning) continue;
+    for (const t of placed) if (!byName.has(t.key)) keep(fits, t.key, score * inPlace, `its place has ${says(as)}`);
+  }
   return fits;
 }
 
 /** Lines of that colour in the manual, pins with a wire of that colour, and places where this machine has it instead. */
-function wireFits(chart: Chart, things: readonly Thing[], readings: WireReading[], text: string): Fits {
+function wireFits(chart: Chart, things: readonly Thing[], readings: Reading[], text: string): Fits {
   const fits: Fits = new Map();
   for (const reading of readings) {
     for (const net of chart.nets.values()) {
@@ -129,10 +149,13 @@ function placeKey(chart: Chart, place: { switch?: string; pin?: string; net?: st
   return place.net !== undefined && chart.nets.has(place.net) ? keyOf('line', place.net) : null;
 }
 
-function colourFit(
-  { base, stripe, ordered, certain, protectiveEarth }: WireReading,
-  colour: string,
-): { strength: number; note: string } | null {
+type Reading = Extract<Piece, { is: 'wire' }>['readings'][number];
+
+function colourFit(reading: Reading, colour: string): { strength: number; note: string } | null {
+  const { base, stripe, ordered, certain, protectiveEarth, insteadOf } = reading;
+  if (insteadOf !== undefined) {
+    return colour === joinColour(base, stripe) ? { strength: aged, note: `; ${insteadOf} may be the faded ${colour}, a guess` } : null;
+  }
   const likely = certain ? 1 : unsure;
   const earth = protectiveEarth ? '; GNYE is the mark of the protective earth' : '';
   if (stripe === undefined) {

@@ -2,6 +2,7 @@
 import { netTitle, pinOf } from '../chart/names';
 import type { Net } from '../chart/schema';
 import type { Chart } from '../chart/types';
+import { perChart } from './per-chart';
 import { tapsOf } from './runs';
 import type { Candidate } from './types';
 import { wordsOf } from './words';
@@ -19,7 +20,9 @@ export interface Thing {
 
 export const keyOf = (kind: Candidate['kind'], id: string): string => `${kind}:${id}`;
 
-export function thingsOf(chart: Chart): Thing[] {
+export const thingsOf = perChart(makeThings);
+
+function makeThings(chart: Chart): Thing[] {
   const thing = (kind: Thing['kind'], id: string, title: string, name: string, place: string, within: string[]): Thing => ({
     key: keyOf(kind, id),
     kind,

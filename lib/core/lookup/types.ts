@@ -42,9 +42,11 @@ export interface Candidate {
   title: string; // "46 Spinner", "Row 6", "A3J4-7"
   reasons: string[]; // 'name begins with “spinner”', 'grey/orange is row 6'
   score: number; // 0…1, for ranking only
+  guess?: true; // the clue's wire is not in the chart; this one may be it, faded
 }
 export type LookupResult =
   | { outcome: 'empty' }
-  | { outcome: 'none'; clue: string; advice: string[] }
+  /** `guesses`: what the clue would fit if a wire of it were a faded one of the chart; the advice names them too. */
+  | { outcome: 'none'; clue: string; advice: string[]; guesses?: Candidate[] }
   | { outcome: 'several'; clue: string; candidates: Candidate[] }
   | { outcome: 'one'; clue: string; candidate: Candidate; circuit?: CircuitView; line?: LineView; face?: FaceView; circuits: Circuit[] };

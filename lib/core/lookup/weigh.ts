@@ -4,6 +4,7 @@ import type { Piece } from './clue';
 import { type Fit, type Fits, fitsOf } from './fits';
 import { type Thing, thingsOf } from './things';
 import type { Candidate } from './types';
+import { likeness } from './words';
 
 export interface Weighed {
   /** Best first. `whole`: fits every piece that was read. */
@@ -26,8 +27,11 @@ interface Held {
 export function weigh(chart: Chart, pieces: readonly Piece[]): Weighed {
   const things = thingsOf(chart);
   const parts = pieces.map((piece): Part => ({ piece, fits: fitsOf(chart, things, piece) }));
-  const read = parts.filter((part) => part.fits.size > 0);
-  const sorted = { read: read.map((part) => part.piece), unread: parts.filter((part) => part.fits.size === 0).map((part) => part.piece) };
+  const told = parts.filter(({ piece }) => piece.is === 'word').length > sentence;
+  const fitting = parts.filter((part) => part.fits.size > 0);
+  const plain = told ? fitting.filter((part) => !onlySlips(part)) : fitting;
+  const read = plain.some((part) => part.piece.is !== 'kind') ? plain : fitting;
+  const sorted = { read: read.map((part) => part.piece), unread: parts.filter((part) => !read.includes(part)).map((part) => part.piece) };
   // "switch" alone is no clue.
   if (read.every((part) => part.piece.is === 'kind')) return { candidates: [], whole: false, ...sorted };
   const held = things.map(
@@ -49,14 +53,23 @@ export function weigh(chart: Chart, pieces: readonly Piece[]): Weighed {
   };
 }
 
-const handedDown = new Set<Piece['is']>(['pin', 'header', 'line', 'wire']); // a connector's name is not that of the switches on it
+const sentence = 4; // more words than this tell a story, in which some word always looks like a misspelt name
+
+const onlySlips = ({ piece, fits }: Part): boolean =>
+  piece.is === 'word' && [...fits.values()].every((fit) => fit.strength <= likeness.slip && fit.named);
+
+const handedDown = new Set<Piece['is']>(['pin', 'header', 'board', 'line', 'wire']); // a connector's name is not that of the switches on it
 
 /** Its own fit, or the best of what it is part of. */
 function fitFor(thing: Thing, { piece, fits }: Part): Fit | null {
   const own = fits.get(thing.key);
   if (own || !handedDown.has(piece.is)) return own ?? null;
-  const through = [...thing.within].flatMap((key) => fits.get(key) ?? []).filter((fit) => !fit.named);
-  return through.reduce<Fit | null>((best, fit) => (best && best.strength >= fit.strength ? best : fit), null);
+  let best: Fit | null = null;
+  for (const key of thing.within) {
+    const fit = fits.get(key);
+    if (fit && !fit.named && (!best || fit.strength > best.strength)) best = fit;
+  }
+  return best;
 }
 
 /** A line that fits everything stands for the pins and switches that fit only because they are on it. */
@@ -65,15 +78,13 @@ function mostGeneral(held: Held[]): Held[] {
   return held.filter((h) => h.own || ![...h.thing.within].some((key) => keys.has(key)));
 }
 
+const inOrder = new Intl.Collator('en', { numeric: true });
 const order: Candidate['kind'][] = ['circuit', 'line', 'pin', 'header', 'load', 'lamp'];
 
 function ranked(held: Held[], parts: Part[]): Candidate[] {
   return held
     .map((h) => candidateOf(h, parts))
-    .sort(
-      (a, b) =>
-        b.score - a.score || order.indexOf(a.kind) - order.indexOf(b.kind) || a.title.localeCompare(b.title, 'en', { numeric: true }),
-    );
+    .sort((a, b) => b.score - a.score || order.indexOf(a.kind) - order.indexOf(b.kind) || inOrder.compare(a.title, b.title));
 }
 
 function candidateOf({ thing, fits }: Held, parts: Part[]): Candidate {

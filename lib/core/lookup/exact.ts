@@ -1,0 +1,85 @@
+/**
+ * The clues that leave nothing to guess, as people usually write them: numbers, pins, connectors, lines, cells, names and wires. The index
+ * holds each of them in lower case; the answer is worked out by the general reading the first time it is asked for and kept.
+ */
+import { netTitle } from '../chart/names';
+import type { Chart } from '../chart/types';
+import { formatWire, joinColour, notations, type StripeOrder, splitColour } from '../wire/format';
+import { perChart } from './per-chart';
+import { stripeOrderOf } from './stripe-order';
+import type { LookupResult } from './types';
+
+/** Null: not asked for yet. */
+export const exactClues = perChart(
+  (chart): Map<string, LookupResult | null> => new Map(allClues(chart).map((clue) => [clue.toLowerCase(), null])),
+);
+
+function allClues(chart: Chart): string[] {
+  const order = stripeOrderOf(chart);
+  return [
+    ...chart.circuits.flatMap((c) => [
+      ...['', 'sw', 'sw ', 'switch ', '#', 'no '].map((prefix) => prefix + c.number),
+      c.name,
+      ...(c.column !== undefined && c.row !== undefined ? cells(c.column, c.row) : []),
+      ...crossed(
+        c.nets.flatMap((net) => chart.nets.get(net)?.colour ?? []),
+        order,
+      ),
+    ]),
+    ...chart.loads.flatMap((l) => [l.number, `${l.kind} ${l.number}`, l.name]),
+    ...chart.lamps.flatMap((l) => [`lamp ${l.number}`, l.name]),
+    ...[...chart.headers.values()].flatMap(({ id, positions }) => connector(id, positions)),
+    ...[...chart.nets.values()].flatMap((net) => [netTitle(chart, net.id), ...lineNames(net.kind, net.number)]),
+    ...[...new Set([...chart.nets.values()].map((net) => net.colour))].flatMap((colour) => written(colour, order)),
+  ];
+}
+
+function cells(column: number, row: number): string[] {
+  const both = [
+    [`column ${column}`, `row ${row}`],
+    [`col ${column}`, `row ${row}`],
+    [`col${column}`, `row${row}`],
+    [`c${column}`, `r${row}`],
+  ];
+  return [...both.flatMap(([c, r]) => [`${c} ${r}`, `${r} ${c}`]), `c${column}r${row}`, `r${row}c${column}`];
+}
+
+function connector(header: string, positions: number): string[] {
+  const housing = header.replace('J', 'P');
+  const short = header.slice(header.indexOf('J'));
+  const pins = Array.from({ length: positions }, (_, i) => i + 1).flatMap((n) => [
+    ...[header, housing, short].map((name) => `${name}-${n}`),
+    `${header} ${n}`,
+    `${header} pin ${n}`,
+    `${header}.${n}`,
+  ]);
+  return [header, housing, short, ...pins];
+}
+
+function lineNames(kind: string, number: number | undefined): string[] {
+  const [, matrix, axis = ''] = /^(switch|lamp)-(column|row)$/.exec(kind) ?? [];
+  if (!matrix || number === undefined) return [];
+  const lamp = matrix === 'lamp' ? 'lamp ' : '';
+  const names = axis === 'column' ? ['column ', 'col ', 'col', 'c'] : ['row ', 'row', 'r'];
+  return names.map((name) => `${lamp}${name}${number}`);
+}
+
+/** A wire in every notation. */
+function written(colour: string, order: StripeOrder): string[] {
+  const { base, stripe } = splitColour(colour);
+  return [...notations.flatMap((notation) => formatWire(base, stripe, notation, order) ?? []), ...hyphened(base, stripe, order)];
+}
+
+function hyphened(base: string, stripe: string | undefined, order: StripeOrder): string[] {
+  if (stripe === undefined) return [];
+  const [first, second] = order === 'base-stripe' ? [base, stripe] : [stripe, base];
+  return [`${first}-${second}`, `${first} ${second}`, joinColour(first, second)];
+}
+
+/** The two wires of a cell, in either order, both in one notation. */
+function crossed(pair: string[], order: StripeOrder): string[] {
+  const [one, two] = pair;
+  if (one === undefined || two === undefined) return [];
+  const [a, b] = [written(one, order), written(two, order)];
+  return a.length === b.length ? a.flatMap((text, i) => [`${text} ${b[i]}`, `${b[i]} ${text}`]) : [];
+}
