@@ -5,7 +5,7 @@ import type { Chart } from '../chart/types';
 import { housingName } from '../chart/views';
 import type { LinePart } from './driven-lines';
 import { splitOf } from './priors-driven';
-import { type Fault, type Harm, hard, harm, keyOf, loose, type Way } from './scenes';
+import { actsNow, type Fault, type Harm, harm, keyOf, type Way } from './scenes';
 import type { Element } from './types';
 
 export type WeightOf = (kind: string) => number;
@@ -30,11 +30,17 @@ export const onlyOn = <D extends string>({ does, on }: Harm<D>, names: ReadonlyS
   return touched.length > 0 ? [harm(does, touched)] : [];
 };
 
-/** An empty list. Of each harm only what `concerns` gives is kept: devices that nobody looked at and no test looks at are left out. */
-export function faultList<D extends string>(concerns: (harm: Harm<D>) => Harm<D>[]): FaultList<D> {
+/**
+ * An empty list. Of each harm only what `concerns` gives is kept, and a fault that then shows nowhere is left out: no look and no test
+ * would ever speak of it. A fault whose harms are all of the `common` sort is split into its ways, each with its share of the weight: the
+ * sums are the same, and the ways of different elements merge.
+ */
+export function faultList<D extends string>(concerns: (harm: Harm<D>) => Harm<D>[], common: (harm: Harm<D>) => boolean): FaultList<D> {
   const faults: Fault<D>[] = [];
   const elements = new Map<string, Element>();
   const focus = new Set<string>();
+  const push = (element: string, name: string, weight: number, ways: readonly Way<D>[], group?: string) =>
+    faults.push({ id: `${element}: ${name}`, element, weight, ...(group && { group }), key: keyOf(ways), ways });
   return {
     faults,
     elements,
@@ -44,9 +50,13 @@ export function faultList<D extends string>(concerns: (harm: Harm<D>) => Harm<D>
       if (inFocus) focus.add(element.id);
     },
     fault(element, name, weight, ways, group) {
-      if (weight <= 0) return;
       const seen = merged(ways.map((way) => ({ ...way, harms: way.harms.flatMap(concerns) })));
-      faults.push({ id: `${element}: ${name}`, element, weight, ...(group && { group }), key: keyOf(seen), ways: seen });
+      const shown = seen.filter((way) => way.harms.length > 0);
+      if (weight <= 0 || shown.length === 0) return;
+      if (!shown.every((way) => way.harms.every(common))) push(element, name, weight, seen, group);
+      else
+        for (const [i, way] of shown.entries())
+          push(element, i === 0 ? name : `${name}, ${i + 1}`, weight * way.share, [{ ...way, share: 1 }], group);
     },
   };
 }
@@ -106,7 +116,7 @@ export function partFaults<D extends string>(list: FaultList<D>, part: LinePart,
     spread(list, joint.id, 'joint-power', part, context, group);
     const terminal = { id: `terminal ${part.pin}`, name: `Terminal ${plug}`, detail: `${termination}${side}`, place: plug };
     list.element({ ...terminal, fault: 'worn-contact' }, inFocus);
-    spread(list, terminal.id, terminalKinds[termination], part, context, group, 'wire in terminal');
+    spread(list, terminal.id, terminalKinds[termination], part, context, group, 'wire');
     spread(list, terminal.id, 'terminal-spring', part, context, group, 'spring');
     return;
   }
@@ -129,7 +139,10 @@ export function partFaults<D extends string>(list: FaultList<D>, part: LinePart,
   spread(list, part.id, 'wire', part, context);
 }
 
-/** One kind of fault of one element, split into open for good, now and then, and high resistance. */
+/**
+ * One kind of fault of one element: open for good or open now, high resistance, or doing nothing just now. With less than certainty it
+ * serves them at all; it can be seen in any case.
+ */
 export function spread<D extends string>(
   list: FaultList<D>,
   element: string,
@@ -137,25 +150,17 @@ export function spread<D extends string>(
   part: Pick<LinePart, 'serves' | 'sure' | 'parallel'>,
   { harms, mark, priors }: Pick<LineContext<D>, 'harms' | 'mark' | 'priors'>,
   group?: string,
-  label = '',
+  label = 'bad',
 ): void {
   const split = splitOf(kind);
-  const weight = priors(kind);
-  const cutWeight = part.parallel > 1 ? standIn : 1;
+  const cutShare = part.parallel > 1 ? standIn : 1;
   const seen = harm(mark, [element]);
-  const cut = harm(harms.cut, part.serves);
-  const name = (what: string) => (label ? `${label} ${what}` : what);
-  const sure = (ways: readonly Way<D>[]) => unsure(ways, part.sure, [seen]);
-  const weak = harms.weak && split.resistive > 0 ? split.resistive : 0;
-  const looseShare = split.loose + split.resistive - weak;
-  list.fault(element, name('open'), weight * split.hard * cutWeight, sure(hard(cut, seen)), group);
-  list.fault(element, name('now and then'), weight * looseShare * cutWeight, sure(loose([cut], [seen])), group);
-  if (weak && harms.weak)
-    list.fault(element, name('high resistance'), weight * weak, sure(hard(harm(harms.weak, part.serves), seen)), group);
-}
-
-/** With the rest of the chance it does nothing to them, though it can be seen. */
-function unsure<D extends string>(ways: readonly Way<D>[], sure: number, visible: readonly Harm<D>[]): readonly Way<D>[] {
-  if (sure >= 1) return ways;
-  return [...ways.map((way) => ({ ...way, share: way.share * sure })), { harms: visible, share: 1 - sure }];
+  const weak = harms.weak === null ? 0 : split.resistive;
+  const acting = split.hard + (1 - split.hard - weak) * actsNow;
+  const ways: Way<D>[] = [
+    { harms: [harm(harms.cut, part.serves), seen], share: acting * cutShare * part.sure },
+    ...(harms.weak === null ? [] : [{ harms: [harm(harms.weak, part.serves), seen], share: weak * part.sure }]),
+  ];
+  const rest = 1 - ways.reduce((sum, way) => sum + way.share, 0);
+  list.fault(element, label, priors(kind), [...ways, { harms: [seen], share: rest }], group);
 }

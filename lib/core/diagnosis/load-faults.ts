@@ -206,9 +206,10 @@ const blowOf =
   (chart: Chart, load: Load) =>
   (harms: Way<LoadHarm>['harms'], chance: number): Way<LoadHarm>[] => {
     const on = matesOf(chart, load).map((l) => l.number);
+    const draws = harm('draws' as const, [load.number]);
     return [
-      { harms, share: 1 - chance },
-      { harms: [...harms, harm('fuse-blown', on)], share: chance },
+      { harms: [...harms, draws], share: 1 - chance },
+      { harms: [...harms, draws, harm('fuse-blown', on)], share: chance },
     ];
   };
 

@@ -25,7 +25,8 @@ export type LoadHarm =
   | 'driver-on'
   | 'drive-cut' // the pre-driver or the logic before it
   | 'drive-on'
-  | 'mark';
+  | 'draws' // more than the fuse stands
+  | 'mark'; // something that can be seen
 
 export const symptoms = ['fires', 'dead', 'weak', 'always on', 'fuse blows', 'driver dies again'] as const;
 export type Symptom = (typeof symptoms)[number];

@@ -1,9 +1,8 @@
 /** Bench tests of driven loads, with the values that are good. */
-import { netTitle } from '../chart/names';
 import type { Load } from '../chart/schema';
 import type { Chart } from '../chart/types';
 import { seatWords } from './driven-parts';
-import { driverName, fuseOf, hasDiode, matesOf } from './load-faults';
+import { driverName, hasDiode } from './load-faults';
 import {
   circuitOf,
   coilOhmsOf,
@@ -16,33 +15,25 @@ import {
   type Reading,
   readings,
   readingsOf,
+  type Symptom,
   symptoms,
   symptomsOf,
 } from './load-table';
+import { aboutVolts, offWords, ohmsWords, railHazard } from './load-words';
 import { blurred, type Harm, slip, type Trial } from './scenes';
-import { inspection, trialOf } from './trials';
+import { connectorLooks, inspection, trialOf } from './trials';
 import type { Test } from './types';
 
 type Predict = (harms: readonly Harm<LoadHarm>[]) => LoadCircuit;
 type LoadTrial = Trial<LoadHarm>;
-/** A load that is on by itself must not be left powered for a measurement. */
-export interface LoadTestContext {
-  chart: Chart;
-  hot: boolean;
-}
-
-const liveVolts = 42.4; // V peak, IEC 60335-1, 8.1.4
-const largeMicrofarads = 4700;
-/** Hazard of touching the load rail with the power off: 3 where a reservoir must be checked first. */
-export function railHazard(chart: Chart, supply: string): Test['hazard'] {
-  const { storedMicrofarads = 0, volts = 0 } = chart.nets.get(supply) ?? {};
-  return storedMicrofarads >= largeMicrofarads || (storedMicrofarads > 0 && volts > liveVolts) ? 3 : 0;
-}
-const offWords = (chart: Chart, supply: string) =>
-  railHazard(chart, supply) === 3 ? 'Mains plug out, reservoir measured and discharged: ' : 'Mains plug out: ';
-const aboutVolts = (chart: Chart, load: Load) => {
-  const volts = load.volts ?? chart.nets.get(load.supply)?.volts;
-  return volts ? `about ${volts} V` : 'the full supply';
+/** Which tests are worth their time, by what is wrong. A load that is on by itself must not be left powered for a measurement. */
+const worth: Record<Symptom, readonly string[]> = {
+  fires: [],
+  dead: ['volts-a', 'volts-b', 'volts-d', 'tab', 'coil', 'driver', 'drive', 'lamp', 'continuity', 'lugs', 'look-joint', 'look-terminal'],
+  weak: ['sag', 'coil', 'stroke', 'look-joint', 'look-terminal'],
+  'always on': ['unplug-return', 'driver', 'ground'],
+  'fuse blows': ['coil', 'driver', 'ground', 'diode', 'band', 'stroke'],
+  'driver dies again': ['coil', 'diode', 'band', 'ground', 'stroke'],
 };
 
 /** "none" and "low" are both next to nothing on a meter, so one is often read for the other. */
@@ -67,14 +58,16 @@ export function mateTrial({ number, name }: Load): LoadTrial {
 
 const readingLabels = (volts: string) => ({ supply: volts, low: 'under 1 V', none: 'nothing' });
 
-/** The tests of one load that is complained of. */
-export function loadTrials(context: LoadTestContext, load: Load): LoadTrial[] {
-  const { chart, hot } = context;
+/** The tests of one load that is complained of. Those not worth their time are read, not offered. */
+export const loadTrials = (chart: Chart, load: Load, shows: Symptom): LoadTrial[] =>
+  allTrials(chart, load).map((trial) => ({ ...trial, offered: worth[shows].includes(trial.id.split(' ')[0] ?? '') }));
+
+function allTrials(chart: Chart, load: Load): LoadTrial[] {
   const { number, supply } = load;
   const at: Predict = (harms) => circuitOf(harms, number);
   const volts = aboutVolts(chart, load);
   const off = { power: 'unplugged', hazard: railHazard(chart, supply) } as const;
-  const live = { power: 'on', hazard: 2, offered: !hot } as const;
+  const live = { power: 'on', hazard: 2, offered: true } as const;
   const pin = chart.taps.get(load.net)?.[0]?.pin;
   const plug = pin ? seatWords(pin) : `the return wire of ${number}`;
   const driver = driverName(chart, load);
@@ -106,7 +99,6 @@ export function loadTrials(context: LoadTestContext, load: Load): LoadTrial[] {
       {
         power: 'on',
         hazard: 2,
-        offered: hot,
         id: `unplug-return ${number}`,
         title: `Power off, unplug ${plug}; power on for two seconds at most, then off. Good: ${number} stays off.`,
         minutes: 2,
@@ -199,16 +191,6 @@ export function loadTrials(context: LoadTestContext, load: Load): LoadTrial[] {
   ];
 }
 
-function ohmsWords({ ohms, kind, windings }: Load): string {
-  if (ohms) return `about ${ohms} Ω, not under ${(0.7 * ohms).toPrecision(2)} Ω`;
-  if (windings === 'double') return 'strong winding 1–5 Ω, hold winding 30–200 Ω';
-  return kind === 'relay'
-    ? '50–300 Ω'
-    : kind === 'coil'
-      ? '3–12 Ω when it is only pulsed, 50–300 Ω when it is held on'
-      : 'not open, not near zero';
-}
-
 function diodeTrials(load: Load, at: Predict, off: Pick<Test, 'power' | 'hazard'>, before: string): LoadTrial[] {
   if (!hasDiode(load)) return [];
   const { number } = load;
@@ -258,144 +240,5 @@ function lookTrials(chart: Chart, { number, net }: Load): LoadTrial[] {
   return [
     inspection({ id: `lugs ${number}`, title: lugs, minutes: 1, sound: 'all firm', bad: 'one is off or loose' }, 'mark', lugsOf(number)),
     ...pins.flatMap((pin) => connectorLooks(pin, 'mark' as const)),
-  ];
-}
-
-/** Joint and terminal of one position, by eye. */
-export const connectorLooks = <D extends string>(pin: string, mark: D): Trial<D>[] => [
-  inspection(
-    {
-      id: `look-joint ${pin}`,
-      title: `Mains plug out: magnifier and raking light on the joint of ${pin}, move the pin gently. Good: no ring, nothing moves.`,
-      minutes: 3,
-      sound: 'sound',
-      bad: 'ring crack or loose',
-    },
-    mark,
-    [`joint ${pin}`],
-  ),
-  inspection(
-    {
-      id: `look-terminal ${pin}`,
-      title: `Mains plug out: draw the plug and look at ${seatWords(pin)}, tug the wire. Good: bright spring, white housing, wire firm.`,
-      minutes: 2,
-      sound: 'sound',
-      bad: 'dark, brown or loose',
-    },
-    mark,
-    [`terminal ${pin}`],
-  ),
-];
-
-/** The fuse of a load: is it whole, does supply reach it, are its clips tight. */
-export function fuseTrials(chart: Chart, load: Load): LoadTrial[] {
-  const fuse = fuseOf(chart, load);
-  const hazard = railHazard(chart, load.supply);
-  const before = offWords(chart, load.supply);
-  const volts = aboutVolts(chart, load);
-  const at: Predict = (harms) => circuitOf(harms, load.number);
-  return [
-    trialOf<LoadHarm, 'whole' | 'blown'>(
-      {
-        id: `fuse ${fuse}`,
-        title: `${before}take ${fuse} out of its holder and measure ohms. Good: under 1 Ω.`,
-        minutes: 1.5,
-        power: 'off',
-        hazard,
-        labels: { whole: 'under 1 Ω', blown: 'open' },
-      },
-      (harms) => (at(harms).does('fuse-blown') ? 'blown' : 'whole'),
-    ),
-    inspection(
-      {
-        id: `clips ${fuse}`,
-        title: `Mains plug out: look at the clips of ${fuse}. Good: bright, tight, not brown.`,
-        minutes: 1,
-        sound: 'tight',
-        bad: 'slack or brown',
-      },
-      'mark',
-      [`holder ${fuse}`],
-    ),
-    trialOf<LoadHarm, 'both' | 'one' | 'neither'>(
-      {
-        id: `fuse-volts ${fuse}`,
-        title: `Load rail live, one hand: volts from ground to each end of ${fuse}. Good: ${volts} at both.`,
-        minutes: 1.5,
-        power: 'on',
-        hazard: 2,
-        labels: { both: 'at both ends', one: 'at one end', neither: 'at neither' },
-      },
-      (harms) => {
-        const c = at(harms);
-        return c.does('feed-cut') ? 'neither' : c.does('fuse-blown') || c.does('holder-cut') ? 'one' : 'both';
-      },
-    ),
-  ];
-}
-
-/** Which load of a fuse it is: one measurement at each, all with the fuse out. */
-export function surveyTrials(chart: Chart, load: Load): LoadTrial[] {
-  const fuse = fuseOf(chart, load);
-  const mates = matesOf(chart, load);
-  const hazard = railHazard(chart, load.supply);
-  const before = `${offWords(chart, load.supply)}${fuse} out: `;
-  const survey = (id: string, title: string, each: number, bad: (c: LoadCircuit) => boolean): LoadTrial => {
-    const outcomes = [{ id: 'none', label: 'all good' }, ...mates.map((m) => ({ id: m.number, label: `${m.number} is bad` }))];
-    const shows = (harms: readonly Harm<LoadHarm>[]) => {
-      const found = mates.filter((m) => bad(circuitOf(harms, m.number))).map((m) => m.number);
-      return outcomes.map((o) => {
-        const share = found.length === 0 ? Number(o.id === 'none') : found.includes(o.id) ? 1 / found.length : 0;
-        return blurred(share, outcomes.length);
-      });
-    };
-    return {
-      id: `${id} ${fuse}`,
-      title: `${before}${title}`,
-      minutes: 1 + each * mates.length,
-      power: 'unplugged',
-      hazard,
-      outcomes,
-      offered: true,
-      shows,
-    };
-  };
-  const title = netTitle(chart, load.supply);
-  return [
-    survey(
-      'drivers',
-      'the driver of every load of this fuse in the diode range. Good: none below 0.1 V.',
-      1,
-      (c) => junctionsOf(c) === 'short',
-    ),
-    survey(
-      'returns',
-      'ohms from every return wire to ground, its plug off and its lug lifted. Good: over 100 kΩ each.',
-      1.5,
-      (c) => c.grounded,
-    ),
-    survey(
-      'coils',
-      'ohms of every winding of this fuse, one lead lifted. Good: as the chart says, none under 70 %.',
-      2,
-      (c) => coilOhmsOf(c) === 'short',
-    ),
-    survey(
-      'diodes',
-      'every flyback diode of this fuse, one lead lifted. Good: 0.5–0.7 V one way, OL the other, band to the supply.',
-      2,
-      (c) => c.bypass,
-    ),
-    trialOf<LoadHarm, 'clear' | 'short'>(
-      {
-        id: `rail ${fuse}`,
-        title: `${before}ohms from ${title} behind the fuse to ground, all return plugs off. Good: over 1 kΩ.`,
-        minutes: 2,
-        power: 'unplugged',
-        hazard,
-        labels: { clear: 'over 1 kΩ', short: 'under 10 Ω' },
-      },
-      (harms) => (circuitOf(harms, load.number).does('supply-grounded') ? 'short' : 'clear'),
-    ),
   ];
 }

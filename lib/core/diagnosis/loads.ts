@@ -4,9 +4,11 @@ import type { Load } from '../chart/schema';
 import type { Chart } from '../chart/types';
 import { faultList, onlyOn, type WeightOf } from './driven-parts';
 import { fuseOf, loadFaults, matesOf } from './load-faults';
+import { fuseTrials, surveyTrials } from './load-fuse-tests';
 import { circuitOf, type LoadHarm, type Symptom, symptoms } from './load-table';
-import { fuseTrials, loadTrials, mateTrial, railHazard, surveyTrials, symptomChance } from './load-tests';
-import { fieldOf, type Look, type Trial } from './scenes';
+import { loadTrials, mateTrial, symptomChance } from './load-tests';
+import { railHazard } from './load-words';
+import { fieldOf, type Harm, harm, inUse, type Look, type Trial } from './scenes';
 import type { Element, Probe, Result } from './types';
 import type { Field } from './weigh';
 import { listed } from './words';
@@ -23,7 +25,7 @@ export interface DrivenField {
   notes: string[]; // cautions first
 }
 
-const mostMates = 4; // proposed to be fired next
+const mostMates = 2; // proposed to be fired next
 
 /** Everything that can explain what the loads do, and the tests that would tell. Numbers that the chart does not have are named in `notes`. */
 export function loadsField(chart: Chart, seen: readonly LoadSeen[], results: readonly Result[], priors: WeightOf): DrivenField {
@@ -36,12 +38,16 @@ export function loadsField(chart: Chart, seen: readonly LoadSeen[], results: rea
   const fuses = new Set(complained.map((l) => fuseOf(chart, l)));
   const loads = chart.loads.filter((l) => fuses.has(fuseOf(chart, l)) || named.has(l.number));
 
-  const trials = trialsOf(chart, reports, complained, named, results);
-  const surveyed = trials.some((t) => t.id.startsWith('drivers '));
-  const touched = new Set([...named, ...trials.flatMap((t) => (t.id.startsWith('mate ') ? [t.id.slice(5)] : []))]);
-  if (surveyed) for (const load of complained) for (const mate of matesOf(chart, load)) touched.add(mate.number);
-  const marks = marksOf(chart, complained);
-  const list = faultList<LoadHarm>((h) => onlyOn(h, h.does === 'mark' ? marks : touched));
+  const { trials, detailed } = trialsOf(chart, reports, complained, results);
+  const touched = new Set(trials.flatMap((t) => (t.id.startsWith('mate ') ? [t.id.slice('mate '.length)] : [])));
+  for (const { load } of reports) touched.add(load);
+  const surveyed = new Set(trials.flatMap((t) => (t.id.startsWith('draws ') ? [t.id.slice('draws '.length)] : [])));
+  const draws = new Set(loads.filter((l) => surveyed.has(fuseOf(chart, l))).map((l) => l.number));
+  const marks = new Set(trials.flatMap((t) => t.inspects ?? []));
+  const concerns = (h: LoadHarms): LoadHarms[] =>
+    h.does === 'mark' ? onlyOn(h, marks) : h.does === 'draws' ? onlyOn(h, draws) : coarse(onlyOn(h, touched), detailed);
+  const common = (h: LoadHarms) => h.does !== 'mark' && !(h.on.length === 1 && h.on.some((n) => detailed.has(n)));
+  const list = faultList<LoadHarm>(concerns, common);
   const { unplaced } = loadFaults(list, { chart, priors, loads, complaints, fuses });
 
   const looks = reports.map(
@@ -58,28 +64,52 @@ export function loadsField(chart: Chart, seen: readonly LoadSeen[], results: rea
   };
 }
 
-function trialsOf(
-  chart: Chart,
-  reports: readonly LoadSeen[],
-  complained: readonly Load[],
-  named: ReadonlySet<string>,
-  results: readonly Result[],
-): Trial<LoadHarm>[] {
+/** The tests, and the loads that are looked into closely: of several that are dead on one fuse only the first, until a test names another. */
+function trialsOf(chart: Chart, reports: readonly LoadSeen[], complained: readonly Load[], results: readonly Result[]) {
   const trials = new Map<string, Trial<LoadHarm>>();
   const add = (more: readonly Trial<LoadHarm>[]) => {
-    for (const trial of more) if (!trials.has(trial.id)) trials.set(trial.id, trial);
+    for (const trial of inUse(more, results)) if (!trials.has(trial.id)) trials.set(trial.id, trial);
   };
-  const hot = new Set(reports.filter((r) => r.shows === 'always on').map((r) => r.load));
-  const reported = new Set(reports.map((r) => r.load));
+  const shows = new Map(reports.map((r) => [r.load, r.shows]));
+  const asked = new Set(
+    results.flatMap((r) => [r.test.startsWith('mate ') ? '' : (r.test.split(' ')[1] ?? ''), r.test.startsWith('draws ') ? r.saw : '']),
+  );
+  const deadOn = new Set<string>();
+  const detailed = new Set<string>();
+  for (const load of chart.loads) {
+    const { number } = load;
+    const fuse = fuseOf(chart, load);
+    const dead = shows.get(number) === 'dead';
+    if (asked.has(number) || (complained.includes(load) && !(dead && deadOn.has(fuse)))) detailed.add(number);
+    if (dead) deadOn.add(fuse);
+  }
+  for (const load of chart.loads.filter((l) => detailed.has(l.number))) {
+    const drawn = results.some((r) => r.test.startsWith('draws ') && r.saw === load.number);
+    add(loadTrials(chart, load, drawn ? 'fuse blows' : (shows.get(load.number) ?? 'dead')));
+  }
+  const hot = reports.some((r) => r.shows === 'always on');
   for (const load of complained) {
-    add(loadTrials({ chart, hot: hot.has(load.number) }, load));
     add(fuseTrials(chart, load));
     if (blownLikely(chart, load, reports, results)) add(surveyTrials(chart, load));
-    if (hot.size === 0) add(matesToFire(chart, load, reported).map(mateTrial));
   }
-  const asked = chart.loads.filter((l) => named.has(l.number) && results.some((r) => r.test === `mate ${l.number}`));
-  add(asked.map(mateTrial));
-  return [...trials.values()];
+  const [first] = complained;
+  if (first && !hot) add(matesToFire(chart, first, new Set(shows.keys())).map(mateTrial));
+  add(chart.loads.map((l) => ({ ...mateTrial(l), offered: false })));
+  return { trials: [...trials.values()], detailed };
+}
+
+type LoadHarms = Harm<LoadHarm>;
+const opens = new Set<LoadHarm>(['winding-open', 'return-cut', 'driver-cut', 'supply-cut']);
+const sinks = new Set<LoadHarm>(['driver-on', 'drive-on', 'return-grounded']);
+const shared = new Set<LoadHarm>(['feed-cut', 'fuse-blown', 'holder-cut', 'supply-grounded', 'drive-cut', 'supply-weak']);
+/** Of a load that is only fired, not measured, it matters whether it is dead or on by itself. */
+function coarse(harms: LoadHarms[], detailed: ReadonlySet<string>): LoadHarms[] {
+  return harms.flatMap((h) => {
+    if (h.on.some((n) => detailed.has(n)) || (shared.has(h.does) && h.on.length > 1)) return [h];
+    if (opens.has(h.does) || h.does === 'drive-cut') return [harm('return-cut' as const, h.on)];
+    if (sinks.has(h.does)) return [harm('driver-on' as const, h.on)];
+    return shared.has(h.does) && h.does !== 'supply-weak' ? [h] : [];
+  });
 }
 
 /** The fuse blows, or was found blown, or nothing on it is known to work while two loads are dead. */
@@ -88,7 +118,7 @@ function blownLikely(chart: Chart, load: Load, reports: readonly LoadSeen[], res
   const onFuse = reports.filter((r) => mates.has(r.load));
   if (onFuse.some((r) => r.shows === 'fuse blows')) return true;
   if (results.some((r) => r.test === `fuse ${fuseOf(chart, load)}` && r.saw === 'blown')) return true;
-  const surveys = ['drivers', 'returns', 'coils', 'diodes', 'rail'].map((id) => `${id} ${fuseOf(chart, load)}`);
+  const surveys = ['draws', 'rail'].map((id) => `${id} ${fuseOf(chart, load)}`);
   if (results.some((r) => surveys.includes(r.test))) return true;
   return onFuse.filter((r) => r.shows === 'dead').length > 1 && onFuse.every((r) => r.shows === 'dead');
 }
@@ -103,17 +133,6 @@ function matesToFire(chart: Chart, load: Load, reported: ReadonlySet<string>): L
   };
   const mates = matesOf(chart, load).filter((l) => l !== load && !reported.has(l.number));
   return mates.sort((a, b) => near(b) - near(a)).slice(0, mostMates);
-}
-
-/** Elements of the complaint that somebody can look at. */
-function marksOf(chart: Chart, complained: readonly Load[]): Set<string> {
-  return new Set(
-    complained.flatMap((load) => [
-      ...['supply lug', 'winding lead', 'return lug', 'stroke'].map((id) => `${id} ${load.number}`),
-      `holder ${fuseOf(chart, load)}`,
-      ...(chart.taps.get(load.net) ?? []).flatMap((tap) => [`joint ${tap.pin}`, `terminal ${tap.pin}`]),
-    ]),
-  );
 }
 
 /** What must be said before any test. */

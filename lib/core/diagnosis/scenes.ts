@@ -25,21 +25,16 @@ export type Look<D extends string> = (harms: readonly Harm<D>[]) => number;
 export interface Trial<D extends string> extends Test {
   shows(harms: readonly Harm<D>[]): readonly number[];
   offered: boolean; // false: read when somebody has done it, never proposed
+  inspects?: readonly string[]; // elements it looks at
 }
 
 export const harm = <D extends string>(does: D, on: readonly string[]): Harm<D> => ({ id: `${does}:${on.join(',')}`, does, on });
 export const suffers = <D extends string>(harms: readonly Harm<D>[], does: D, number: string): boolean =>
   harms.some((h) => h.does === does && h.on.includes(number));
 
-/** Mean of Beta(1, 2), the rate of an intermittent fault. */
-const actsNow = 1 / 3;
+/** Chance that an intermittent fault is bad through a session: the mean of Beta(1, 2), the rate of an intermittent. */
+export const actsNow = 1 / 3;
 export const hard = <D extends string>(...harms: Harm<D>[]): Way<D>[] => [{ harms, share: 1 }];
-/** Bad during the whole session with the mean rate of an intermittent, else quiet; what is visible of it stays. */
-export const loose = <D extends string>(acting: readonly Harm<D>[], always: readonly Harm<D>[] = []): Way<D>[] => [
-  { harms: [...acting, ...always], share: actsNow },
-  { harms: always, share: 1 - actsNow },
-];
-
 /** Chance of one label of several: what is predicted, and a slip spread over the others. */
 export const slip = 0.02; // default error of a look or a test (from memory)
 export const blurred = (share: number, labels: number, error = slip): number => (1 - error) * share + (error * (1 - share)) / (labels - 1);
@@ -74,6 +69,12 @@ const furtherFaults = 0.5; // λ, expected further faults in the machine (from m
 const commonCause = 10; // κ (from memory)
 const mostStates = 65536;
 
+/** Trials that are proposed or have been done; the others would only cost time. */
+export const inUse = <D extends string>(trials: readonly Trial<D>[], results: readonly Result[]): Trial<D>[] => {
+  const done = new Set(results.map((r) => r.test));
+  return trials.filter((t) => t.offered || done.has(t.id));
+};
+
 /** The field that `weigh` takes, the tests still to do, and results that name no test. */
 export function fieldOf<D extends string>(situation: Situation<D>): { field: Field; probes: Probe[]; notes: string[] } {
   const { faults, trials, results, focus } = situation;
@@ -91,7 +92,7 @@ export function fieldOf<D extends string>(situation: Situation<D>): { field: Fie
   const done = new Set(results.map((r) => r.test));
   const probes = trials.flatMap((trial, index): Probe[] => {
     if (done.has(trial.id) || !trial.offered) return [];
-    const { shows, offered: _, ...test } = trial;
+    const { shows, offered: _, inspects: __, ...test } = trial;
     const chance = (modes: readonly Mode[]) => {
       const scenes = scenesOf(modes);
       const total = scenes.reduce((t, { state, share }) => t + share * state.seen, 0);

@@ -1,4 +1,5 @@
 /** Small builders of bench tests. */
+import { seatWords } from './driven-parts';
 import { certain, type Harm, slip, suffers, type Trial } from './scenes';
 import type { Test } from './types';
 
@@ -26,7 +27,34 @@ export const inspection = <D extends string>(
   elements: readonly string[],
 ): Trial<D> => {
   const { sound, bad, ...rest } = test;
-  return trialOf<D, 'sound' | 'bad'>({ ...rest, power: 'off', hazard: 0, labels: { sound, bad }, error: eyes }, (harms) =>
+  const trial = trialOf<D, 'sound' | 'bad'>({ ...rest, power: 'off', hazard: 0, labels: { sound, bad }, error: eyes }, (harms) =>
     elements.some((e) => suffers(harms, mark, e)) ? 'bad' : 'sound',
   );
+  return { ...trial, inspects: elements };
 };
+
+/** Joint and terminal of one position, by eye. */
+export const connectorLooks = <D extends string>(pin: string, mark: D): Trial<D>[] => [
+  inspection(
+    {
+      id: `look-joint ${pin}`,
+      title: `Mains plug out: magnifier and raking light on the joint of ${pin}, move the pin gently. Good: no ring, nothing moves.`,
+      minutes: 3,
+      sound: 'sound',
+      bad: 'ring crack or loose',
+    },
+    mark,
+    [`joint ${pin}`],
+  ),
+  inspection(
+    {
+      id: `look-terminal ${pin}`,
+      title: `Mains plug out: draw the plug and look at ${seatWords(pin)}, tug the wire. Good: bright spring, white housing, wire firm.`,
+      minutes: 2,
+      sound: 'sound',
+      bad: 'dark, brown or loose',
+    },
+    mark,
+    [`terminal ${pin}`],
+  ),
+];
