@@ -204,6 +204,25 @@ describe('what is wrong is said', () => {
     ]);
   });
 
+  it('keys found on this machine go before the chart: the pins, and a warning where the old plug differs', () => {
+    const seen = { on: '2025-11-02', by: 'Ines Okafor' };
+    const machine = { ...fixtureChart.machine, keysAsFound: [{ header: 'A3J6', pins: [2], plug: [], ...seen }] };
+    const p = plan('A3J6', sound, { chart: { ...fixtureChart, machine } });
+    expect(p.keys.positions).toEqual([2]);
+    expect(p.problems).toMatchObject([
+      {
+        level: 'warning',
+        message: expect.stringMatching(/A3J6 was found keyed nowhere, and the header has no pin at 2/),
+        mend: expect.stringContaining('as the pins are'),
+      },
+    ]);
+    const moved = { ...fixtureChart.machine, keysAsFound: [{ header: 'A9J1', pins: [5], plug: [5], ...seen }] };
+    const chart = chartWith({ positions: 9, keys: [2], pins: pinsOn(1) });
+    const q = plan('A9J1', sound, { chart: { ...chart, machine: moved } });
+    expect(q.rows.filter((r) => r.key).map((r) => r.position)).toEqual([5]);
+    expect(q.problems).toEqual([]);
+  });
+
   it('only terminals that go into the chosen housing are taken', () => {
     const parts = fixtureCatalogue.parts.map((x) => (x.id === 'H-254-16' && x.kind === 'housing' ? { ...x, terminals: ['T-254-L'] } : x));
     const p = plan('A3J4', sound, { catalogue: { ...fixtureCatalogue, parts } });

@@ -2,7 +2,7 @@
 import type { Header } from '../chart/schema';
 import type { Catalogue, Need, Stock, TerminalPart } from '../parts/schema';
 import { type CutKind, chooseLength, lostPerCut, offcut } from './cut';
-import { type Pins, suitsPins } from './pin';
+import { suitsPins } from './pin';
 import { samePitch } from './pitch';
 import type { ConnectorPlan, HousingChoice, PlanRow } from './types';
 
@@ -34,7 +34,7 @@ export interface HeaderChoice {
   from: number;
   cut: CutKind | null;
 }
-export function chooseHeader(header: Header & Pins, catalogue: Catalogue, stock: Stock): HeaderChoice {
+export function chooseHeader(header: Header, catalogue: Catalogue, stock: Stock): HeaderChoice {
   const same = catalogue.parts.flatMap((p) =>
     p.kind === 'header' && samePitch(p.pitchMm, header.pitchMm) && p.plating === header.plating && suitsPins(p, header) ? [p] : [],
   );

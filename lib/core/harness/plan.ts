@@ -1,4 +1,5 @@
 /** The connector plan: every wire in order, its terminal, the housing, the key, the parts, the cautions and the order of work. */
+import { keysOnMachine } from '../chart/keys';
 import { pinOf } from '../chart/names';
 import type { Header } from '../chart/schema';
 import type { Chart } from '../chart/types';
@@ -25,8 +26,10 @@ export interface PlanChoices {
 
 /** Plans the re-termination of one header's harness end: a new housing with a crimp terminal on every wire. Unknown header: a message and a mend. */
 export function planConnector(chart: Chart, headerId: string, catalogue: Catalogue, stock: Stock, choices: PlanChoices): PlanResult {
-  const header = chart.headers.get(headerId);
-  if (!header) return unknownHeader(chart, headerId);
+  const charted = chart.headers.get(headerId);
+  if (!charted) return unknownHeader(chart, headerId);
+  const found = keysOnMachine(chart, headerId);
+  const header = { ...charted, keys: found.pins }; // this machine's pins go before its chart
   const { headerSide, saveKey, pigtails = [] } = choices;
   const { choice: housing, housing: part } = chooseHousing(header, catalogue, stock);
   const offered = catalogue.parts.filter((p): p is TerminalPart => p.kind === 'terminal' && (!part || part.terminals.includes(p.id)));
@@ -61,6 +64,7 @@ export function planConnector(chart: Chart, headerId: string, catalogue: Catalog
       ...rows.flatMap((r) => r.problems),
       ...beyondEnd(header),
       ...keyProblems(keys, saveKey),
+      ...plugProblems(header, found.plug),
       ...loadProblems(header, loads),
       ...withoutPull(rows),
       ...(housing.how === 'none' ? [{ level: 'error', message: housing.message, mend: housing.mend } satisfies Problem] : []),
@@ -96,6 +100,20 @@ function keyProblems(keys: ConnectorPlan['keys'], saveKey: boolean): Problem[] {
       level: 'warning',
       message: `Position ${keys.positions.join(' and ')} needs a keying plug, and the catalogue has none of this pitch.`,
       mend: 'Save the old one, or add a plug to the catalogue. An improvised plug works loose.',
+    },
+  ];
+}
+
+/** The old housing was found keyed otherwise than the pins of its header. */
+function plugProblems(header: Header, plug: readonly number[]): Problem[] {
+  const at = (positions: readonly number[]) =>
+    positions.length > 0 ? `at ${[...positions].sort((a, b) => a - b).join(' and ')}` : 'nowhere';
+  if (at(plug) === at(header.keys)) return [];
+  return [
+    {
+      level: 'warning',
+      message: `The old housing of ${header.id} was found keyed ${at(plug)}, and the header has no pin ${at(header.keys)}.`,
+      mend: 'Key the new housing as the pins are. Look first: the old one may have gone on shifted.',
     },
   ];
 }

@@ -32,7 +32,8 @@ export function Load({ plan }: { plan: ConnectorPlan }) {
           <p className="note soft after-figure">
             Amps are r.m.s.; positions in parallel count 1.3 × their mean. The rating is the lesser of the terminal’s
             {loaded !== undefined && `, with ${loaded} ${loaded === 1 ? 'position' : 'positions'} loaded,`} and of the thinnest wire’s in a
-            loom. The drop counts out and back; our limit is {dropLimitPercent} % of the line’s volts (common practice).
+            loom. The drop counts out and back; our limit is {dropLimitPercent} % of the line’s volts (common practice). Not known: the
+            chart has no current or no length for it.
           </p>
         </>
       )}
@@ -45,8 +46,8 @@ function LoadLine({ row }: { row: LoadRow }) {
   const rating = row.terminalAmps === null ? 'no terminal' : ratings.length > 0 ? amount(Math.min(...ratings), 'A') : 'none';
   const tooMuch = (row.drop?.percent ?? 0) > dropLimitPercent;
   const drop = row.drop
-    ? [amount(row.drop.volts, 'V'), row.drop.percent !== null && `${row.drop.percent.toFixed(1)} %`]
-    : ['run not known'];
+    ? [`${row.drop.volts.toFixed(2)} V`, row.drop.percent !== null && `${row.drop.percent.toFixed(1)} %`]
+    : ['not known'];
   return (
     <tr>
       <td>
@@ -61,7 +62,7 @@ function LoadLine({ row }: { row: LoadRow }) {
         </span>
       </td>
       <td className="n" data-h="amps">
-        {row.amps === null ? 'not in the chart' : amount(row.amps, 'A')}
+        {row.amps === null ? 'not known' : amount(row.amps, 'A')}
       </td>
       <td className="n" data-h="rating">
         {rating}
@@ -90,7 +91,11 @@ export function StoredCharge({ plan }: { plan: ConnectorPlan }) {
           </Fragment>
         ))}
       </dl>
-      <p className="note soft after-figure">A time is an estimate for an intact bleeder. Measure before touching.</p>
+      <p className="note soft after-figure">
+        {plan.reservoirs.some((r) => r.bleed)
+          ? 'A time is an estimate for an intact bleeder. Measure before touching.'
+          : 'The chart names no bleeder: one may hold its charge for days. Measure before touching.'}
+      </p>
     </section>
   );
 }

@@ -130,12 +130,10 @@ function Planned({ id, plan, model, act }: { id: string; plan: ConnectorPlan; mo
       )}
       <PlanTable plan={plan} model={model} act={act} />
       <WireEnds id={id} plan={plan} act={act} />
+      <Load plan={plan} />
       <div className="pair">
-        <Load plan={plan} />
-        <div>
-          <Groups plan={plan} />
-          <StoredCharge plan={plan} />
-        </div>
+        <Groups plan={plan} />
+        <StoredCharge plan={plan} />
       </div>
       <div className="pair">
         <Work plan={plan} model={model} act={act} />

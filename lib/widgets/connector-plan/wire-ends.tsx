@@ -28,18 +28,20 @@ export function WireEnds({ id, plan, act }: { id: string; plan: ConnectorPlan; a
         </ul>
       )}
       {act && others.length > 0 && (
-        <Field id={`${id}-short`} label="A pigtail for a wire that is too short">
-          {(control) => (
-            <select {...control} value="" onChange={(event) => event.target.value && act.set(`pigtail.${event.target.value}`, true)}>
-              <option value="">None</option>
-              {others.map((row) => (
-                <option key={row.position} value={row.position}>
-                  {row.position}, {wiresInWords(row.wires)}
-                </option>
-              ))}
-            </select>
-          )}
-        </Field>
+        <div className="fields">
+          <Field id={`${id}-short`} label="A pigtail for a wire that is too short">
+            {(control) => (
+              <select {...control} value="" onChange={(event) => event.target.value && act.set(`pigtail.${event.target.value}`, true)}>
+                <option value="">None</option>
+                {others.map((row) => (
+                  <option key={row.position} value={row.position}>
+                    {row.position}, {wiresInWords(row.wires)}
+                  </option>
+                ))}
+              </select>
+            )}
+          </Field>
+        </div>
       )}
     </section>
   );
