@@ -32,6 +32,7 @@ export interface Contact {
   ends: readonly [number, number];
   normallyClosed: boolean;
   opto: boolean;
+  leaf: boolean; // blades, or a device that the chart does not tell
   emitterSupply: string;
 }
 export interface PinNodes {
@@ -50,6 +51,7 @@ export interface Wiring {
   b: Int32Array;
   ohms: Float64Array;
   edgesAt: ReadonlyMap<string, readonly number[]>;
+  places: readonly Place[]; // every place that has edges
   lines: readonly Line[];
   line: ReadonlyMap<string, number>;
   columns: readonly number[]; // indices of lines in strobe order
@@ -105,11 +107,20 @@ export function wire(chart: Chart, values: BoardValues = boardValues): Wiring {
   const b: number[] = [];
   const r: number[] = [];
   const edgesAt = new Map<string, number[]>();
-  const edge = (from: number, to: number, value: number, ...places: Place[]) => {
+  const places: Place[] = [];
+  const edge = (from: number, to: number, value: number, ...here: Place[]) => {
     const index = a.push(from) - 1;
     b.push(to);
     r.push(value);
-    for (const at of places) edgesAt.set(placeKey(at), [...(edgesAt.get(placeKey(at)) ?? []), index]);
+    for (const at of here) {
+      const key = placeKey(at);
+      const known = edgesAt.get(key);
+      if (known) known.push(index);
+      else {
+        edgesAt.set(key, [index]);
+        places.push(at);
+      }
+    }
     return index;
   };
 
@@ -177,6 +188,7 @@ export function wire(chart: Chart, values: BoardValues = boardValues): Wiring {
     b: Int32Array.from(b),
     ohms: Float64Array.from(r),
     edgesAt,
+    places,
     lines,
     line,
     columns: lines.flatMap((l, i) => (l.kind === 'column' ? [i] : [])),
@@ -213,6 +225,7 @@ function contactOf(chart: Chart, circuit: Circuit, node: () => number): Contact 
     ends: direct ? [columnLug, rowLug] : matrix.diodeEnd === 'contact-column' ? [rowLug, middle] : [middle, columnLug],
     normallyClosed: circuit.normally === 'closed',
     opto: circuit.device === 'opto',
+    leaf: circuit.device === 'leaf' || circuit.device === 'other',
     emitterSupply: source?.emitterSupply ?? '',
   };
 }
