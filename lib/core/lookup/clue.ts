@@ -95,7 +95,7 @@ const noise = new Set(
 export const clueWords = (clue: string): string[] =>
   fold(clue)
     .replace(/\b((?:column|col|row|c|r)\d{1,2})[,/x-]?((?:column|col|row|c|r)\d{1,2})\b/g, '$1 $2')
-    .replace(/\b([a-z]{3,})(\d{1,3})\b/g, '$1 $2')
+    .replace(/\b(?!sw[a-z]\d)([a-z]{3,})(\d{1,3})\b/g, '$1 $2')
     .replace(/[+&]/g, ' + ')
     .split(/[\s,;]+/)
     .map((word) => word.replace(/^[("'“”‘’]+|[)"'“”‘’.!?:]+$/g, ''))

@@ -5,14 +5,25 @@
 import { netTitle } from '../chart/names';
 import type { Chart } from '../chart/types';
 import { formatWire, joinColour, notations, type StripeOrder, splitColour } from '../wire/format';
-import { perChart } from './per-chart';
 import { stripeOrderOf } from './stripe-order';
 import type { LookupResult } from './types';
 
-/** Null: not asked for yet. */
-export const exactClues = perChart(
-  (chart): Map<string, LookupResult | null> => new Map(allClues(chart).map((clue) => [clue.toLowerCase(), null])),
-);
+/** By clue; null while nobody has asked for it. */
+export type ExactIndex = Map<string, LookupResult | null>;
+
+const indexes = new WeakMap<Chart, ExactIndex | null>();
+
+/** The chart's index; null at the first call, for a chart that is asked one thing, such as that of a request, is not worth an index. */
+export function exactIndex(chart: Chart): ExactIndex | null {
+  const known = indexes.get(chart);
+  if (known) return known;
+  const index: ExactIndex | null = known === null ? new Map(exactClues(chart).map((clue) => [clue, null])) : null;
+  indexes.set(chart, index);
+  return index;
+}
+
+/** Every clue of the index, in lower case. */
+export const exactClues = (chart: Chart): string[] => [...new Set(allClues(chart).map((clue) => clue.toLowerCase()))];
 
 function allClues(chart: Chart): string[] {
   const order = stripeOrderOf(chart);
@@ -29,7 +40,9 @@ function allClues(chart: Chart): string[] {
     ...chart.loads.flatMap((l) => [l.number, `${l.kind} ${l.number}`, l.name]),
     ...chart.lamps.flatMap((l) => [`lamp ${l.number}`, l.name]),
     ...[...chart.headers.values()].flatMap(({ id, positions }) => connector(id, positions)),
-    ...[...chart.nets.values()].flatMap((net) => [netTitle(chart, net.id), ...lineNames(net.kind, net.number)]),
+    ...[...chart.nets.values()].flatMap((net) =>
+      net.kind === 'load' ? [] : [netTitle(chart, net.id), ...lineNames(net.kind, net.number)],
+    ),
     ...[...new Set([...chart.nets.values()].map((net) => net.colour))].flatMap((colour) => written(colour, order)),
   ];
 }

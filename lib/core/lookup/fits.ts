@@ -3,6 +3,7 @@ import { boardOf, netTitle, pinOf, splitPin } from '../chart/names';
 import type { Chart } from '../chart/types';
 import { joinColour } from '../wire/format';
 import type { Piece } from './clue';
+import { perChart } from './per-chart';
 import { keyOf, type Thing } from './things';
 import { hear, vocabularyOf } from './vocabulary';
 import { likeness, wordsOf } from './words';
@@ -114,25 +115,39 @@ function wordFits(chart: Chart, word: string): Fits {
   return fits;
 }
 
-/** Lines of that colour in the manual, pins with a wire of that colour, and places where this machine has it instead. */
-function wireFits(chart: Chart, things: readonly Thing[], readings: Reading[], text: string): Fits {
+/** A wire somewhere on the chart. `before` and `after` make the reason, with what is to be said of the match between them. */
+interface WireAt {
+  key: string;
+  colour: string;
+  before: string;
+  after: string;
+}
+
+/** Lines of a colour in the manual, pins with a wire of another colour than their line, and places where this machine has another instead. */
+const wiresAt = perChart((chart): readonly WireAt[] => [
+  ...[...chart.nets.values()].map((net) => ({
+    key: keyOf('line', net.id),
+    colour: net.colour,
+    before: `${net.colour} is ${lower(netTitle(chart, net.id))}`,
+    after: '',
+  })),
+  ...[...chart.pins.values()].flatMap(({ pin, net, wires }) =>
+    wires
+      .filter(({ colour }) => colour !== chart.nets.get(net)?.colour)
+      .map(({ colour }) => ({ key: keyOf('pin', pin), colour, before: `a wire at ${pin} is ${colour}`, after: '' })),
+  ),
+  ...chart.asFound.flatMap(({ place, wire, on, manual }) => {
+    const key = placeKey(chart, place);
+    return wire && key ? [{ key, colour: wire, before: `${wire} was found here on ${on}`, after: `; the manual says: ${manual}` }] : [];
+  }),
+]);
+
+function wireFits(chart: Chart, things: readonly Thing[], readings: readonly Reading[], text: string): Fits {
   const fits: Fits = new Map();
   for (const reading of readings) {
-    for (const net of chart.nets.values()) {
-      const match = colourFit(reading, net.colour);
-      if (match) keep(fits, keyOf('line', net.id), match.strength, `${net.colour} is ${lower(netTitle(chart, net.id))}${match.note}`);
-    }
-    for (const tap of chart.pins.values()) {
-      const own = chart.nets.get(tap.net)?.colour;
-      for (const { colour } of tap.wires) {
-        const match = colour === own ? null : colourFit(reading, colour);
-        if (match) keep(fits, keyOf('pin', tap.pin), match.strength, `a wire at ${tap.pin} is ${colour}${match.note}`);
-      }
-    }
-    for (const { place, wire, on, manual } of chart.asFound) {
-      const match = wire && colourFit(reading, wire);
-      const key = match && placeKey(chart, place);
-      if (key) keep(fits, key, match.strength, `${wire} was found here on ${on}${match.note}; the manual says: ${manual}`);
+    for (const { key, colour, before, after } of wiresAt(chart)) {
+      const match = colourFit(reading, colour);
+      if (match) keep(fits, key, match.strength, `${before}${match.note}${after}`);
     }
   }
   // A lone colour may also be a word of a name: "red target".

@@ -6,7 +6,7 @@ import type { Chart } from '../chart/types';
 import { adviceFor, guessAdvice } from './advice';
 import { answerOf } from './answer';
 import { type Piece, readClue } from './clue';
-import { exactClues } from './exact';
+import { exactIndex } from './exact';
 import { guessFaded } from './guess';
 import { mendClue } from './spelling';
 import { stripeOrderOf } from './stripe-order';
@@ -25,14 +25,14 @@ const decisive = 0.1; // how far ahead the first must be to be the answer
  */
 export function lookup(chart: Chart, clue: string, pick?: string): LookupResult {
   const text = clue.trim();
-  if (pick !== undefined) return readAnew(chart, text, pick);
-  const exact = exactClues(chart);
-  const key = exact.has(text) ? text : text.toLowerCase();
-  const known = exact.get(key);
+  const index = pick === undefined ? exactIndex(chart) : null;
+  if (!index) return readAnew(chart, text, pick);
+  const key = index.has(text) ? text : text.toLowerCase();
+  const known = index.get(key);
   if (known === undefined) return readAnew(chart, text);
   if (known) return 'clue' in known && known.clue !== text ? { ...known, clue: text } : known;
   const result = readAnew(chart, text);
-  exact.set(key, result);
+  index.set(key, result);
   return result;
 }
 

@@ -1,6 +1,7 @@
 /** How a line runs from the board to one switch. */
 import { pathsOf } from '../chart/chain';
 import type { Chart, Circuit, Tap } from '../chart/types';
+import { perChart } from './per-chart';
 
 /** A switch on a line: the tap it hangs on and the joints passed on the way, its own lug last. */
 export interface Run {
@@ -8,12 +9,19 @@ export interface Run {
   path: string[]; // "splice S2", "46"
 }
 
+/** By pin: the ways of each chain behind it, by switch. */
+const waysOf = perChart((chart) => {
+  const ways = new Map<string, ReadonlyMap<string, string[]>[]>();
+  for (const { tap, steps } of chart.machine.chains) ways.set(tap, [...(ways.get(tap) ?? []), pathsOf(steps)]);
+  return ways;
+});
+
 /** Null when no chain of the chart tells. */
 export function runOf(chart: Chart, number: string, net: string): Run | null {
   for (const tap of chart.taps.get(net) ?? []) {
     if (!tap.behind.includes(number)) continue;
-    for (const { tap: pin, steps } of chart.machine.chains) {
-      const path = pin === tap.pin ? pathsOf(steps).get(number) : undefined;
+    for (const way of waysOf(chart).get(tap.pin) ?? []) {
+      const path = way.get(number);
       if (path) return { tap, path };
     }
   }

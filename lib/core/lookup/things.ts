@@ -22,6 +22,21 @@ export const keyOf = (kind: Candidate['kind'], id: string): string => `${kind}:$
 
 export const thingsOf = perChart(makeThings);
 
+export const thingByKey = perChart((chart): ReadonlyMap<string, Thing> => new Map(thingsOf(chart).map((thing) => [thing.key, thing])));
+
+/** By key of a line, pin or connector: what is part of it. */
+export const partsOf = perChart((chart): ReadonlyMap<string, Thing[]> => {
+  const parts = new Map<string, Thing[]>();
+  for (const thing of thingsOf(chart)) {
+    for (const key of thing.within) {
+      const known = parts.get(key);
+      if (known) known.push(thing);
+      else parts.set(key, [thing]);
+    }
+  }
+  return parts;
+});
+
 function makeThings(chart: Chart): Thing[] {
   const thing = (kind: Thing['kind'], id: string, title: string, name: string, place: string, within: string[]): Thing => ({
     key: keyOf(kind, id),

@@ -2,7 +2,7 @@
 import type { Chart } from '../chart/types';
 import type { Piece } from './clue';
 import { type Fit, type Fits, fitsOf } from './fits';
-import { type Thing, thingsOf } from './things';
+import { partsOf, type Thing, thingByKey, thingsOf } from './things';
 import type { Candidate } from './types';
 import { likeness } from './words';
 
@@ -17,6 +17,8 @@ export interface Weighed {
 interface Part {
   piece: Piece;
   fits: Fits;
+  /** Its own fit, or the best of what it is part of. */
+  reach: Map<Thing, Fit>;
 }
 interface Held {
   thing: Thing;
@@ -25,32 +27,39 @@ interface Held {
 }
 
 export function weigh(chart: Chart, pieces: readonly Piece[]): Weighed {
-  const things = thingsOf(chart);
-  const parts = pieces.map((piece): Part => ({ piece, fits: fitsOf(chart, things, piece) }));
+  const parts = pieces.map((piece) => partOf(chart, piece));
   const told = parts.filter(({ piece }) => piece.is === 'word').length > sentence;
   const fitting = parts.filter((part) => part.fits.size > 0);
   const plain = told ? fitting.filter((part) => !onlySlips(part)) : fitting;
   const read = plain.some((part) => part.piece.is !== 'kind') ? plain : fitting;
   const sorted = { read: read.map((part) => part.piece), unread: parts.filter((part) => !read.includes(part)).map((part) => part.piece) };
   // "switch" alone is no clue.
-  if (read.every((part) => part.piece.is === 'kind')) return { candidates: [], whole: false, ...sorted };
-  const held = things.map(
-    (thing): Held => ({
-      thing,
-      fits: read.map((part) => fitFor(thing, part)),
-      own: read.some((part) => part.piece.is !== 'kind' && part.fits.has(thing.key)),
-    }),
-  );
-  const all = held.filter((h) => h.fits.every((fit) => fit !== null));
+  const [first, ...rest] = [...read].sort((a, b) => a.reach.size - b.reach.size);
+  if (!first || read.every((part) => part.piece.is === 'kind')) return { candidates: [], whole: false, ...sorted };
+  const hold = (thing: Thing): Held => ({
+    thing,
+    fits: read.map((part) => part.reach.get(thing) ?? null),
+    own: read.some((part) => part.piece.is !== 'kind' && part.fits.has(thing.key)),
+  });
+  const all = [...first.reach.keys()].filter((thing) => rest.every((part) => part.reach.has(thing))).map(hold);
   if (all.length > 0) return { candidates: ranked(mostGeneral(all), read), whole: true, ...sorted };
-  return {
-    candidates: ranked(
-      held.filter((h) => h.own),
-      read,
-    ),
-    whole: false,
-    ...sorted,
-  };
+  const some = new Set(read.flatMap((part) => [...part.reach.keys()]));
+  const owned = [...some].map(hold).filter((h) => h.own);
+  return { candidates: ranked(owned, read), whole: false, ...sorted };
+}
+
+function partOf(chart: Chart, piece: Piece): Part {
+  const fits = fitsOf(chart, thingsOf(chart), piece);
+  const reach = new Map<Thing, Fit>();
+  for (const [key, fit] of fits) {
+    const thing = thingByKey(chart).get(key);
+    if (thing) reach.set(thing, fit);
+    if (fit.named || !handedDown.has(piece.is)) continue;
+    for (const part of partsOf(chart).get(key) ?? []) {
+      if (!fits.has(part.key) && (reach.get(part)?.strength ?? 0) < fit.strength) reach.set(part, fit);
+    }
+  }
+  return { piece, fits, reach };
 }
 
 const sentence = 4; // more words than this tell a story, in which some word always looks like a misspelt name
@@ -59,18 +68,6 @@ const onlySlips = ({ piece, fits }: Part): boolean =>
   piece.is === 'word' && [...fits.values()].every((fit) => fit.strength <= likeness.slip && fit.named);
 
 const handedDown = new Set<Piece['is']>(['pin', 'header', 'board', 'line', 'wire']); // a connector's name is not that of the switches on it
-
-/** Its own fit, or the best of what it is part of. */
-function fitFor(thing: Thing, { piece, fits }: Part): Fit | null {
-  const own = fits.get(thing.key);
-  if (own || !handedDown.has(piece.is)) return own ?? null;
-  let best: Fit | null = null;
-  for (const key of thing.within) {
-    const fit = fits.get(key);
-    if (fit && !fit.named && (!best || fit.strength > best.strength)) best = fit;
-  }
-  return best;
-}
 
 /** A line that fits everything stands for the pins and switches that fit only because they are on it. */
 function mostGeneral(held: Held[]): Held[] {

@@ -12,25 +12,22 @@ export interface WireColour {
 export const colours: readonly WireColour[] = table.colours;
 export const colourNames: readonly string[] = colours.map((c) => c.name);
 
-const byShort = new Map<string, string[]>();
-for (const { name, short } of colours) for (const form of short) byShort.set(form, [...(byShort.get(form) ?? []), name]);
-
 /** What one word may mean as a colour: its colours, and whether the word is a full name, a letter code or a short form. */
 export interface ColourWord {
   colours: readonly string[];
   as: 'names' | 'letters' | 'short';
 }
 
-/** Reads one word, in any case; null when it is no colour. Several colours for an ambiguous short form. */
-export function readColour(word: string): ColourWord | null {
-  const plain = word.toLowerCase();
-  const name = colours.find((c) => c.name === plain || c.spellings.includes(plain))?.name;
-  if (name) return { colours: [name], as: 'names' };
-  const coded = colours.find((c) => c.iec60757 === plain.toUpperCase())?.name;
-  if (coded) return { colours: [coded], as: 'letters' };
-  const meant = byShort.get(plain);
-  return meant ? { colours: meant, as: 'short' } : null;
+/** Every word that means a colour, lower case. A full name goes before a letter code, a code before a short form. */
+const words = new Map<string, ColourWord>();
+for (const { name, short } of colours) {
+  for (const form of short) words.set(form, { colours: [...(words.get(form)?.colours ?? []), name], as: 'short' });
 }
+for (const { name, iec60757 } of colours) if (iec60757) words.set(iec60757.toLowerCase(), { colours: [name], as: 'letters' });
+for (const { name, spellings } of colours) for (const word of [name, ...spellings]) words.set(word, { colours: [name], as: 'names' });
+
+/** Reads one word, in any case; null when it is no colour. Several colours for an ambiguous short form. */
+export const readColour = (word: string): ColourWord | null => words.get(word.toLowerCase()) ?? null;
 
 export const colourOfDigit = (digit: number): string | undefined => colours.find((c) => c.digit === digit)?.name;
 export const colourOf = (name: string): WireColour | undefined => colours.find((c) => c.name === name);
