@@ -2,7 +2,7 @@
 import { type Errors, errors as usual } from './errors';
 import { look, plug } from './looks';
 import { diodeRange, ohmsBetween, probe } from './measure';
-import { made, type Network } from './network';
+import type { Network } from './network';
 import { conducting, levels, type ScanOptions, scan, shownBy } from './solve';
 import type { Physical, SimOutcome, SimTest } from './types';
 import { ohms as healthy } from './values';
@@ -124,9 +124,7 @@ function jumper(w: World, number: string, overDiode: boolean): boolean {
   const closed = conducting(net, new Set());
   if (c.kind === 'direct') return scan(net, closed, { links: across, lines }).direct.has(i);
   if (overDiode) return cellReads(net, c.column, c.row, closed, { diodes: [lead(w.wiring, c.columnLug, c.rowLug)], lines });
-  // The series diode has to be in the circuit although the contact is open: the jumper takes the contact's part.
-  const bridged = { ...net, switches: new Map([...net.switches, [i, { ...(net.switches.get(i) ?? made), addedOhms: 0 }]]) };
-  return cellReads(bridged, c.column, c.row, [...new Set([...closed, i])], { lines });
+  return cellReads(net, c.column, c.row, closed, { links: across, diodesOf: [i], lines });
 }
 
 /** Contacts that conduct in a machine that is off: blades and the like; optical switches do not. */

@@ -22,6 +22,8 @@ export interface ScanOptions {
   plugged?: boolean; // absent: true
   links?: Iterable<{ a: number; b: number; ohms: number }>;
   diodes?: Iterable<{ anode: number; cathode: number }>;
+  /** Open contacts whose diode is needed, because a link meets it. */
+  diodesOf?: readonly number[];
   /** Further lines that the links or diodes touch. */
   lines?: Iterable<number>;
   watch?: readonly { node: number; load?: { volts: number; ohms: number } }[];
@@ -77,6 +79,7 @@ export function scan(net: Network, closed: readonly number[], options: ScanOptio
     plugged: options.plugged ?? true,
     keep: [...boards.map((l) => w.lines[l]!.board), ...watch.map((one) => one.node)],
     ...(options.links && { links: options.links }),
+    ...(options.diodesOf && { diodesOf: options.diodesOf }),
     ...(options.diodes && { diodes: options.diodes }),
     supplyVolts: level.rail,
   });

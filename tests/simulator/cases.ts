@@ -1,0 +1,57 @@
+/** Seeded cases: a random machine with one true fault, drawn by its odds, and the complaint that it was brought in with. */
+import type { Chart } from '@/lib/core/chart';
+import { randomChart } from './charts';
+import { type Complaint, complaintOf } from './complaint';
+import { type Possible, possibleFaults } from './possible';
+import { missRate } from './prior';
+import { type Random, random } from './random';
+import type { SimFault } from './types';
+import { type Wiring, wire } from './wiring';
+import { type World, world } from './world';
+
+export interface SimCase {
+  seed: number;
+  chart: Chart;
+  wiring: Wiring;
+  /** What is really wrong. */
+  truth: Possible;
+  fault: SimFault;
+  /** Where it is: compare with the place of a diagnosis. */
+  place: string;
+  complaint: Complaint;
+  /** The machine in the session of the complaint; ask it with `answer`. */
+  world: World;
+}
+export interface CaseOptions {
+  /** Draw the fault in another machine than a random one. */
+  chart?: Chart;
+  /** The bench session is a later one: an intermittent gets a new miss rate, or keeps quiet. Absent: the session of the complaint. */
+  later?: boolean;
+}
+const mostDraws = 200;
+
+/** The case of a seed. The same seed and options give the same case, and the same answers to the same questions in the same order. */
+export function simCase(seed: number, options: CaseOptions = {}): SimCase {
+  const chance = random(seed);
+  const chart = options.chart ?? randomChart(chance);
+  const wiring = wire(chart);
+  const possible = possibleFaults(wiring);
+  for (let i = 0; i < mostDraws; i++) {
+    const truth = chance.weighted(possible, (p) => p.weight);
+    const before = world(wiring, [session(truth, chance)], chance);
+    const complaint = complaintOf(before);
+    if (!complaint) continue;
+    const now = options.later ? world(wiring, [session(truth, chance)], chance) : before;
+    return { seed, chart, wiring, truth, fault: now.faults[0]!, place: truth.place, complaint, world: now };
+  }
+  throw new Error(`Seed ${seed}: no fault that shows in ${mostDraws} draws.`);
+}
+
+/** A fault in the manner it has during one session. */
+export function session(truth: Possible, chance: Random): SimFault {
+  if (!truth.intermittent) return { what: truth.what };
+  if (chance.chance(truth.quiet)) return { what: truth.what, comesAndGoes: { hand: 0, ball: 0 } };
+  const hand = chance.beta(missRate.a, missRate.b);
+  const ball = truth.mechanical ? Math.max(hand, chance.beta(missRate.a, missRate.b)) : hand;
+  return { what: truth.what, comesAndGoes: { hand, ball } };
+}
