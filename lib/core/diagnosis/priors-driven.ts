@@ -45,7 +45,7 @@ export const drivenPriors: readonly DrivenPrior[] = [
   // Matrix lamps
   { kind: 'lamp', weight: 20 },
   { kind: 'lamp-shorted', weight: 0.2 },
-  { kind: 'lamp-socket', weight: 4, hard: 0.4 },
+  { kind: 'lamp-socket', weight: 4, hard: 0.3, resistive: 0.4 },
   { kind: 'lamp-lug', weight: 4, hard: 0.6 },
   { kind: 'lamp-diode-open', weight: 2, hard: 0.7 },
   { kind: 'lamp-diode-shorted', weight: 0.5 },
@@ -55,7 +55,7 @@ export const drivenPriors: readonly DrivenPrior[] = [
   // Lamp strings
   { kind: 'string-terminal', weight: 8, hard: 0.1, resistive: 0.6 },
   { kind: 'string-joint', weight: 5, hard: 0.1, resistive: 0.6 },
-  { kind: 'string-socket', weight: 4, hard: 0.3 },
+  { kind: 'string-socket', weight: 4, hard: 0.3, resistive: 0.4 },
   { kind: 'string-lamp', weight: 20 },
   { kind: 'string-clip', weight: 2, hard: 0.3, resistive: 0.5 },
   { kind: 'string-dimmer', weight: 0.7, hard: 0.7 },

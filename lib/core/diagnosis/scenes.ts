@@ -86,21 +86,24 @@ export function fieldOf<D extends string>(situation: Situation<D>): { field: Fie
     nothing: nothingShare * sum,
     pair: sum > 0 ? furtherFaults / sum : 0,
     together: commonCause,
-    given: (modes) => Math.log(scenesOf(modes).reduce((total, { state, share }) => total + share * state.seen, 0)),
+    given: (modes) => scenesOf(modes).log,
     focus,
   };
   const done = new Set(results.map((r) => r.test));
   const probes = trials.flatMap((trial, index): Probe[] => {
     if (done.has(trial.id) || !trial.offered) return [];
     const { shows, offered: _, inspects: __, ...test } = trial;
+    const showsIn = (state: State<D>): readonly number[] => {
+      const known = state.shows[index] ?? shows(state.harms);
+      state.shows[index] = known;
+      return known;
+    };
     const chance = (modes: readonly Mode[]) => {
-      const scenes = scenesOf(modes);
-      const total = scenes.reduce((t, { state, share }) => t + share * state.seen, 0);
+      const { now } = scenesOf(modes);
+      const [only] = now;
+      if (only && now.length === 1) return showsIn(only.state);
       const chances = trial.outcomes.map(() => 0);
-      for (const { state, share } of scenes) {
-        state.shows[index] ??= shows(state.harms);
-        for (const [k, c] of state.shows[index].entries()) chances[k] = (chances[k] ?? 0) + (share * state.seen * c) / total;
-      }
+      for (const { state, share } of now) for (const [k, c] of showsIn(state).entries()) chances[k] = (chances[k] ?? 0) + share * c;
       return chances;
     };
     return [{ ...test, chance }];
@@ -149,17 +152,27 @@ function sceneMaker<D extends string>({ faults, looks, trials, results }: Situat
     }
     return state;
   };
-  const known = new WeakMap<readonly Mode[], Scene<D>[]>();
-  return (modes: readonly Mode[]): Scene<D>[] => {
-    let scenes = known.get(modes);
-    if (!scenes) {
-      scenes = [{ state: sound, share: 1 }];
+  const known = new WeakMap<readonly Mode[], { log: number; now: Scene<D>[] }>();
+  return (modes: readonly Mode[]) => {
+    let found = known.get(modes);
+    if (!found) {
+      let scenes: Scene<D>[] = [{ state: sound, share: 1 }];
       for (const mode of modes) {
         const ways = own.get(mode.id) ?? [];
         scenes = scenes.flatMap((a) => ways.map((b) => ({ state: union(a.state, b.state), share: a.share * b.share })));
       }
-      known.set(modes, scenes);
+      found = afterAll(scenes);
+      known.set(modes, found);
     }
-    return scenes;
+    return found;
   };
+}
+
+const negligible = 1e-9; // share of a scene that no advice turns on
+
+/** The chance of all that was seen, and the scenes as it leaves them. */
+function afterAll<D extends string>(scenes: readonly Scene<D>[]): { log: number; now: Scene<D>[] } {
+  const total = scenes.reduce((sum, { state, share }) => sum + share * state.seen, 0);
+  const now = scenes.map(({ state, share }) => ({ state, share: (share * state.seen) / total }));
+  return { log: Math.log(total), now: now.filter(({ share }) => share > negligible) };
 }

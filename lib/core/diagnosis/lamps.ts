@@ -1,0 +1,184 @@
+/** The fault finder's field for matrix lamps. */
+import type { Chart } from '../chart/types';
+import { faultList, onlyOn, type WeightOf } from './driven-parts';
+import { type Axis, lampFaults, onLine } from './lamp-faults';
+import { isDark, isHeld, type LampHarm, type LampSpot, type LampSymptom, lampShares, lampSymptoms, litWith } from './lamp-table';
+import { allOffTrial, aloneTrial, lampFuseTrial, lampTrials, lineTrials, seeLamp } from './lamp-tests';
+import type { DrivenField } from './loads';
+import { blurred, fieldOf, type Harm, harm, inUse, type Look, slip, type Trial } from './scenes';
+import type { Result } from './types';
+import { listed } from './words';
+
+export type LampSeen =
+  | { kind: 'lamp'; lamp: string; shows: LampSymptom }
+  /** A whole column or row shows the same. */
+  | { kind: 'line'; axis: Axis; line: number; shows: LampSymptom }
+  /** The pattern with every lamp off: what is lit all the same. */
+  | { kind: 'all-off'; lit: readonly string[] }
+  /** Only one is commanded: what shows light, it included. */
+  | { kind: 'alone'; commanded: string; lit: readonly string[] };
+
+type Harms = Harm<LampHarm>;
+const fine: LampSymptom = 'lit when commanded';
+const mostDetailed = 2;
+
+/** Everything that can explain what the lamps show, and the tests that would tell. */
+export function lampsField(chart: Chart, seen: readonly LampSeen[], results: readonly Result[], priors: WeightOf): DrivenField {
+  const spots = spotsOf(chart);
+  const byNumber = new Map(spots.map((s) => [s.number, s]));
+  const spotOf = (number: string) => byNumber.get(number);
+  const present = (numbers: readonly string[]) => numbers.flatMap((n) => spotOf(n) ?? []);
+  const strange = seen.flatMap((s) =>
+    s.kind === 'lamp' && !spotOf(s.lamp) ? [s.lamp] : s.kind === 'alone' && !spotOf(s.commanded) ? [s.commanded] : [],
+  );
+
+  const touched = new Set<string>();
+  const complaints = new Set<string>();
+  const detailed = new Set<string>();
+  for (const s of seen)
+    for (const { number } of present(namesOf(s, spots))) {
+      touched.add(number);
+      if (isComplaint(s, number)) complaints.add(number);
+      if (s.kind === 'lamp' && s.shows !== fine && detailed.size < mostDetailed) detailed.add(number);
+    }
+  const trials = trialsOf(chart, { spots, seen, complaints, detailed, spotOf, results });
+  for (const t of trials) if (t.id.startsWith('see ')) touched.add(t.id.slice('see '.length));
+  for (const number of detailed)
+    for (const s of spots) if (sharesOne(s, spotOf(number)) && trials.some((t) => t.id === `alone ${number}`)) touched.add(s.number);
+
+  const marks = new Set(trials.flatMap((t) => t.inspects ?? []));
+  const concerns = (h: Harms): Harms[] =>
+    h.does === 'mark' ? onlyOn(h, marks) : onlyOn(h, touched).map((one) => coarse(one, complaints, detailed));
+  const common = (h: Harms) => h.does !== 'mark' && !h.on.some((n) => detailed.has(n) && h.on.length === 1);
+  const list = faultList<LampHarm>(concerns, common);
+  const { unplaced } = lampFaults(list, { chart, priors, spots, lamps: present([...touched]), complaints });
+  const looks = seen.flatMap((s) => lookOf(s, spots, touched, spotOf));
+  const { field, probes, notes } = fieldOf({ faults: list.faults, looks, trials, results, focus: (e) => list.focus.has(e) });
+  return {
+    field,
+    probes,
+    elements: list.elements,
+    notes: [...cautions(seen, complaints, spotOf), ...chartNotes(strange, unplaced), ...notes],
+  };
+}
+
+const spotsOf = (chart: Chart): LampSpot[] =>
+  chart.lamps.map(({ number, column, row, kind }) => ({ number, column, row, led: kind === 'led' }));
+const sharesOne = (a: LampSpot, b: LampSpot | undefined) => b !== undefined && a !== b && (a.row === b.row || a.column === b.column);
+
+function namesOf(seen: LampSeen, spots: readonly LampSpot[]): readonly string[] {
+  switch (seen.kind) {
+    case 'lamp':
+      return [seen.lamp];
+    case 'line':
+      return onLine(spots, seen.axis, seen.line);
+    case 'all-off':
+      return seen.lit;
+    case 'alone':
+      return [seen.commanded, ...seen.lit];
+  }
+}
+
+const isComplaint = (seen: LampSeen, number: string): boolean =>
+  seen.kind === 'all-off' || (seen.kind === 'alone' ? number !== seen.commanded || !seen.lit.includes(number) : seen.shows !== fine);
+
+/** Lamps that nobody looks into closely are only lit or dark, whatever keeps them so. */
+const darkening = new Set<LampHarm>([
+  'bulb',
+  'bulb-shorted',
+  'diode-open',
+  'column-dead',
+  'column-cut',
+  'row-dead',
+  'row-cut',
+  'column-grounded',
+  'row-supplied',
+]);
+function coarse(h: Harms, complaints: ReadonlySet<string>, detailed: ReadonlySet<string>): Harms {
+  if (h.on.some((n) => detailed.has(n)) || !darkening.has(h.does)) return h;
+  const lineOfComplaint = h.on.length > 1 && h.on.some((n) => complaints.has(n));
+  return lineOfComplaint ? h : harm('own-cut', h.on);
+}
+
+function lookOf(
+  seen: LampSeen,
+  spots: readonly LampSpot[],
+  touched: ReadonlySet<string>,
+  spotOf: (n: string) => LampSpot | undefined,
+): Look<LampHarm>[] {
+  const near = spots.filter((s) => touched.has(s.number));
+  /** Of each lamp near by, whether it was seen to be lit. */
+  const pattern = (lit: readonly string[], predicted: (harms: readonly Harms[], lamp: LampSpot) => boolean): Look<LampHarm> => {
+    const was = new Set(lit);
+    return (harms) => near.reduce((product, lamp) => product * (predicted(harms, lamp) === was.has(lamp.number) ? 1 - slip : slip), 1);
+  };
+  switch (seen.kind) {
+    case 'lamp':
+    case 'line': {
+      const lamps = namesOf(seen, spots).flatMap((n) => spotOf(n) ?? []);
+      if (lamps.length === 0) return [];
+      return [(harms) => blurred(Math.min(...lamps.map((l) => lampShares(harms, l, spotOf)[seen.shows] ?? 0)), lampSymptoms.length)];
+    }
+    case 'all-off':
+      return [pattern(seen.lit, (harms, lamp) => isHeld(harms, lamp) && !isDark(harms, lamp))];
+    case 'alone': {
+      const commanded = spotOf(seen.commanded);
+      return commanded ? [pattern(seen.lit, (harms, lamp) => litWith(harms, lamp, commanded, spotOf))] : [];
+    }
+  }
+}
+
+interface Asked {
+  spots: readonly LampSpot[];
+  seen: readonly LampSeen[];
+  complaints: ReadonlySet<string>;
+  detailed: ReadonlySet<string>;
+  spotOf(number: string): LampSpot | undefined;
+  results: readonly Result[];
+}
+
+function trialsOf(chart: Chart, { spots, seen, complaints, detailed, spotOf, results }: Asked): Trial<LampHarm>[] {
+  const trials = new Map<string, Trial<LampHarm>>();
+  const add = (more: readonly Trial<LampHarm>[]) => {
+    for (const trial of inUse(more, results)) if (!trials.has(trial.id)) trials.set(trial.id, trial);
+  };
+  const nameOf = (number: string) => chart.lamps.find((l) => l.number === number)?.name ?? '';
+  const shown = new Set(seen.flatMap((s) => (s.kind === 'lamp' ? [s.lamp] : [])));
+  const lineSeen = seen.find((s) => s.kind === 'line');
+  const [first] = [...detailed, ...complaints].flatMap((n) => spotOf(n) ?? []);
+  if (!first) return [];
+  for (const lamp of [...detailed].flatMap((n) => spotOf(n) ?? [])) add(lampTrials(lamp));
+  for (const axis of ['column', 'row'] as const) {
+    if (lineSeen && lineSeen.axis !== axis) continue;
+    add(lineTrials(chart, axis, first[axis], first));
+    const mates = spots.filter((s) => s[axis] === first[axis] && s !== first && !shown.has(s.number));
+    if (!lineSeen) add(mates.slice(0, 1).map((m) => seeLamp(m, nameOf(m.number), spotOf)));
+  }
+  if (!seen.some((s) => s.kind === 'all-off')) add([allOffTrial(first)]);
+  if (detailed.has(first.number)) add([aloneTrial(first, spots, spotOf)]);
+  if (seen.some((s) => 'shows' in s && s.shows === 'dark')) add([lampFuseTrial(first.number)]);
+  add(spots.map((s) => ({ ...seeLamp(s, nameOf(s.number), spotOf), offered: false })));
+  return [...trials.values()];
+}
+
+function cautions(seen: readonly LampSeen[], complaints: ReadonlySet<string>, spotOf: (n: string) => LampSpot | undefined): string[] {
+  const showing = (shows: LampSymptom) => seen.some((s) => 'shows' in s && s.shows === shows);
+  const leds = [...complaints].filter((n) => spotOf(n)?.led);
+  return [
+    ...(showing('too bright') || showing('always lit')
+      ? ['Power off soon: a lamp that is on all the time burns out and scorches plastic, and its driver gets hot.']
+      : []),
+    ...(showing('dark') ? ['A shorted lamp or socket kills the driver: measure both before a new driver goes in.'] : []),
+    ...(showing('glows faintly') && leds.length > 0
+      ? ['LEDs glow faintly from leakage alone when their row has no load: that is the design, not a fault of the wiring.']
+      : []),
+    ...(complaints.size > 0 ? ['Lamps are hot: let them cool before you pull them.'] : []),
+  ];
+}
+
+const chartNotes = (strange: readonly string[], unplaced: readonly string[]): string[] => [
+  ...(strange.length > 0 ? [`The chart has no lamp ${listed(strange)}: left out. Add it to the machine’s lamps.`] : []),
+  ...(unplaced.length > 0
+    ? [`The chart does not say on which pin lamp ${listed(unplaced.slice(0, 6))} hangs: name the lamps in a chain of that pin.`]
+    : []),
+];
