@@ -27,13 +27,22 @@ export function lookup(chart: Chart, clue: string, pick?: string): LookupResult 
   const text = clue.trim();
   const index = pick === undefined ? exactIndex(chart) : null;
   if (!index) return readAnew(chart, text, pick);
-  const key = index.has(text) ? text : text.toLowerCase();
-  const known = index.get(key);
-  if (known === undefined) return readAnew(chart, text);
-  if (known) return 'clue' in known && known.clue !== text ? { ...known, clue: text } : known;
-  const result = readAnew(chart, text);
-  index.set(key, result);
-  return result;
+  const known = index.get(text);
+  if (known) return sameFor(known, text);
+  const key = text.toLowerCase();
+  const kept = index.get(key);
+  if (kept === undefined) return readAnew(chart, text);
+  const result = kept ?? readAnew(chart, text);
+  if (!kept) index.set(key, result);
+  return sameFor(result, text);
+}
+
+/** The result as of a clue that differs in capitals only. */
+function sameFor(result: LookupResult, text: string): LookupResult {
+  if (result.outcome === 'empty' || result.clue === text) return result;
+  if (result.outcome !== 'one') return { ...result, clue: text };
+  const { outcome, candidate, circuit, line, face, circuits } = result;
+  return { outcome, clue: text, candidate, circuit, line, face, circuits };
 }
 
 /** The general reading, from the first letter. */
@@ -107,9 +116,7 @@ function withNotes(candidate: Candidate, all: Candidate[], unread: readonly Piec
   };
 }
 
-const one = (chart: Chart, clue: string, candidate: Candidate): LookupResult => ({
-  outcome: 'one',
-  clue,
-  candidate,
-  ...answerOf(chart, candidate),
-});
+function one(chart: Chart, clue: string, candidate: Candidate): LookupResult {
+  const { circuit, line, face, circuits } = answerOf(chart, candidate);
+  return { outcome: 'one', clue, candidate, circuit, line, face, circuits };
+}
