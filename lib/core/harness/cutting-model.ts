@@ -70,6 +70,26 @@ export function costOf(model: Model, patterns: readonly Pattern[], unmet: readon
   return cost;
 }
 
+/** True when every piece lies in one strip that holds it, none is made twice, and no more strips are taken than can be had. */
+export function isPacking(model: Model, { patterns, unmet }: Packing): boolean {
+  const free = model.kinds.map((k) => (k.pack ? Number.POSITIVE_INFINITY : k.onHand));
+  return (
+    unmet.every((n) => n >= 0) &&
+    patterns.every(({ kind: k, pieces, used }) => {
+      const kind = model.kinds[k]!;
+      free[k]! -= 1;
+      const taken = pieces.reduce((sum, i) => sum + room(kind, model.lengths[i]!), 0);
+      return (
+        free[k]! >= 0 &&
+        pieces.length > 0 &&
+        taken === used &&
+        used <= capacity(kind) &&
+        pieces.every((i) => takes(kind, model.lengths[i]!))
+      );
+    })
+  );
+}
+
 /** Below zero when `a` is the better one. */
 export function compareCost(a: Cost, b: Cost): number {
   for (const level of levels) if (a[level] !== b[level]) return a[level] - b[level];

@@ -79,19 +79,15 @@ function addType(
   const step = room(kind, length);
   const worth = prices.piece[type]! - prices.level.cuts;
   const taken = new Uint8Array(most + 1);
-  let from = reached.slice();
-  for (let n = 1; n <= times; n++) {
-    const next = new Float64Array(most + 1).fill(Number.NEGATIVE_INFINITY);
-    for (let at = (n - 1) * step; at + step <= most; at++) {
-      if (from[at] === Number.NEGATIVE_INFINITY) continue;
-      const value = from[at]! + worth + (places.size > 0 ? (places.get(type * prices.width + at) ?? 0) : 0);
-      next[at + step] = value;
-      if (value > reached[at + step]!) {
-        reached[at + step] = value;
-        taken[at + step] = n;
-      }
+  for (let n = 1, more = true; more && n <= times; n++) {
+    more = false;
+    for (let at = most - step; at >= 0; at--) {
+      const value = reached[at]! + worth + (places.size > 0 ? (places.get(type * prices.width + at) ?? 0) : 0);
+      if (value <= reached[at + step]!) continue;
+      reached[at + step] = value;
+      taken[at + step] = taken[at]! + 1;
+      more = true;
     }
-    from = next;
   }
   return taken;
 }

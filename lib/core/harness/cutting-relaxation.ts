@@ -24,7 +24,7 @@ const hair = (r: number) => 1e-7 * (1 + ((r * 0.618034) % 1));
 /** Solves over `rows`. `start` is a basis of the first rows, from a relaxation with fewer of them. Null when nothing fits the rows. */
 export function relax(model: Model, rows: readonly Row[], goal: Goal, start: readonly Column[]): Relaxed | null {
   const simplex = new Simplex(model, rows, goal, start);
-  const infeasible = simplex.minimise('artificial');
+  const infeasible = simplex.basis.some((c) => c.is === 'artificial') ? simplex.minimise('artificial') : 0;
   if (infeasible > 1e-6) return null;
   const bound = infeasible === Number.NEGATIVE_INFINITY ? infeasible : simplex.minimise('goal');
   return { bound, basis: simplex.basis, amounts: simplex.trueAmounts() };
@@ -35,6 +35,7 @@ class Simplex {
   private readonly size: number;
   private readonly column: Float64Array;
   private inverse: Float64Array; // row-major
+  private broken = false; // a singular basis: figures mean nothing
   private amounts: Float64Array;
 
   constructor(
@@ -60,7 +61,7 @@ class Simplex {
   minimise(what: 'artificial' | 'goal'): number {
     const { size } = this;
     const alpha = new Float64Array(size);
-    for (let pivots = 1; pivots <= mostPivots; pivots++) {
+    for (let pivots = 1; pivots <= mostPivots && !this.broken; pivots++) {
       const duals = this.duals(what);
       const entering = this.entering(what, duals);
       if (!entering) return this.rows.reduce((sum, row, r) => sum + duals[r]! * row.rhs, 0);
@@ -79,8 +80,7 @@ class Simplex {
   }
 
   trueAmounts(): Float64Array {
-    this.inverse = this.invert();
-    return this.amountsAt(false);
+    return this.broken ? new Float64Array(this.size) : this.amountsAt(false);
   }
 
   private cost(column: Column, what: 'artificial' | 'goal'): number {
@@ -185,7 +185,10 @@ class Simplex {
       let top = j;
       for (let r = j + 1; r < size; r++) if (Math.abs(work[r * wide + j]!) > Math.abs(work[top * wide + j]!)) top = r;
       const by = work[top * wide + j]!;
-      if (Math.abs(by) < 1e-11) throw new RangeError('The basis is singular.');
+      if (Math.abs(by) < 1e-11) {
+        this.broken = true;
+        return new Float64Array(size * size);
+      }
       for (let c = j; c < wide; c++) {
         const swapped = work[top * wide + c]!;
         work[top * wide + c] = work[j * wide + c]!;

@@ -1,6 +1,6 @@
 /** Branch and bound over the relaxation, level by level: the least of the first, then of the second while the first stays, and so on. */
 import { complete, openings } from './cutting-greedy';
-import { compareCost, type Level, levels, type Model, type Packing, stepOf } from './cutting-model';
+import { compareCost, isPacking, type Level, levels, type Model, type Packing, stepOf } from './cutting-model';
 import { type Goal, type Relaxed, relax } from './cutting-relaxation';
 import { countsOf, fractional, readOff, roundOff } from './cutting-round';
 import type { Column, Count, Row } from './cutting-rows';
@@ -30,6 +30,7 @@ class Search {
   nodes = 0;
   private rows: Row[];
   private basis: readonly Column[] = [];
+  private lost = Number.POSITIVE_INFINITY; // the least bound of a node that was given up
 
   constructor(
     private readonly model: Model,
@@ -61,7 +62,7 @@ class Search {
     const open: Node[] = [{ rows: this.rows, start: this.basis, bound: 0 }];
     for (let node = open.pop(); node; node = open.pop()) {
       if (node.bound >= this.best.cost[level]) continue;
-      if (this.nodes >= this.budget) return Math.min(node.bound, ...open.map((n) => n.bound));
+      if (this.nodes >= this.budget) return Math.min(this.lost, node.bound, ...open.map((n) => n.bound));
       this.nodes += 1;
       const relaxed = relax(this.model, node.rows, goal, node.start);
       if (!relaxed) continue;
@@ -70,20 +71,23 @@ class Search {
       if (bound >= this.best.cost[level]) continue;
       this.offer(roundOff(this.model, relaxed));
       if (bound >= this.best.cost[level]) continue;
-      open.push(...this.branch(node, relaxed, bound));
+      open.push(...this.branch(node, relaxed, bound, level));
     }
-    return this.best.cost[level];
+    return Math.min(this.lost, this.best.cost[level]);
   }
 
   private offer(packing: Packing): void {
-    if (compareCost(packing.cost, this.best.cost) < 0) this.best = packing;
+    if (isPacking(this.model, packing) && compareCost(packing.cost, this.best.cost) < 0) this.best = packing;
   }
 
-  private branch(node: Node, relaxed: Relaxed, bound: number): Node[] {
+  private branch(node: Node, relaxed: Relaxed, bound: number, level: Level): Node[] {
     const groups = countsOf(this.model, relaxed);
     const found = fractional(groups);
     if (!found) {
-      this.offer(readOff(this.model, groups));
+      const packing = readOff(this.model, groups);
+      this.offer(packing);
+      // Whole counts cost what the relaxation says. If they do not, rounding errors spoilt it and the node is not proved.
+      if (!isPacking(this.model, packing) || packing.cost[level] > bound) this.lost = Math.min(this.lost, bound);
       return [];
     }
     const { count, amount } = found;
