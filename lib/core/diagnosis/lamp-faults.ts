@@ -96,7 +96,7 @@ function lampOwnFaults(list: FaultList<LampHarm>, { priors, complaints }: LampSc
     { id: `diode ${number}`, name: `Diode of lamp ${number}`, detail: 'series diode', place: number, fault: 'diode-absent' },
     mine,
   );
-  list.fault(`diode ${number}`, 'open', priors('lamp-diode-open'), hard(harm('diode-open', own)));
+  spread(list, `diode ${number}`, 'lamp-diode-open', part, { ...context, harms: { cut: 'diode-open', weak: null } }, undefined, 'open');
   list.fault(`diode ${number}`, 'shorted', priors('lamp-diode-shorted'), hard(harm('diode-shorted', own)));
   list.fault(`diode ${number}`, 'reversed', priors('lamp-diode-reversed'), hard(harm('diode-reversed', own)));
   list.element(

@@ -68,8 +68,11 @@ export function loadsField(chart: Chart, seen: readonly LoadSeen[], results: rea
 function trialsOf(chart: Chart, reports: readonly LoadSeen[], complained: readonly Load[], results: readonly Result[]) {
   const trials = new Map<string, Trial<LoadHarm>>();
   const add = (more: readonly Trial<LoadHarm>[]) => {
-    for (const trial of inUse(more, results)) if (!trials.has(trial.id)) trials.set(trial.id, trial);
+    const safe = hot ? more.map((t) => ({ ...t, offered: t.offered && (t.power !== 'on' || t.id.startsWith('unplug-return ')) })) : more;
+    for (const trial of inUse(safe, results)) if (!trials.has(trial.id)) trials.set(trial.id, trial);
   };
+  /** Nothing may be left powered while a load is on by itself. */
+  const hot = reports.some((r) => r.shows === 'always on');
   const shows = new Map(reports.map((r) => [r.load, r.shows]));
   const asked = new Set(
     results.flatMap((r) => [r.test.startsWith('mate ') ? '' : (r.test.split(' ')[1] ?? ''), r.test.startsWith('draws ') ? r.saw : '']),
@@ -87,13 +90,12 @@ function trialsOf(chart: Chart, reports: readonly LoadSeen[], complained: readon
     const drawn = results.some((r) => r.test.startsWith('draws ') && r.saw === load.number);
     add(loadTrials(chart, load, drawn ? 'fuse blows' : (shows.get(load.number) ?? 'dead')));
   }
-  const hot = reports.some((r) => r.shows === 'always on');
   for (const load of complained) {
     add(fuseTrials(chart, load));
     if (blownLikely(chart, load, reports, results)) add(surveyTrials(chart, load));
   }
   const [first] = complained;
-  if (first && !hot) add(matesToFire(chart, first, new Set(shows.keys())).map(mateTrial));
+  if (first) add(matesToFire(chart, first, new Set(shows.keys())).map(mateTrial));
   add(chart.loads.map((l) => ({ ...mateTrial(l), offered: false })));
   return { trials: [...trials.values()], detailed };
 }
