@@ -4,7 +4,7 @@
  */
 import { netTitle } from '../chart/names';
 import type { Chart } from '../chart/types';
-import { formatWire, joinColour, notations, type StripeOrder, splitColour } from '../wire/format';
+import { formatWire, notations, type StripeOrder, splitColour } from '../wire/format';
 import { stripeOrderOf } from './stripe-order';
 import type { LookupResult } from './types';
 
@@ -43,7 +43,9 @@ function allClues(chart: Chart): string[] {
     ...[...chart.nets.values()].flatMap((net) =>
       net.kind === 'load' ? [] : [netTitle(chart, net.id), ...lineNames(net.kind, net.number)],
     ),
-    ...[...new Set([...chart.nets.values()].map((net) => net.colour))].flatMap((colour) => written(colour, order)),
+    ...[...new Set([...chart.nets.values()].map((net) => net.colour))].flatMap((colour) =>
+      written(colour, order).filter((text) => text !== null),
+    ),
   ];
 }
 
@@ -77,22 +79,19 @@ function lineNames(kind: string, number: number | undefined): string[] {
   return names.map((name) => `${lamp}${name}${number}`);
 }
 
-/** A wire in every notation. */
-function written(colour: string, order: StripeOrder): string[] {
+/** A wire in every notation and with every usual separator; null where one cannot say it. */
+function written(colour: string, order: StripeOrder): (string | null)[] {
   const { base, stripe } = splitColour(colour);
-  return [...notations.flatMap((notation) => formatWire(base, stripe, notation, order) ?? []), ...hyphened(base, stripe, order)];
+  const name = formatWire(base, stripe, 'names', order) ?? colour;
+  return [...notations.map((notation) => formatWire(base, stripe, notation, order)), name.replace('/', '-'), name.replace('/', ' ')];
 }
 
-function hyphened(base: string, stripe: string | undefined, order: StripeOrder): string[] {
-  if (stripe === undefined) return [];
-  const [first, second] = order === 'base-stripe' ? [base, stripe] : [stripe, base];
-  return [`${first}-${second}`, `${first} ${second}`, joinColour(first, second)];
-}
-
-/** The two wires of a cell, in either order, both in one notation. */
-function crossed(pair: string[], order: StripeOrder): string[] {
-  const [one, two] = pair;
+/** The two wires of a cell, in either order, both written alike. */
+function crossed([one, two]: readonly string[], order: StripeOrder): string[] {
   if (one === undefined || two === undefined) return [];
-  const [a, b] = [written(one, order), written(two, order)];
-  return a.length === b.length ? a.flatMap((text, i) => [`${text} ${b[i]}`, `${b[i]} ${text}`]) : [];
+  const other = written(two, order);
+  return written(one, order).flatMap((a, i) => {
+    const b = other[i];
+    return a && b ? [`${a} ${b}`, `${b} ${a}`] : [];
+  });
 }

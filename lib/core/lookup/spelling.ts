@@ -36,7 +36,7 @@ export function mendClue(clue: string, names: Names): { text: string; mends: Men
     return value < 0 ? word : put(word, String(value));
   });
   const traded = counts.map((word, i) => {
-    if (!isNumber(counts[i + 1]) || isNumber(word) || names.begins(word)) return word;
+    if (!isNumber(counts[i + 1]) || isNumber(word) || names.has(word)) return word;
     const trade = nearest(word, beforeNumbers, word.length >= 6 ? 2 : word.length >= 4 ? 1 : 0);
     return trade ? put(word, trade) : word;
   });

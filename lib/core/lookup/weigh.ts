@@ -69,11 +69,13 @@ const onlySlips = ({ piece, fits }: Part): boolean =>
 
 const handedDown = new Set<Piece['is']>(['pin', 'header', 'board', 'line', 'wire']); // a connector's name is not that of the switches on it
 
-/** A line that fits everything stands for the pins and switches that fit only because they are on it. */
+/** A line that fits everything stands for the pins and switches that fit only because they are on it, and no better. */
 function mostGeneral(held: Held[]): Held[] {
-  const keys = new Set(held.map((h) => h.thing.key));
-  return held.filter((h) => h.own || ![...h.thing.within].some((key) => keys.has(key)));
+  const totals = new Map(held.map((h) => [h.thing.key, total(h)]));
+  return held.filter((h) => h.own || [...h.thing.within].every((key) => total(h) > (totals.get(key) ?? -1)));
 }
+
+const total = ({ fits }: Held): number => fits.reduce((sum, fit) => sum + (fit?.strength ?? 0), 0);
 
 const inOrder = new Intl.Collator('en', { numeric: true });
 const order: Candidate['kind'][] = ['circuit', 'line', 'pin', 'header', 'load', 'lamp'];

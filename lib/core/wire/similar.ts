@@ -14,7 +14,7 @@ export const usualConfusions: readonly (readonly [string, string])[] = [
   ['grey', 'white'],
   ['yellow', 'white'],
 ];
-/** A usual confusion counts as this share of its difference: it then ranks before every pair that is not one. */
+/** What age usually makes of a colour counts as this share of the difference: it then ranks before all that is not usual. */
 const fadedShare = 0.4;
 
 export interface SimilarColour {
@@ -37,14 +37,22 @@ const labOf = (shade: Shade): Lab | undefined => (typeof shade === 'string' ? ta
 export function similarColours(seen: Shade, among: readonly string[] = colourNames): SimilarColour[] {
   const shade = labOf(seen);
   if (!shade) return [];
-  const name = typeof seen === 'string' ? seen : nearestName(shade);
+  const name = nearestName(shade);
+  const named = table.get(name) ?? shade;
   return among
     .flatMap((other): SimilarColour[] => {
       const own = table.get(other);
       if (!own) return [];
-      const difference = name === other && typeof seen === 'string' ? 0 : ciede2000(shade, own);
+      const difference = ciede2000(shade, own);
       const usual = usualConfusions.some((pair) => name !== other && pair.includes(name) && pair.includes(other));
-      return [{ name: other, difference, faded: usual ? difference * fadedShare : difference, usual }];
+      return [
+        {
+          name: other,
+          difference,
+          faded: usual ? Math.min(difference, ciede2000(shade, named) + fadedShare * ciede2000(named, own)) : difference,
+          usual,
+        },
+      ];
     })
     .sort((a, b) => a.faded - b.faded || colourNames.indexOf(a.name) - colourNames.indexOf(b.name));
 }
