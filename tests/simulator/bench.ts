@@ -11,6 +11,7 @@ import { indexOf, netWith, presentNow, show, type World } from './world';
 
 type Of<K extends SimTest['kind']> = Extract<SimTest, { kind: K }>;
 const badOhms = 100; // a path of more than this is called bad
+const typicalOhms = 0.5; // what somebody reads who has the probes on something else
 const shortOhms = 10;
 const clearOhms = 100_000; // both limits of a short test: fault model §9, common practice
 
@@ -35,7 +36,9 @@ export function answer(w: World, test: SimTest, errors: Errors = usual): SimOutc
       return { kind: test.kind, registers: flip(jumper(w, test.switch, test.kind === 'jumper-diode')) };
     case 'continuity': {
       const found = continuity(w, test);
-      return { kind: 'continuity', good: flip(found <= badOhms), ohms: found };
+      const right = found <= badOhms;
+      if (flip(true)) return { kind: 'continuity', good: right, ohms: found };
+      return { kind: 'continuity', good: !right, ohms: right ? Number.POSITIVE_INFINITY : typicalOhms };
     }
     case 'diode': {
       const reads = diode(w, test.switch);
@@ -44,11 +47,15 @@ export function answer(w: World, test: SimTest, errors: Errors = usual): SimOutc
     case 'wiggle':
       return { kind: 'wiggle', saw: wiggle(w, test, errors) };
     case 'joint':
+      pinOf(w.wiring, test.pin);
       return { kind: 'joint', looks: look(w, test.pin, errors) };
     case 'ohms': {
       const found = lineOhms(w, test.lines);
       const reads = found < shortOhms ? 'short' : found > clearOhms ? 'clear' : 'between';
-      return { kind: 'ohms', reads: flip(true) ? reads : reads === 'clear' ? 'short' : 'clear', ohms: found };
+      if (flip(true)) return { kind: 'ohms', reads, ohms: found };
+      return reads === 'clear'
+        ? { kind: 'ohms', reads: 'short', ohms: typicalOhms }
+        : { kind: 'ohms', reads: 'clear', ohms: Number.POSITIVE_INFINITY };
     }
     case 'emitter': {
       const glows = !presentNow(w).some(({ what }) => darkens(w.wiring, what, test.switch));

@@ -2,8 +2,8 @@
  * A textbook to compare with: one fixed order of tests, hard logic, no odds.
  *
  * Every single fault that could concern the switch of the complaint is a candidate. A test strikes out each candidate whose own machine
- * would have answered otherwise: a fault is there or it is not, nobody errs, and presses count as missed when a fifth of them were. A test
- * that all remaining candidates answer alike is passed over and not counted. A result that strikes out everything is put down to a slip and
+ * would have answered otherwise: a fault is there or it is not, nobody errs, and a switch is bad when most of three presses miss, or a
+ * fifth of ten. A test that all remaining candidates answer alike is passed over and not counted. A result that strikes out everything is put down to a slip and
  * left aside.
  *
  * The order: look at rest; of corners held together each pair, then their diodes; siblings in the column, then in the row, the middle of
@@ -15,8 +15,7 @@ import { switchesOf } from '@/lib/core/chart';
 import { answer } from './bench';
 import type { SimCase } from './cases';
 import { type Complaint, concerned } from './complaint';
-import { noErrors } from './errors';
-import { possibleFaults } from './possible';
+import { type Errors, noErrors, errors as usual } from './errors';
 import { random } from './random';
 import type { SimOutcome, SimTest } from './types';
 import type { Wiring } from './wiring';
@@ -37,7 +36,7 @@ const presses = 3;
 const pressesOfIntermittent = 10;
 
 /** Follows the order on a case. It asks the world of the case, and so uses up its chance. */
-export function bisect(one: SimCase): Bisected {
+export function bisect(one: SimCase, errors: Errors = usual): Bisected {
   let left = candidates(one);
   const asked: { test: SimTest; saw: SimOutcome }[] = [];
   const placesOf = (some: readonly Candidate[]) => new Set(some.map((c) => c.place));
@@ -45,7 +44,7 @@ export function bisect(one: SimCase): Bisected {
     if (placesOf(left).size <= 1) break;
     const expected = left.map((c) => coarse(answer(c.world, test, noErrors)));
     if (new Set(expected).size < 2) continue;
-    const saw = answer(one.world, test);
+    const saw = answer(one.world, test, errors);
     asked.push({ test, saw });
     const kept = left.filter((_, i) => expected[i] === coarse(saw));
     if (kept.length > 0) left = kept;
@@ -55,11 +54,14 @@ export function bisect(one: SimCase): Bisected {
   return { tests: asked.length, places: [...weight].sort((a, b) => b[1] - a[1]).map(([place]) => place), asked };
 }
 
+/** A switch that works is missed now and then: most of a few presses have to miss, or a fifth of many. */
+const isBad = (missed: number, pressed: number) => (pressed < pressesOfIntermittent ? missed * 2 > pressed : missed * 5 >= pressed);
+
 /** What hard logic makes of an answer. */
 function coarse(saw: SimOutcome): string {
   switch (saw.kind) {
     case 'press':
-      return `${saw.missed >= Math.max(1, saw.presses / 5)} ${saw.others.join()}`;
+      return `${isBad(saw.missed, saw.presses)} ${saw.others.join()}`;
     case 'rest':
     case 'hold':
     case 'unplugged-rest':
@@ -91,7 +93,7 @@ function candidates(one: SimCase): Candidate[] {
   const chance = random(0);
   const seen = new Set<string>();
   const about = new Set([complaint.switch, ...(complaint.held?.switches ?? [])]);
-  const concerning = possibleFaults(wiring).flatMap((p): Candidate[] => {
+  const concerning = one.possible.flatMap((p): Candidate[] => {
     const key = `${p.place} ${JSON.stringify(p.what)}`;
     if (seen.has(key) || !concerned(wiring, p.what).some((n) => about.has(n))) return [];
     seen.add(key);
@@ -100,7 +102,10 @@ function candidates(one: SimCase): Candidate[] {
   const test: SimTest = complaint.held
     ? { kind: 'hold', switches: complaint.held.switches }
     : { kind: 'press', switch: complaint.switch, times: presses };
-  const saw: SimOutcome = complaint.held ? { kind: 'hold', shown: complaint.held.shown } : complaint.pressed!;
+  const pressed = complaint.pressed;
+  const saw: SimOutcome = pressed
+    ? { ...pressed, missed: pressed.missed > 0 ? pressed.presses : 0 }
+    : { kind: 'hold', shown: complaint.held?.shown ?? [] };
   const fits = concerning.filter((c) => coarse(answer(c.world, test, noErrors)) === coarse(saw));
   return fits.length > 0 ? fits : concerning;
 }

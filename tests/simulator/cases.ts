@@ -13,6 +13,8 @@ export interface SimCase {
   seed: number;
   chart: Chart;
   wiring: Wiring;
+  /** Every fault that could have been drawn. */
+  possible: readonly Possible[];
   /** What is really wrong. */
   truth: Possible;
   fault: SimFault;
@@ -42,7 +44,7 @@ export function simCase(seed: number, options: CaseOptions = {}): SimCase {
     const complaint = complaintOf(before);
     if (!complaint) continue;
     const now = options.later ? world(wiring, [session(truth, chance)], chance) : before;
-    return { seed, chart, wiring, truth, fault: now.faults[0]!, place: truth.place, complaint, world: now };
+    return { seed, chart, wiring, possible, truth, fault: now.faults[0]!, place: truth.place, complaint, world: now };
   }
   throw new Error(`Seed ${seed}: no fault that shows in ${mostDraws} draws.`);
 }

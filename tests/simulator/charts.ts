@@ -6,6 +6,7 @@ import type { Random } from './random';
 type Matrix = Partial<BoardDesign['matrix']>;
 const plainMatrix: Matrix = { polarity: 'strobe-low', idle: 'float', rowSupplyVolts: 12, thresholdRatio: 0.42 };
 const small = { pitchMm: 2.54, plating: 'tin', termination: 'insulation-displacement' };
+const emitters = 'supply.emitters';
 const columnId = (n: number) => `switch-column.${n}`;
 const rowId = (n: number) => `switch-row.${n}`;
 const upTo = (n: number) => Array.from({ length: n }, (_, i) => i + 1);
@@ -20,6 +21,7 @@ const netsOf = ({ columns, rows, direct }: Lines) => [
   ...upTo(rows).map((n) => net(rowId(n), 'switch-row', n, n < 5 ? 'U2' : 'U3')),
   ...upTo(direct).map((n) => net(`direct.${n}`, 'direct', n, 'U4')),
   { id: 'ground', kind: 'ground', colour: 'black', awg: 22 },
+  { id: emitters, kind: 'supply', colour: 'orange', awg: 22, volts: 5, supply: 'dc' },
 ];
 const net = (id: string, kind: string, number: number, part: string) => ({ id, kind, number, colour: 'grey/red', awg: 24, part });
 
@@ -123,14 +125,13 @@ export function randomChart(chance: Random): Chart {
     headerOf({ id: 'A1J1', ...inward(columns) }),
     headerOf({ id: 'A1J2', ...inward(rows) }),
     ...(doored ? [headerOf({ id: 'A1J3', ...inward([...some(columns), ...some(rows)]) })] : []),
-    headerOf({ id: 'A1J4', ...inward([...direct, 'ground']), keyAfter: direct.length }),
+    headerOf({ id: 'A1J4', ...inward([...direct, 'ground', emitters]), keyAfter: direct.length }),
   ];
-  const supplies = 'emitter.1';
   const cells = columns.flatMap((_, c) => rows.map((_, r) => ({ column: c + 1, row: r + 1 }))).filter(() => chance.chance(0.8));
   const size = { columns: lines.columns, rows: lines.rows };
   const switches = cells.map((cell) => {
     const { device } = chance.weighted(devices, (d) => d.share);
-    const opto = device === 'opto' ? { normally: chance.chance(0.8) ? 'closed' : 'open', emitterSupply: supplies } : {};
+    const opto = device === 'opto' ? { normally: chance.chance(0.8) ? 'closed' : 'open', emitterSupply: emitters } : {};
     return {
       ...cell,
       name: `Switch ${cell.column} ${cell.row}`,

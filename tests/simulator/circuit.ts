@@ -22,15 +22,15 @@ export interface Cut {
   /** Lines whose elements are needed, by index. */
   lines: ReadonlySet<number>;
   /** Contacts that are closed, by index. */
-  closed: Iterable<number>;
+  closed: readonly number[];
   /** Contacts whose diode is needed though they are open. */
-  diodesOf?: Iterable<number>;
+  diodesOf?: readonly number[];
   /** False: every connector is off its header. */
   plugged: boolean;
   /** Nodes whose voltage is asked for or that a source feeds. */
-  keep: Iterable<number>;
-  links?: Iterable<{ a: number; b: number; ohms: number }>;
-  diodes?: Iterable<{ anode: number; cathode: number }>;
+  keep: readonly number[];
+  links?: readonly { a: number; b: number; ohms: number }[];
+  diodes?: readonly { anode: number; cathode: number }[];
   supplyVolts: number;
 }
 
@@ -76,21 +76,25 @@ export function cutOut(net: Network, cut: Cut): Circuit {
     for (const end of diodes.slice(-2)) if (end >= 0) kept[end] = true;
   };
 
+  const needed = new Set([...cut.closed, ...(cut.diodesOf ?? []), ...net.middles]);
+  const met = new Set(cut.keep);
+  for (const x of [...net.extras, ...(cut.links ?? [])]) met.add(x.a).add(x.b);
+  for (const d of cut.diodes ?? []) met.add(d.anode).add(d.cathode);
   for (const index of cut.lines) {
     const line = w.lines[index]!;
     for (let e = line.first; e < line.end; e++) {
       const value = net.ohms[e]!;
       if (value === Number.POSITIVE_INFINITY || (!cut.plugged && w.springs.has(e))) continue;
+      const tail = w.tails[e]!; // a lug that nothing meets is a dead end
+      if (tail >= 0 && !needed.has(tail) && !met.has(w.contacts[tail]!.columnLug) && !met.has(w.contacts[tail]!.rowLug)) continue;
       resistor(of(w.a[e]!), of(net.b[e]!), 1 / value);
     }
   }
-  for (const x of net.extras) if (cut.plugged || !x.board) resistor(of(x.a), of(x.b), 1 / x.ohms);
+  for (const x of net.extras) if (cut.plugged || !x.mated) resistor(of(x.a), of(x.b), 1 / x.ohms);
   for (const x of cut.links ?? []) resistor(of(x.a), of(x.b), 1 / x.ohms);
-  const needed = new Set([...(cut.diodesOf ?? []), ...net.middles]);
   for (const i of cut.closed) {
     const c = w.contacts[i]!;
     resistor(of(c.ends[0]), of(c.ends[1]), 1 / (ohms.contact + (net.switches.get(i) ?? made).addedOhms));
-    needed.add(i);
   }
   for (const i of needed) {
     const c = w.contacts[i]!;

@@ -7,8 +7,8 @@ export interface Extra {
   a: number;
   b: number;
   ohms: number;
-  /** On the board: stays when the harness is unplugged. */
-  board: boolean;
+  /** A terminal on a pin: gone when the harness is unplugged. */
+  mated: boolean;
 }
 /** A switch as the faults leave it. */
 export interface SwitchState {
@@ -89,8 +89,8 @@ function change(net: Building, number: string, to: Partial<SwitchState>): void {
   const i = switchOf(net.wiring, number);
   net.switches.set(i, { ...(net.switches.get(i) ?? made), ...to });
 }
-function join(net: Building, a: number, b: number, lines: readonly number[], board = false): void {
-  net.extras.push({ a, b, ohms: ohms.short, board });
+function join(net: Building, a: number, b: number, lines: readonly number[], mated = false): void {
+  net.extras.push({ a, b, ohms: ohms.short, mated });
   for (const line of lines) net.always.add(line);
 }
 
@@ -119,13 +119,13 @@ function apply(net: Building, fault: Physical): void {
     case 'to-ground':
     case 'to-supply': {
       const rail = fault.does === 'to-ground' ? ground : supply;
-      join(net, pointOf(w, fault.line, fault.where), rail, [lineOf(w, fault.line)], fault.where === 'board');
+      join(net, pointOf(w, fault.line, fault.where), rail, [lineOf(w, fault.line)]);
       return;
     }
     case 'join': {
       const [a, b] = fault.lines.map((id) => pointOf(w, id, fault.where)) as [number, number];
       const lines = fault.lines.map((id) => lineOf(w, id));
-      join(net, a, b, lines, fault.where === 'board');
+      join(net, a, b, lines);
       return;
     }
     case 'bypass-both': {
@@ -256,7 +256,7 @@ function shift(net: Building, header: string, by: number): void {
   for (const pin of pins) {
     const on = pins.find((p) => p.position === pin.position + by);
     const rail = on && on.spring < 0 && on.pin >= 0 ? on.pin : undefined;
-    if (rail !== undefined && pin.front >= 0) join(net, pin.front, rail, [pin.line]);
+    if (rail !== undefined && pin.front >= 0) join(net, pin.front, rail, [pin.line], true);
   }
 }
 

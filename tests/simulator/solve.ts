@@ -20,12 +20,12 @@ export interface Scan {
 }
 export interface ScanOptions {
   plugged?: boolean; // absent: true
-  links?: Iterable<{ a: number; b: number; ohms: number }>;
-  diodes?: Iterable<{ anode: number; cathode: number }>;
+  links?: readonly { a: number; b: number; ohms: number }[];
+  diodes?: readonly { anode: number; cathode: number }[];
   /** Open contacts whose diode is needed, because a link meets it. */
   diodesOf?: readonly number[];
   /** Further lines that the links or diodes touch. */
-  lines?: Iterable<number>;
+  lines?: readonly number[];
   watch?: readonly { node: number; load?: { volts: number; ohms: number } }[];
 }
 

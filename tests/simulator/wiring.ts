@@ -59,6 +59,7 @@ export interface Wiring {
   contacts: readonly Contact[];
   contact: ReadonlyMap<string, number>;
   pins: ReadonlyMap<string, PinNodes>;
+  tails: Int32Array; // by edge: the contact whose lug it ends at, or none
   springs: ReadonlySet<number>; // edges between a header pin and its terminal
 }
 
@@ -196,6 +197,7 @@ export function wire(chart: Chart, values: BoardValues = boardValues): Wiring {
     contacts,
     contact,
     pins,
+    tails: tailsOf(contacts, edgesAt, a.length),
     springs: new Set([...pins.values()].flatMap((pin) => (pin.spring >= 0 ? [pin.spring] : []))),
   };
 }
@@ -301,3 +303,11 @@ function hanging(
 
 const lugPlace = (number: string): Place => ({ place: 'lug', switch: number, side: 'ground' });
 const holds = (line: Line, edges: readonly number[] = []) => edges.some((e) => e >= line.first && e < line.end);
+
+function tailsOf(contacts: readonly Contact[], edgesAt: ReadonlyMap<string, readonly number[]>, edges: number): Int32Array {
+  const tails = new Int32Array(edges).fill(none);
+  for (const [i, c] of contacts.entries())
+    for (const side of ['column', 'row', 'input', 'ground'] as const)
+      for (const edge of edgesAt.get(placeKey({ place: 'lug', switch: c.number, side })) ?? []) tails[edge] = i;
+  return tails;
+}
