@@ -129,7 +129,7 @@ describe('posterior', () => {
   test('one commanded, its neighbour in the row lights too: columns touch', () => {
     expect(
       top([{ kind: 'alone', commanded: '12', lit: ['12', '22'] }, one('22', 'lit with another'), one('12', 'lit with another')]),
-    ).toEqual(['next lamp-column.1']);
+    ).toEqual(['join lamp-column.1']);
   });
 
   test('agrees with an enumeration by hand', () => {

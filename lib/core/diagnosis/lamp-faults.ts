@@ -10,9 +10,12 @@ export interface LampScope {
   chart: Chart;
   priors: WeightOf;
   spots: readonly LampSpot[]; // of the whole machine
-  /** Lamps whose own parts are in the field, and whose lines are. */
+  /** Lamps whose own parts are in the field. */
   lamps: readonly LampSpot[];
+  lines: readonly { axis: Axis; line: number }[];
   complaints: ReadonlySet<string>;
+  /** Lamps whose fault can make a complaint glow. */
+  sneaks: ReadonlySet<string>;
 }
 export type Axis = 'column' | 'row';
 
@@ -25,9 +28,10 @@ export const lampDriver = (chart: Chart, axis: Axis, line: number): string =>
 
 export function lampFaults(list: FaultList<LampHarm>, scope: LampScope): { unplaced: string[] } {
   const unplaced = new Set<string>();
-  for (const axis of ['column', 'row'] as const)
-    for (const line of new Set(scope.lamps.map((l) => l[axis])))
-      for (const number of lineFaults(list, scope, axis, line)) unplaced.add(number);
+  for (const { axis, line } of scope.lines) {
+    for (const number of lineFaults(list, scope, axis, line)) unplaced.add(number);
+    for (const lower of [line - 1, line]) joinFault(list, scope, axis, lower);
+  }
   for (const lamp of scope.lamps) lampOwnFaults(list, scope, lamp);
   const all = scope.spots.map((s) => s.number);
   list.element(
@@ -53,25 +57,37 @@ function lineFaults(list: FaultList<LampHarm>, { chart, priors, spots, complaint
   );
   list.fault(id, 'dead', priors('lamp-driver-dead'), hard(harm(column ? 'column-dead' : 'row-dead', on)), driver);
   list.fault(id, 'stuck on', priors('lamp-driver-stuck'), hard(harm(column ? 'column-on' : 'row-on', on)), driver);
-  const touch = (what: string, name: string, kind: string, does: LampHarm, others: readonly string[] = []) => {
+  const touch = (what: string, name: string, kind: string, does: LampHarm) => {
     list.element(
       { id: `${what} ${net}`, name: `${title} ${name}`, detail: 'pinched, bare or a whisker', place: net, fault: 'short' },
       mine,
     );
-    list.fault(`${what} ${net}`, 'short', priors(kind), hard(harm(does, [...on, ...others])));
+    list.fault(`${what} ${net}`, 'short', priors(kind), hard(harm(does, on)));
   };
   touch('ground', 'to ground', 'line-to-ground', column ? 'column-grounded' : 'row-grounded');
   if (!column) touch('supply', 'to the lamp supply', 'line-to-supply', 'row-supplied');
-  const next = onLine(spots, axis, line + 1);
-  if (next.length > 0)
-    touch('next', `to ${column ? 'column' : 'row'} ${line + 1}`, 'line-to-neighbour', column ? 'columns-joined' : 'rows-joined', next);
   const { parts, unplaced } = partsOf(chart, net, 'lamp', on);
   const context = { chart, priors, focus, harms: { cut: column ? 'column-cut' : 'row-cut', weak: 'weak' }, mark: 'mark' } as const;
   for (const part of parts) partFaults(list, part, context, title);
   return unplaced;
 }
 
-function lampOwnFaults(list: FaultList<LampHarm>, { priors, complaints }: LampScope, { number, led }: LampSpot) {
+/** A line and the one after it touch. */
+function joinFault(list: FaultList<LampHarm>, { chart, priors, spots, complaints }: LampScope, axis: Axis, lower: number) {
+  const pair = [onLine(spots, axis, lower), onLine(spots, axis, lower + 1)];
+  const id = `join ${lampNet(chart, axis, lower)}`;
+  if (pair.some((on) => on.length === 0) || list.elements.has(id)) return;
+  const on = pair.flat();
+  const name = `${netTitle(chart, lampNet(chart, axis, lower))} to ${axis} ${lower + 1}`;
+  const place = lampNet(chart, axis, lower);
+  list.element(
+    { id, name, detail: 'a whisker, a bridge or bare wires', place, fault: 'short' },
+    on.some((n) => complaints.has(n)),
+  );
+  list.fault(id, 'short', priors('line-to-neighbour'), hard(harm(axis === 'column' ? 'columns-joined' : 'rows-joined', on)));
+}
+
+function lampOwnFaults(list: FaultList<LampHarm>, { priors, complaints, sneaks }: LampScope, { number, led }: LampSpot) {
   const own = [number];
   const mine = complaints.has(number);
   const part = { serves: own, sure: 1, parallel: 1 };
@@ -94,14 +110,14 @@ function lampOwnFaults(list: FaultList<LampHarm>, { priors, complaints }: LampSc
   spread(list, `lug ${number}`, 'lamp-lug', part, context);
   list.element(
     { id: `diode ${number}`, name: `Diode of lamp ${number}`, detail: 'series diode', place: number, fault: 'diode-absent' },
-    mine,
+    mine || sneaks.has(number),
   );
   spread(list, `diode ${number}`, 'lamp-diode-open', part, { ...context, harms: { cut: 'diode-open', weak: null } }, undefined, 'open');
   list.fault(`diode ${number}`, 'shorted', priors('lamp-diode-shorted'), hard(harm('diode-shorted', own)));
   list.fault(`diode ${number}`, 'reversed', priors('lamp-diode-reversed'), hard(harm('diode-reversed', own)));
   list.element(
     { id: `cross ${number}`, name: `Column to row at lamp ${number}`, detail: 'lugs touch', place: number, fault: 'short' },
-    mine,
+    mine || sneaks.has(number),
   );
   list.fault(`cross ${number}`, 'short', priors('line-to-line-at-lug'), hard(harm('crossed', own)));
 }

@@ -42,16 +42,26 @@ export function lampsField(chart: Chart, seen: readonly LampSeen[], results: rea
       if (s.kind === 'lamp' && s.shows !== fine && detailed.size < mostDetailed) detailed.add(number);
     }
   const trials = trialsOf(chart, { spots, seen, complaints, detailed, spotOf, results });
+  for (const lamp of present([...detailed]))
+    if (trials.some((t) => t.id === `alone ${lamp.number}`)) for (const s of neighbours(lamp, spots)) touched.add(s.number);
   for (const t of trials) if (t.id.startsWith('see ')) touched.add(t.id.slice('see '.length));
-  for (const number of detailed)
-    for (const s of spots) if (sharesOne(s, spotOf(number)) && trials.some((t) => t.id === `alone ${number}`)) touched.add(s.number);
+  const named = new Set(
+    [...touched].filter((n) => seen.every((s) => s.kind === 'lamp' || s.kind === 'alone' || !namesOf(s, spots).includes(n))),
+  );
+  for (const s of seen) if (s.kind === 'lamp' || s.kind === 'alone') for (const number of namesOf(s, spots)) named.add(number);
+  const glowing = seen.flatMap((s) => (s.kind === 'lamp' && s.shows === 'glows faintly' ? present([s.lamp]) : []));
+  const sneaks = new Set(spots.filter((s) => glowing.some((g) => sharesOne(s, g))).map((s) => s.number));
 
   const marks = new Set(trials.flatMap((t) => t.inspects ?? []));
-  const concerns = (h: Harms): Harms[] =>
-    h.does === 'mark' ? onlyOn(h, marks) : onlyOn(h, touched).map((one) => coarse(one, complaints, detailed));
+  const concerns = (h: Harms): Harms[] => {
+    if (h.does === 'mark') return onlyOn(h, marks);
+    const near = onlyOn(h, sneaking.has(h.does) ? new Set([...touched, ...sneaks]) : touched);
+    return near.map((one) => coarse(one, complaints, detailed));
+  };
   const common = (h: Harms) => h.does !== 'mark' && !h.on.some((n) => detailed.has(n) && h.on.length === 1);
   const list = faultList<LampHarm>(concerns, common);
-  const { unplaced } = lampFaults(list, { chart, priors, spots, lamps: present([...touched]), complaints });
+  const lamps = present([...new Set([...named, ...sneaks])]);
+  const { unplaced } = lampFaults(list, { chart, priors, spots, lamps, lines: linesOf(seen, present([...named])), complaints, sneaks });
   const looks = seen.flatMap((s) => lookOf(s, spots, touched, spotOf));
   const { field, probes, notes } = fieldOf({ faults: list.faults, looks, trials, results, focus: (e) => list.focus.has(e) });
   return {
@@ -64,6 +74,19 @@ export function lampsField(chart: Chart, seen: readonly LampSeen[], results: rea
 
 const spotsOf = (chart: Chart): LampSpot[] =>
   chart.lamps.map(({ number, column, row, kind }) => ({ number, column, row, led: kind === 'led' }));
+const sneaking = new Set<LampHarm>(['crossed', 'diode-shorted', 'diode-reversed']);
+/** Lines that somebody spoke of, and those of the lamps that were named. */
+function linesOf(seen: readonly LampSeen[], named: readonly LampSpot[]): { axis: Axis; line: number }[] {
+  const spoken = seen.flatMap((s) => (s.kind === 'line' ? [{ axis: s.axis, line: s.line }] : []));
+  const all = [
+    ...spoken,
+    ...named.flatMap((l) => [
+      { axis: 'column' as const, line: l.column },
+      { axis: 'row' as const, line: l.row },
+    ]),
+  ];
+  return [...new Map(all.map((l) => [`${l.axis} ${l.line}`, l])).values()];
+}
 const sharesOne = (a: LampSpot, b: LampSpot | undefined) => b !== undefined && a !== b && (a.row === b.row || a.column === b.column);
 
 function namesOf(seen: LampSeen, spots: readonly LampSpot[]): readonly string[] {
@@ -137,11 +160,16 @@ interface Asked {
   results: readonly Result[];
 }
 
+/** Tests of what keeps a lamp dark: they say nothing of one that glows. */
+const onOpenPaths = /^(see|strobe|junctions|continuity|look-)/;
+
 function trialsOf(chart: Chart, { spots, seen, complaints, detailed, spotOf, results }: Asked): Trial<LampHarm>[] {
   const trials = new Map<string, Trial<LampHarm>>();
   const add = (more: readonly Trial<LampHarm>[]) => {
-    for (const trial of inUse(more, results)) if (!trials.has(trial.id)) trials.set(trial.id, trial);
+    const useful = glows ? more.map((t) => ({ ...t, offered: t.offered && !onOpenPaths.test(t.id) })) : more;
+    for (const trial of inUse(useful, results)) if (!trials.has(trial.id)) trials.set(trial.id, trial);
   };
+  const glows = seen.some((s) => s.kind === 'lamp' && s.shows === 'glows faintly');
   const nameOf = (number: string) => chart.lamps.find((l) => l.number === number)?.name ?? '';
   const shown = new Set(seen.flatMap((s) => (s.kind === 'lamp' ? [s.lamp] : [])));
   const lineSeen = seen.find((s) => s.kind === 'line');
@@ -155,11 +183,16 @@ function trialsOf(chart: Chart, { spots, seen, complaints, detailed, spotOf, res
     if (!lineSeen) add(mates.slice(0, 1).map((m) => seeLamp(m, nameOf(m.number), spotOf)));
   }
   if (!seen.some((s) => s.kind === 'all-off')) add([allOffTrial(first)]);
-  if (detailed.has(first.number)) add([aloneTrial(first, spots, spotOf)]);
+  const plainDark = seen.some((s) => s.kind === 'lamp' && s.lamp === first.number && s.shows === 'dark');
+  if (detailed.has(first.number) && !plainDark) add([aloneTrial(first, neighbours(first, spots), spotOf)]);
   if (seen.some((s) => 'shows' in s && s.shows === 'dark')) add([lampFuseTrial(first.number)]);
   add(spots.map((s) => ({ ...seeLamp(s, nameOf(s.number), spotOf), offered: false })));
   return [...trials.values()];
 }
+
+/** Lamps on the neighbouring lines that share one with it. */
+const neighbours = (lamp: LampSpot, spots: readonly LampSpot[]): LampSpot[] =>
+  spots.filter((s) => s === lamp || Math.abs(s.column - lamp.column) + Math.abs(s.row - lamp.row) === 1);
 
 function cautions(seen: readonly LampSeen[], complaints: ReadonlySet<string>, spotOf: (n: string) => LampSpot | undefined): string[] {
   const showing = (shows: LampSymptom) => seen.some((s) => 'shows' in s && s.shows === shows);

@@ -208,7 +208,7 @@ const blowOf =
     const on = matesOf(chart, load).map((l) => l.number);
     const draws = harm('draws' as const, [load.number]);
     return [
-      { harms: [...harms, draws], share: 1 - chance },
+      { harms, share: 1 - chance },
       { harms: [...harms, draws, harm('fuse-blown', on)], share: chance },
     ];
   };

@@ -3,7 +3,7 @@ import { netTitle } from '../chart/names';
 import type { Load } from '../chart/schema';
 import type { Chart } from '../chart/types';
 import { fuseOf, matesOf } from './load-faults';
-import { circuitOf, type LoadCircuit, type LoadHarm } from './load-table';
+import { burns, circuitOf, type LoadCircuit, type LoadHarm } from './load-table';
 import { aboutVolts, offWords, railHazard } from './load-words';
 import { blurred, type Harm, suffers, type Trial } from './scenes';
 import { inspection, trialOf } from './trials';
@@ -65,7 +65,7 @@ export function surveyTrials(chart: Chart, load: Load): LoadTrial[] {
   const hazard = railHazard(chart, load.supply);
   const outcomes = [{ id: 'none', label: 'none of them' }, ...mates.map((m) => ({ id: m.number, label: `${m.number} ${m.name}` }))];
   const shows = (harms: readonly Harm<LoadHarm>[]) => {
-    const drawing = mates.filter((m) => suffers(harms, 'draws', m.number)).map((m) => m.number);
+    const drawing = mates.filter((m) => suffers(harms, 'draws', m.number) || burns(circuitOf(harms, m.number))).map((m) => m.number);
     const share = (id: string) => (drawing.length === 0 ? Number(id === 'none') : drawing.includes(id) ? 1 / drawing.length : 0);
     return outcomes.map((o) => blurred(share(o.id), outcomes.length));
   };

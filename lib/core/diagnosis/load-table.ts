@@ -25,7 +25,7 @@ export type LoadHarm =
   | 'driver-on'
   | 'drive-cut' // the pre-driver or the logic before it
   | 'drive-on'
-  | 'draws' // more than the fuse stands
+  | 'draws' // it blew the fuse, whatever is wrong with it
   | 'mark'; // something that can be seen
 
 export const symptoms = ['fires', 'dead', 'weak', 'always on', 'fuse blows', 'driver dies again'] as const;
@@ -91,7 +91,8 @@ export function symptomsOf(c: LoadCircuit): Partial<Record<Symptom, number>> {
 }
 
 /** True when the load itself draws more than its fuse stands. */
-const burns = (c: LoadCircuit): boolean => c.grounded || c.sinking || c.bypass || c.does('turns') || c.does('never-opens');
+export const burns = (c: LoadCircuit): boolean =>
+  c.grounded || c.sinking || c.bypass || c.does('turns') || c.does('never-opens') || c.does('draws');
 
 export type CoilOhms = 'short' | 'good' | 'open';
 /** Across the winding, one lead and the diode lifted. */

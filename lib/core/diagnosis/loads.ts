@@ -26,6 +26,7 @@ export interface DrivenField {
 }
 
 const mostMates = 2; // proposed to be fired next
+const manyDead = 3;
 
 /** Everything that can explain what the loads do, and the tests that would tell. Numbers that the chart does not have are named in `notes`. */
 export function loadsField(chart: Chart, seen: readonly LoadSeen[], results: readonly Result[], priors: WeightOf): DrivenField {
@@ -44,8 +45,14 @@ export function loadsField(chart: Chart, seen: readonly LoadSeen[], results: rea
   const surveyed = new Set(trials.flatMap((t) => (t.id.startsWith('draws ') ? [t.id.slice('draws '.length)] : [])));
   const draws = new Set(loads.filter((l) => surveyed.has(fuseOf(chart, l))).map((l) => l.number));
   const marks = new Set(trials.flatMap((t) => t.inspects ?? []));
-  const concerns = (h: LoadHarms): LoadHarms[] =>
-    h.does === 'mark' ? onlyOn(h, marks) : h.does === 'draws' ? onlyOn(h, draws) : coarse(onlyOn(h, touched), detailed);
+  const dead = reports.filter((r) => r.shows === 'dead' && !detailed.has(r.load)).map((r) => r.load);
+  /** Where many are dead together, what ails one of them alone explains nothing. */
+  const oneOfMany = new Set(dead.length >= manyDead ? dead : []);
+  const concerns = (h: LoadHarms): LoadHarms[] => {
+    if (h.does === 'mark') return onlyOn(h, marks);
+    if (h.does === 'draws') return onlyOn(h, draws);
+    return coarse(onlyOn(h, touched), detailed).filter((c) => c.on.length > 1 || !c.on.some((n) => oneOfMany.has(n)));
+  };
   const common = (h: LoadHarms) => h.does !== 'mark' && !(h.on.length === 1 && h.on.some((n) => detailed.has(n)));
   const list = faultList<LoadHarm>(concerns, common);
   const { unplaced } = loadFaults(list, { chart, priors, loads, complaints, fuses });
@@ -95,7 +102,8 @@ function trialsOf(chart: Chart, reports: readonly LoadSeen[], complained: readon
     if (blownLikely(chart, load, reports, results)) add(surveyTrials(chart, load));
   }
   const [first] = complained;
-  if (first) add(matesToFire(chart, first, new Set(shows.keys())).map(mateTrial));
+  if (first && ['dead', 'weak'].includes(shows.get(first.number) ?? ''))
+    add(matesToFire(chart, first, new Set(shows.keys())).map(mateTrial));
   add(chart.loads.map((l) => ({ ...mateTrial(l), offered: false })));
   return { trials: [...trials.values()], detailed };
 }
