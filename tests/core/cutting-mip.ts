@@ -3,24 +3,40 @@
  * It shares no code with the planner; strips are paths over positions, a saw cut is a step of one position.
  */
 import highsLoader, { type LegacyHighs } from 'highs';
-import type { Piece, StripKind } from '@/lib/core/harness/cutting';
+import type { Piece } from '@/lib/core/harness/cutting';
+import type { StripKind } from '@/lib/core/harness/cutting-strips';
 
 export type Highs = LegacyHighs;
 export const loadHighs = (): Promise<Highs> => highsLoader();
 
 type Terms = [number, string][];
-const order = ['unmet', 'spend', 'packs', 'value', 'positions', 'cuts', 'scrap'] as const;
-export type MipCost = Partial<Record<(typeof order)[number], number>>;
+type Level = 'unmet' | 'spend' | 'packs' | 'value' | 'positions' | 'cuts' | 'scrap';
+export type MipCost = Partial<Record<Level, number>>;
 
-/** Minimises the first `depth` costs one after the other, each held at its least for the next. */
+/** Costs minimised together: one of the first outweighs what the others can add up to. Larger weights drown in the solver's tolerances. */
+const passes: [Level, number][][] = [
+  [['unmet', 1]],
+  [
+    ['spend', 100],
+    ['packs', 1],
+  ],
+  [['value', 1]],
+  [['positions', 1]],
+  [
+    ['cuts', 1000],
+    ['scrap', 1],
+  ],
+];
+
+/** The least costs in order, each held for the next. `depth` is how many passes: 2 for what is left out and bought, 5 for everything. */
 export function solveMip(highs: Highs, pieces: readonly Piece[], kinds: readonly StripKind[], reusable: number, depth: number): MipCost {
   const { rows, costs, integers } = modelOf(pieces, kinds, reusable);
   const held: string[] = [];
   const least: MipCost = {};
-  for (const name of order.slice(0, depth)) {
-    const terms = costs[name];
+  for (const pass of passes.slice(0, depth)) {
+    const terms = pass.flatMap(([level, weight]) => costs[level].map(([n, v]): [number, string] => [n * weight, v]));
     if (terms.length === 0) {
-      least[name] = 0;
+      for (const [level] of pass) least[level] = 0;
       continue;
     }
     const text = [
@@ -35,8 +51,12 @@ export function solveMip(highs: Highs, pieces: readonly Piece[], kinds: readonly
     ];
     const solved = highs.solve(text.join('\n'), { output_flag: false, mip_rel_gap: 0, mip_abs_gap: 0 });
     if (solved.Status !== 'Optimal') throw new RangeError(`HiGHS: ${solved.Status}`);
-    least[name] = Math.round(solved.ObjectiveValue);
-    held.push(` held_${name}: ${written(terms)} = ${least[name]}`);
+    const columns = solved.Columns;
+    for (const [level] of pass) {
+      const cost = costs[level].reduce((sum, [n, v]) => sum + n * Math.round(Number(columns[v]?.Primal ?? 0)), 0);
+      least[level] = cost;
+      if (costs[level].length > 0) held.push(` held_${level}: ${written(costs[level])} = ${cost}`);
+    }
   }
   return least;
 }
@@ -46,7 +66,7 @@ const written = (terms: Terms) => terms.map(([n, v]) => `${n < 0 ? '-' : '+'} ${
 function modelOf(pieces: readonly Piece[], kinds: readonly StripKind[], reusable: number) {
   const lengths = [...new Set(pieces.map((p) => p.length))].sort((a, b) => b - a);
   const made: Terms[] = lengths.map((_, i) => [[1, `u${i}`]]);
-  const costs: Record<(typeof order)[number], Terms> = { unmet: [], spend: [], packs: [], value: [], positions: [], cuts: [], scrap: [] };
+  const costs: Record<Level, Terms> = { unmet: [], spend: [], packs: [], value: [], positions: [], cuts: [], scrap: [] };
   lengths.forEach((_, i) => {
     costs.unmet.push([1, `u${i}`]);
   });

@@ -14,31 +14,3 @@ export const piecesFit = (lengths: readonly number[], stock: number, lost: numbe
 /** Positions left over after pieces that fit are cut off: max(0, L − Σl − κm). */
 export const offcut = (lengths: readonly number[], stock: number, lost: number): number =>
   Math.max(0, stock - sum(lengths) - lost * lengths.length);
-
-interface Strip {
-  id: string;
-  positions: number;
-  cut: CutKind | 'no';
-}
-/** A part that serves whole, or one that has to be cut. */
-export type Choice<P extends Strip> = { part: P; cut: CutKind | null; onHand: number };
-
-/**
- * The part to take for so many positions: one of that length on hand, else the shortest longer one on hand that can be cut, else one of
- * that length to order, else the shortest longer one to order. Null when none serves.
- */
-export function chooseLength<P extends Strip>(
-  parts: readonly P[],
-  positions: number,
-  stock: Readonly<Record<string, number>>,
-): Choice<P> | null {
-  const choices = [...parts]
-    .sort((a, b) => a.positions - b.positions || (a.id < b.id ? -1 : 1))
-    .flatMap((part): Choice<P>[] => {
-      const onHand = stock[part.id] ?? 0;
-      if (part.positions === positions) return [{ part, cut: null, onHand }];
-      if (part.cut === 'no' || part.positions < positions) return [];
-      return piecesFit([positions], part.positions, lostPerCut[part.cut]) ? [{ part, cut: part.cut, onHand }] : [];
-    });
-  return choices.find((c) => c.onHand > 0) ?? choices[0] ?? null;
-}

@@ -4,23 +4,13 @@
  * Order of what counts (lexicographic, one after the other): fewest pieces left out, least pence for whole packs to buy, fewest
  * packs, least value of the strips taken, fewest positions of the strips taken, fewest cuts, fewest positions in offcuts too short to keep.
  */
-import type { CutKind } from './cut';
-import { lostPerCut } from './cut';
 import { type Cost, cutsOf, type Kind, type Level, leftOver, type Model, type Pattern, packsFor, takes } from './cutting-model';
 import { searchPacking } from './cutting-search';
+import { kindOf, type StripKind, shortestKept } from './cutting-strips';
 
 export interface Piece {
   id: string; // the connector it is for
   length: number; // positions
-}
-export interface StripKind {
-  part: string;
-  positions: number;
-  cut: CutKind | 'no';
-  onHand: number;
-  value: number; // hundredths of a penny each, whole; nothing for a loose offcut
-  pack: { size: number; pence: number } | null; // null: cannot be bought
-  offcut: boolean; // a loose offcut of the part
 }
 export interface CutStrip {
   part: string;
@@ -44,7 +34,7 @@ export interface CuttingLimits {
   reusable: number; // shortest offcut that goes back to stock, positions
   nodes: number; // relaxations to solve before the best found is given as it is
 }
-export const usualLimits: CuttingLimits = { reusable: 3, nodes: 1500 };
+export const usualLimits: CuttingLimits = { reusable: shortestKept, nodes: 1500 };
 
 /** Plans the cuts. Lengths, positions, counts and prices are whole numbers ≥ 0 (≥ 1 for lengths, positions and pack sizes). */
 export function planCuts(pieces: readonly Piece[], kinds: readonly StripKind[], limits: CuttingLimits = usualLimits): CuttingPlan {
@@ -72,15 +62,6 @@ export function planCuts(pieces: readonly Piece[], kinds: readonly StripKind[], 
 }
 
 const order = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
-
-const kindOf = ({ positions, cut, onHand, value, pack }: StripKind): Kind => ({
-  length: positions,
-  lost: cut === 'no' ? 0 : lostPerCut[cut],
-  whole: cut === 'no',
-  onHand,
-  value,
-  pack,
-});
 
 /** Names the pieces: takes them out of `waiting`, strips by part, what is on hand before what is bought. */
 function layOut(model: Model, kinds: readonly StripKind[], patterns: readonly Pattern[], waiting: Piece[][]): CutStrip[] {

@@ -1,16 +1,17 @@
 /** The housing for a header: exact, or cut down from a longer one. */
 import type { Header } from '../chart/schema';
 import type { Catalogue, HousingPart, Stock } from '../parts/schema';
-import { chooseLength, lostPerCut, offcut } from './cut';
+import { chooseLength } from './choose-length';
+import { lostPerCut, offcut } from './cut';
 import { samePitch } from './pitch';
 import type { HousingChoice } from './types';
 
-/** What is on hand goes before what must be ordered, exact before cut, the shortest cut before a longer; `how: 'none'` says the mend. */
+/** What is on hand goes before what must be ordered, then the order of costs of the job plan; `how: 'none'` says the mend. */
 export function chooseHousing(header: Header, catalogue: Catalogue, stock: Stock): { choice: HousingChoice; housing: HousingPart | null } {
   const housings = catalogue.parts.filter((p): p is HousingPart => p.kind === 'housing');
   const ofPitch = housings.filter((p) => samePitch(p.pitchMm, header.pitchMm));
   const found = chooseLength(ofPitch, header.positions, stock);
-  if (!found) return { housing: null, choice: none(header, housings, ofPitch) };
+  if (!found) return { housing: null, choice: { how: 'none', ...noHousing(header.id, header, housings) } };
   const { part, cut, onHand } = found;
   const named = { part: part.id, name: part.name, positions: header.positions };
   if (cut === null) return { housing: part, choice: onHand > 0 ? { how: 'exact', ...named, onHand } : { how: 'order', ...named } };
@@ -21,16 +22,18 @@ export function chooseHousing(header: Header, catalogue: Catalogue, stock: Stock
   };
 }
 
-function none(header: Header, housings: readonly HousingPart[], ofPitch: readonly HousingPart[]): HousingChoice {
+/** Why no housing of the catalogue serves the connector called `id`, and the mend. */
+export function noHousing(id: string, header: Header, housings: readonly HousingPart[]): { message: string; mend: string } {
+  const ofPitch = housings.filter((p) => samePitch(p.pitchMm, header.pitchMm));
   const wanted = `${header.positions} positions at ${header.pitchMm} mm`;
-  const message = `No housing for ${header.id}, ${wanted}, is in the catalogue.`;
+  const message = `No housing for ${id}, ${wanted}, is in the catalogue.`;
   if (ofPitch.length === 0) {
     const pitches = [...new Set(housings.map((p) => p.pitchMm))].sort((a, b) => a - b);
     const there = pitches.length > 0 ? `Those there have ${pitches.join(', ')} mm, which does not mate. ` : '';
-    return { how: 'none', message, mend: `${there}Add a housing of ${header.pitchMm} mm to the catalogue.` };
+    return { message, mend: `${there}Add a housing of ${header.pitchMm} mm to the catalogue.` };
   }
   const most = Math.max(...ofPitch.map((p) => p.positions));
   const there =
     most < header.positions ? `The longest of this pitch has ${most}.` : 'The longer ones of this pitch are marked as not to be cut.';
-  return { how: 'none', message, mend: `${there} Add one of ${header.positions} positions, or a longer one that can be cut.` };
+  return { message, mend: `${there} Add one of ${header.positions} positions, or a longer one that can be cut.` };
 }

@@ -1,8 +1,11 @@
 export { currentOf, fuseOf, rms } from './current';
 export { lostPerCut, offcut, piecesFit } from './cut';
+export { type CuttingLimits, usualLimits } from './cutting';
 export { commonDerating, deratedAmps, deratingOf, loadedPositions } from './derate';
 export { dischargeSeconds, instrumentVolts, liveVolts, peakVolts, storedJoules } from './discharge';
 export { chooseHousing } from './housing';
+export { planHeaders, planHousings } from './job';
+export type * from './job-types';
 export { type PlanChoices, planConnector } from './plan';
 export { leastPull, pullStandard } from './pull';
 export { chooseTerminal } from './terminal';

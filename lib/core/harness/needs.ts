@@ -1,7 +1,8 @@
 /** What a plan takes from the drawers: terminals with spares and samples, keying plugs, housing, header. */
 import type { Header } from '../chart/schema';
 import type { Catalogue, Need, Stock, TerminalPart } from '../parts/schema';
-import { type CutKind, chooseLength, lostPerCut, offcut } from './cut';
+import { chooseLength } from './choose-length';
+import { type CutKind, lostPerCut, offcut } from './cut';
 import { suitsPins } from './pin';
 import { samePitch } from './pitch';
 import type { ConnectorPlan, HousingChoice, PlanRow } from './types';

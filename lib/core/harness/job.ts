@@ -1,0 +1,129 @@
+/** The connectors of a job together: one plan of what to cut, from what, and what to buy, proved the best there is for each pitch. */
+import type { Header } from '../chart/schema';
+import type { Catalogue, HousingPart, Part, Stock } from '../parts/schema';
+import { type CutStrip, type CuttingLimits, type CuttingPlan, planCuts, usualLimits } from './cutting';
+import { stripKinds } from './cutting-strips';
+import { noHousing } from './housing';
+import type { Job, JobBuy, JobConnector, JobGroup, JobPlace, JobRefusal, JobStrip, Offcut } from './job-types';
+import { stripWords } from './job-words';
+import { samePitch } from './pitch';
+
+type HeaderPart = Extract<Part, { kind: 'header' }>;
+type Strip = HousingPart | HeaderPart;
+
+/** Housings for all these headers. Two may come from one strip; a header no housing serves is refused by its id. */
+export function planHousings(
+  connectors: readonly JobConnector[],
+  catalogue: Catalogue,
+  stock: Stock,
+  offcuts: readonly Offcut[] = [],
+  limits: CuttingLimits = usualLimits,
+): Job {
+  const housings = catalogue.parts.filter((p): p is HousingPart => p.kind === 'housing');
+  const groups = groupsOf(connectors, (a, b) => samePitch(a.pitchMm, b.pitchMm)).map((group) => ({
+    group,
+    parts: housings.filter((p) => samePitch(p.pitchMm, group[0]!.header.pitchMm)),
+    plating: null,
+  }));
+  return planGroups(groups, connectors, stock, offcuts, limits, ({ id, header }) => ({ id, ...noHousing(id, header, housings) }));
+}
+
+/** New board headers for all these, of the same pitch and plating. */
+export function planHeaders(
+  connectors: readonly JobConnector[],
+  catalogue: Catalogue,
+  stock: Stock,
+  offcuts: readonly Offcut[] = [],
+  limits: CuttingLimits = usualLimits,
+): Job {
+  const strips = catalogue.parts.filter((p): p is HeaderPart => p.kind === 'header');
+  const alike = (a: Header, b: Header) => samePitch(a.pitchMm, b.pitchMm) && a.plating === b.plating;
+  const groups = groupsOf(connectors, alike).map((group) => {
+    const { pitchMm, plating } = group[0]!.header;
+    return { group, parts: strips.filter((p) => samePitch(p.pitchMm, pitchMm) && p.plating === plating), plating };
+  });
+  return planGroups(groups, connectors, stock, offcuts, limits, ({ id, header: { positions, pitchMm, plating } }) => ({
+    id,
+    message: `No header for ${id}, ${positions} positions at ${pitchMm} mm, ${plating}, is in the catalogue.`,
+    mend: `Add a ${plating} header of ${pitchMm} mm with ${positions} positions, or a longer strip that can be cut. Tin does not go with gold.`,
+  }));
+}
+
+interface Group {
+  group: readonly JobConnector[];
+  parts: readonly Strip[];
+  plating: Header['plating'] | null;
+}
+
+function planGroups(
+  groups: readonly Group[],
+  connectors: readonly JobConnector[],
+  stock: Stock,
+  offcuts: readonly Offcut[],
+  limits: CuttingLimits,
+  refusal: (connector: JobConnector) => JobRefusal,
+): Job {
+  const twice = connectors.find((c, i) => connectors.findIndex((d) => d.id === c.id) !== i);
+  if (twice) throw new RangeError(`Two connectors of the job are called ${twice.id}.`);
+  const solved = groups.map(({ group, parts, plating }) => {
+    const pieces = group.map(({ id, header }) => ({ id, length: header.positions }));
+    const plan = planCuts(pieces, stripKinds(parts, stock, offcuts), limits);
+    return { plan, parts, pitchMm: group[0]!.header.pitchMm, plating };
+  });
+  const strips = solved.flatMap(({ plan, parts }) => plan.strips.map((s) => stripOf(s, parts)));
+  const places = placesOf(strips);
+  const refused = new Set(solved.flatMap(({ plan }) => plan.unmet.map((p) => p.id)));
+  const buy = solved.flatMap(({ plan, parts }) => plan.buy.map((line) => buyOf(line, parts)));
+  const known = new Set(groups.flatMap(({ parts }) => parts.map((p) => p.id)));
+  return {
+    strips,
+    connectors: connectors.flatMap(({ id }) => places.get(id) ?? []),
+    refused: connectors.filter((c) => refused.has(c.id)).map(refusal),
+    buy,
+    kept: strips.flatMap(({ part, left, kept }) => (kept === null ? [] : [{ part, positions: left }])),
+    unused: offcuts.filter((o) => !known.has(o.part)),
+    spendPence: buy.reduce((sum, line) => sum + (line.pence ?? 0), 0),
+    groups: solved.map(({ plan, pitchMm, plating }): JobGroup => ({ pitchMm, plating, cost: plan.cost, unproven: plan.unproven })),
+    proven: solved.every(({ plan }) => plan.unproven === null),
+  };
+}
+
+/** Connectors that can share strips, the smallest pitch first. */
+function groupsOf(connectors: readonly JobConnector[], alike: (a: Header, b: Header) => boolean): JobConnector[][] {
+  const groups: JobConnector[][] = [];
+  const sorted = [...connectors].sort(
+    (a, b) =>
+      a.header.pitchMm - b.header.pitchMm || (a.header.plating < b.header.plating ? -1 : a.header.plating > b.header.plating ? 1 : 0),
+  );
+  for (const connector of sorted) {
+    const group = groups.find(([first]) => first !== undefined && alike(first.header, connector.header));
+    if (group) group.push(connector);
+    else groups.push([connector]);
+  }
+  return groups;
+}
+
+function partOf(id: string, parts: readonly Strip[]): Strip {
+  const part = parts.find((p) => p.id === id);
+  if (!part) throw new RangeError(`${id} is no part of this group.`);
+  return part;
+}
+
+function stripOf(strip: CutStrip, parts: readonly Strip[]): JobStrip {
+  const { name, cut } = partOf(strip.part, parts);
+  const kept = strip.kept ? `offcut of ${strip.part}, ${strip.left} positions` : null;
+  return { ...strip, name, cut, kept, words: stripWords(strip) };
+}
+
+function buyOf(line: CuttingPlan['buy'][number], parts: readonly Strip[]): JobBuy {
+  const { name, supplier, packPence } = partOf(line.part, parts);
+  return { ...line, name, supplier: supplier ?? '', pence: packPence === undefined ? null : line.packs * packPence };
+}
+
+function placesOf(strips: readonly JobStrip[]): Map<string, JobPlace> {
+  return new Map(
+    strips.flatMap(({ part, name, pieces, cuts }, strip) =>
+      pieces.map(({ id, from, to }): [string, JobPlace] => [id, { id, part, name, strip, from, to, exact: cuts.length === 0 }]),
+    ),
+  );
+}
