@@ -13,10 +13,10 @@ type Terms = [number, string][];
 type Level = 'unmet' | 'spend' | 'packs' | 'value' | 'positions' | 'cuts' | 'scrap';
 export type MipCost = Partial<Record<Level, number>>;
 
-/** Costs minimised together: one of the first outweighs what the others can add up to. Larger weights drown in the solver's tolerances. */
+/** Costs minimised together: one of the first outweighs what the others can add up to. */
 const passes: [Level, number][][] = [
-  [['unmet', 1]],
   [
+    ['unmet', 1e6],
     ['spend', 100],
     ['packs', 1],
   ],
@@ -28,7 +28,7 @@ const passes: [Level, number][][] = [
   ],
 ];
 
-/** The least costs in order, each held for the next. `depth` is how many passes: 2 for what is left out and bought, 5 for everything. */
+/** The least costs in order, each held for the next. `depth` is how many passes: 1 for what is left out and bought, 4 for everything. */
 export function solveMip(highs: Highs, pieces: readonly Piece[], kinds: readonly StripKind[], reusable: number, depth: number): MipCost {
   const { rows, costs, integers } = modelOf(pieces, kinds, reusable);
   const held: string[] = [];
@@ -61,7 +61,12 @@ export function solveMip(highs: Highs, pieces: readonly Piece[], kinds: readonly
   return least;
 }
 
-const written = (terms: Terms) => terms.map(([n, v]) => `${n < 0 ? '-' : '+'} ${Math.abs(n)} ${v}`).join(' ');
+/** A sum in LP format; the format does not allow a variable twice in it. */
+function written(terms: Terms): string {
+  const sums = new Map<string, number>();
+  for (const [n, v] of terms) sums.set(v, (sums.get(v) ?? 0) + n);
+  return [...sums].map(([v, n]) => `${n < 0 ? '-' : '+'} ${Math.abs(n)} ${v}`).join(' ');
+}
 
 function modelOf(pieces: readonly Piece[], kinds: readonly StripKind[], reusable: number) {
   const lengths = [...new Set(pieces.map((p) => p.length))].sort((a, b) => b - a);

@@ -1,6 +1,7 @@
 /** Cut arithmetic against cutting-stock instances with proved results. Figures and their sources: cutting.json. */
 import { describe, expect, it } from 'vitest';
 import { lostPerCut, offcut, piecesFit } from '@/lib/core/harness';
+import { planCuts } from '@/lib/core/harness/cutting';
 import figures from './cutting.json';
 
 interface Mill {
@@ -68,6 +69,46 @@ describe('bin packing instances (OR-Library, uniform class): first fit decreasin
     expect(bins).toHaveLength(first_fit_decreasing_bins);
     expect(bins.length).toBeGreaterThanOrEqual(optimum_bins);
   });
+});
+
+describe('the planner proves the published optima (strips without loss, bought singly at one penny)', () => {
+  const bought = (items: readonly number[], stock: number) => {
+    const roll = {
+      part: 'ROLL',
+      positions: stock,
+      cut: 'scored',
+      onHand: 0,
+      value: 100,
+      pack: { size: 1, pence: 1 },
+      offcut: false,
+    } as const;
+    return planCuts(
+      items.map((length, i) => ({ id: String(i), length })),
+      [roll],
+      { reusable: 1, nodes: 150 },
+    );
+  };
+  const proved = ({ unproven }: ReturnType<typeof planCuts>) =>
+    unproven === null || ['positions', 'cuts', 'scrap'].includes(unproven.level);
+
+  it('73 rolls for the paper mill', { timeout: 30_000 }, () => {
+    const items = mill.widths.flatMap((width, i) => Array<number>(mill.demand[i]!).fill(width));
+    const plan = bought(items, mill.stock);
+    expect(plan.cost).toMatchObject({ unmet: 0, spend: mill.optimum_rolls });
+    expect(plan.strips).toHaveLength(mill.optimum_rolls);
+    expect(proved(plan)).toBe(true);
+  });
+
+  it.each(['u120_00', 'u120_01'])(
+    'the bins of %s',
+    (id) => {
+      const { items, stock, optimum_bins } = row(id) as unknown as Bins;
+      const plan = bought(items, stock);
+      expect(plan.cost).toMatchObject({ unmet: 0, spend: optimum_bins });
+      expect(proved(plan)).toBe(true);
+    },
+    60_000,
+  );
 });
 
 describe('sawn housings lose a position at each cut (examples worked by hand, no source)', () => {
