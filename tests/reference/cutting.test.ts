@@ -71,23 +71,25 @@ describe('bin packing instances (OR-Library, uniform class): first fit decreasin
   });
 });
 
-describe('the planner proves the published optima (strips without loss, bought singly at one penny)', () => {
-  const bought = (items: readonly number[], stock: number) => {
-    const roll = {
-      part: 'ROLL',
-      positions: stock,
-      cut: 'scored',
-      onHand: 0,
-      value: 100,
-      pack: { size: 1, pence: 1 },
-      offcut: false,
-    } as const;
-    return planCuts(
-      items.map((length, i) => ({ id: String(i), length })),
-      [roll],
-      { reusable: 1, nodes: 150 },
-    );
-  };
+/** Strips without loss, bought singly at one penny. */
+const bought = (items: readonly number[], stock: number) => {
+  const roll = {
+    part: 'ROLL',
+    positions: stock,
+    cut: 'scored',
+    onHand: 0,
+    value: 100,
+    pack: { size: 1, pence: 1 },
+    offcut: false,
+  } as const;
+  return planCuts(
+    items.map((length, i) => ({ id: String(i), length })),
+    [roll],
+    { reusable: 1, nodes: 150 },
+  );
+};
+
+describe('the planner proves the published optima', () => {
   const proved = ({ unproven }: ReturnType<typeof planCuts>) =>
     unproven === null || ['positions', 'cuts', 'scrap'].includes(unproven.level);
 
@@ -108,6 +110,23 @@ describe('the planner proves the published optima (strips without loss, bought s
       expect(proved(plan)).toBe(true);
     },
     60_000,
+  );
+});
+
+describe('triplets (the class of E. Falkenauer, 1994: three items fill a bin exactly, so n/3 bins are the optimum; items made here)', () => {
+  it.each([30, 60])(
+    '%i items',
+    (n) => {
+      const triplets = Array.from({ length: n / 3 }, (_, i) => {
+        const first = 380 + ((i * 67) % 110);
+        const second = 250 + ((i * 41) % (Math.floor((1000 - first) / 2) - 250));
+        return [first, second, 1000 - first - second];
+      });
+      const plan = bought(triplets.flat(), 1000);
+      expect(plan.cost).toMatchObject({ unmet: 0, spend: n / 3, scrap: 0 });
+      expect(plan.unproven).toBeNull();
+    },
+    30_000,
   );
 });
 
