@@ -1,20 +1,15 @@
-/** Everything that was seen, made ready: the chance of it for any set of faults. */
-
+/** Everything that was seen at switches, made ready: the chance of it for any set of faults. */
 import type { SwitchMode } from './modes';
 import { type Count, logFlicker, logTwoFlickers, looks, type Rates, sum } from './press';
-import { logMisses } from './rates';
 import { type Reading, readings } from './solve';
 import type { Observation } from './types';
-import type { Wiring } from './wiring';
+import { restCells, toggled, type Wiring } from './wiring';
 
-type Presses = Extract<Observation, { kind: 'presses' }>;
-type Rest = Extract<Observation, { kind: 'rest' }>;
-type Hold = Extract<Observation, { kind: 'hold' }>;
-
+type Of<K extends Observation['kind']> = Extract<Observation, { kind: K }>;
 export interface Evidence {
-  presses: readonly Presses[];
-  rest: readonly Rest[];
-  hold: readonly Hold[];
+  presses: readonly Of<'presses'>[];
+  rest: readonly Of<'rest'>[];
+  hold: readonly Of<'hold'>[];
 }
 
 /** Observations of switches that the chart has, by kind. */
@@ -28,62 +23,76 @@ export function sorted(observations: readonly Observation[], wiring: Wiring): Ev
   };
 }
 
-/** ln of the chance of what was seen when exactly these modes are present. */
+/** How a switch behaves when pressed. */
+export type State = 'whole' | 'broken' | 'either' | 'always';
+
+/** ln of the chance of all that was seen when exactly these faults are present. At most two may be intermittent. */
 export function logSeen(wiring: Wiring, { presses, rest, hold }: Evidence, modes: readonly SwitchMode[], rates: Rates): number {
-  const view = viewOf(wiring, modes);
-  const flicker = new Map<SwitchMode, { own: Presses[]; both: Presses[] }>();
+  const behaviour = behaviourOf(wiring, modes);
+  const flickers = new Map<SwitchMode, { own: Of<'presses'>[]; both: Of<'presses'>[] }>();
   let log = 0;
   for (const seen of presses) {
-    const state = view.pressed(seen.number, seen.how);
-    if (state.is === 'flickers') for (const mode of state.by) note(flicker, mode, seen, state.by.length > 1);
-    else log += logPresses(state.is, seen, rates);
-    log += logOthers(seen.others, view.others(seen.number));
+    const { state, by } = behaviour.pressed(seen.number, seen.how);
+    for (const mode of by) {
+      const entry = flickers.get(mode) ?? { own: [], both: [] };
+      entry[by.length > 1 ? 'both' : 'own'].push(seen);
+      flickers.set(mode, entry);
+    }
+    if (by.length === 0) log += logPresses(state, seen, rates);
+    log += logOthers(seen, behaviour.others(seen.number));
   }
-  log += logFlickers([...flicker], rates);
-  for (const seen of rest) log += logRest(seen.reads === 'active', view.atRest(seen.number));
-  for (const seen of hold) log += logHold(wiring, seen, view.held(seen.held));
+  const [first, second] = [...flickers];
+  if (first && second && first[1].both.length > 0) {
+    const part = ([mode, { own }]: typeof first) => ({ quiet: mode.quiet, own });
+    log += logTwoFlickers(part(first), part(second), first[1].both, rates);
+  } else for (const [mode, { own }] of flickers) log += logFlicker(mode.quiet, own, pooled(mode, own), rates);
+  for (const seen of rest) log += logRest(seen.reads === 'active', behaviour.atRest(seen.number));
+  for (const seen of hold) log += logHold(wiring, seen, behaviour.held(seen.held));
   return log;
 }
 
-function note(map: Map<SwitchMode, { own: Presses[]; both: Presses[] }>, mode: SwitchMode, seen: Presses, shared: boolean) {
-  const entry = map.get(mode) ?? { own: [], both: [] };
-  (shared ? entry.both : entry.own).push(seen);
-  map.set(mode, entry);
+export function logPresses(state: State, { missed, presses }: Count, rates: Rates): number {
+  if (state === 'broken') return rates.broken.log(missed, presses);
+  if (state === 'either') return rates.either.log(missed, presses);
+  return rates.whole.log(missed, presses) + (state === 'always' ? Math.log(looks.alwaysUnnoticed) : 0);
 }
 
-type State = { is: 'whole' | 'broken' | 'either' | 'always' } | { is: 'flickers'; by: SwitchMode[] };
+/** The most that the presses of one switch can be worth with faults that are always there, or with any. */
+export function mostOf(seen: Of<'presses'>, rates: Rates, wiring: Wiring): { hard: number; any: number } {
+  const edge = wiring.driven || wiring.drops.edge ? logPresses('either', seen, rates) : -Infinity;
+  const hard = Math.max(logPresses('whole', seen, rates), logPresses('broken', seen, rates), edge);
+  return { hard, any: Math.max(hard, perfect(seen)) };
+}
 
-function logPresses(state: 'whole' | 'broken' | 'either' | 'always', { missed, presses }: Presses, rates: Rates): number {
-  if (state === 'broken') return logMisses(rates.broken, missed, presses);
-  if (state === 'either') return logMisses({ a: 1, b: 1 }, missed, presses);
-  return logMisses(rates.whole, missed, presses) + (state === 'always' ? Math.log(looks.alwaysUnnoticed) : 0);
+/** ln of the chance of these presses at the rate that suits them best. */
+function perfect({ missed, presses }: Count): number {
+  const part = (k: number) => (k === 0 ? 0 : k * Math.log(k / presses));
+  return part(missed) + part(presses - missed);
 }
 
 /** Presses of a mechanical fault by hand and by ball have rates of their own; an electrical fault has one for all. */
-function countsOf(mode: SwitchMode, seen: readonly Presses[]): Count[] {
-  if (!mode.mechanical) return seen.length > 0 ? [sum(seen)] : [];
+export function pooled(mode: SwitchMode, seen: readonly Of<'presses'>[]): Count[] {
+  if (!mode.mechanical) return [sum(seen)];
   const ball = seen.filter((s) => s.how === 'ball');
   const hand = seen.filter((s) => s.how !== 'ball');
   return [hand, ball].filter((list) => list.length > 0).map(sum);
 }
 
-function logFlickers(all: [SwitchMode, { own: Presses[]; both: Presses[] }][], rates: Rates): number {
-  const [first, second] = all;
-  if (!first) return 0;
-  const [mode, seen] = first;
-  if (!second || seen.both.length === 0)
-    return all.reduce((log, [m, s]) => log + logFlicker({ quiet: m.quiet, counts: countsOf(m, s.own) }, rates, s.own), 0);
-  const part = (m: SwitchMode, s: { own: Presses[] }) => ({ quiet: m.quiet, counts: countsOf(m, s.own) });
-  return logTwoFlickers(part(mode, seen), part(second[0], second[1]), sum(seen.both), rates);
-}
+/** True when these presses share the unknown rate of an intermittent cut. */
+export const passes = (wiring: Wiring, mode: SwitchMode, { number, how }: Pick<Of<'presses'>, 'number' | 'how'>): boolean =>
+  mode.behaviour !== 'hard' &&
+  mode.effect.does === 'cut' &&
+  (mode.behaviour === 'intermittent' || how === 'ball') &&
+  (wiring.network.elements.get(mode.effect.element)?.serves.has(number) ?? false);
 
-function logOthers(reported: readonly string[], predicted: ReadonlySet<string>): number {
-  let log = 0;
-  let surprises = 0;
-  for (const number of reported) if (!predicted.has(number)) log += Math.log(surprises++ === 0 ? looks.misread : looks.misread * 10);
-  const left = [...predicted].filter((number) => !reported.includes(number)).length;
-  if (predicted.size === 0) return log;
-  if (left === predicted.size) return log + Math.log(looks.unnoticed);
+/** What came up beside the pressed one. A misreading repeats itself less and less likely. */
+function logOthers({ others, presses }: Of<'presses'>, predicted: Others | null): number {
+  if (others.length === 0 && !predicted) return 0;
+  const surprises = predicted ? others.filter((number) => !predicted.has(number)).length : others.length;
+  const log = surprises === 0 ? 0 : Math.min(presses, 3) * Math.log(looks.misread) + (surprises - 1) * Math.log(looks.misread * 10);
+  if (!predicted || predicted.count === 0) return log;
+  const left = predicted.count - (others.length - surprises);
+  if (left === predicted.count) return log + Math.log(looks.unnoticed);
   return log + Math.log(1 - looks.unnoticed) + left * Math.log(looks.leftOut);
 }
 
@@ -92,76 +101,88 @@ function logRest(active: boolean, predicted: number): number {
   return Math.log(active ? shows : 1 - shows);
 }
 
-function logHold(wiring: Wiring, { held, shown }: Hold, predicted: readonly Reading[]): number {
+function logHold(wiring: Wiring, { held, shown }: Of<'hold'>, predicted: readonly Reading[]): number {
   let log = 0;
   for (const [index, { number, column }] of wiring.cells.entries()) {
     const reads = predicted[index] ?? 0;
     const isShown = shown.includes(number);
     if (column < 0 || (reads === 0 && !isShown && !held.includes(number))) continue;
-    const shows = reads === 1 ? 1 - 2 * looks.misread : reads === 0 ? looks.misread : 0.5;
+    const shows = reads === 1 ? 1 - 2 * looks.misread : reads === 0 ? looks.steadyMisread : 0.5;
     log += Math.log(isShown ? shows : 1 - shows);
   }
   return log;
 }
 
-const nobody: ReadonlySet<string> = new Set();
+interface Others {
+  count: number;
+  has(number: string): boolean;
+}
+const none: readonly SwitchMode[] = [];
 
 /** What the machine does with these faults, asked only for what was seen. */
-function viewOf(wiring: Wiring, modes: readonly SwitchMode[]) {
+function behaviourOf(wiring: Wiring, modes: readonly SwitchMode[]) {
   const forces = modes.some((mode) => mode.effect.does !== 'cut');
   const hard = modes.filter((mode) => mode.behaviour === 'hard');
   const loose = modes.filter((mode) => mode.behaviour !== 'hard');
   const serves = (mode: SwitchMode, number: string) =>
     mode.effect.does === 'cut' && (wiring.network.elements.get(mode.effect.element)?.serves.has(number) ?? false);
-  const atRest = restCells(wiring);
-  const solved = new Map<string, Reading[]>();
-  const solve = (closed: ReadonlySet<number>, key: string, present: readonly SwitchMode[]) => {
+  const solved = new Map<string, readonly Reading[]>();
+  /** All readings with one switch pressed, or none (""). */
+  const solve = (pressed: string, loosened: readonly SwitchMode[]): readonly Reading[] => {
+    const key = loosened.length === 0 ? pressed : `${pressed} ${loosened.map((mode) => mode.id).join(' ')}`;
     let result = solved.get(key);
     if (!result) {
-      const effects = present.map((mode) => mode.effect);
-      result = readings(wiring, effects, closed);
+      const closed = pressed === '' ? restCells(wiring) : toggled(wiring, pressed);
+      result = readings(
+        wiring,
+        [...hard, ...loosened].map((mode) => mode.effect),
+        closed,
+      );
       solved.set(key, result);
     }
     return result;
   };
-  const pressedCells = (number: string) => toggled(wiring, atRest, number);
-  const reads = (number: string, closed: ReadonlySet<number>, key: string, present: readonly SwitchMode[]): Reading => {
-    const index = wiring.cellOf.get(number) ?? -1;
-    if (forces) return solve(closed, `${key} ${present.length}${present[0]?.id ?? ''}`, present)[index] ?? 0;
-    return closed.has(index) && !present.some((mode) => serves(mode, number)) ? 1 : 0;
-  };
-  /** As the switch test shows it. */
+  /** As the switch test shows it: active is closed, or open for a normally closed one. */
   const active = (number: string, reading: Reading): Reading => (wiring.normallyClosed.has(number) ? ((1 - reading) as Reading) : reading);
-
-  const state = (number: string, present: readonly SwitchMode[]): 'whole' | 'broken' | 'either' | 'always' => {
-    const down = active(number, reads(number, pressedCells(number), `press ${number}`, present));
-    const up = active(number, reads(number, atRest, 'rest', present));
+  const state = (number: string, loosened: readonly SwitchMode[]): State => {
+    if (!forces) {
+      const broken = hard.some((mode) => serves(mode, number)) || loosened.some((mode) => serves(mode, number));
+      return !broken ? 'whole' : wiring.normallyClosed.has(number) ? 'always' : 'broken';
+    }
+    const index = wiring.cellOf.get(number) ?? -1;
+    const down = active(number, solve(number, loosened)[index] ?? 0);
     if (down === 0.5) return 'either';
-    if (down === 1) return up === 1 ? 'always' : 'whole';
-    return 'broken';
+    if (down === 0) return 'broken';
+    return active(number, solve('', loosened)[index] ?? 0) === 1 ? 'always' : 'whole';
   };
   return {
-    pressed(number: string, how: Presses['how']): State {
-      const sound = state(number, hard);
-      const by = loose.filter((mode) => (mode.behaviour === 'intermittent' || how === 'ball') && state(number, [...hard, mode]) !== sound);
-      return by.length > 0 && sound !== 'broken' ? { is: 'flickers', by } : { is: sound };
+    pressed(number: string, how: Of<'presses'>['how']): { state: State; by: readonly SwitchMode[] } {
+      const sound = state(number, none);
+      if (sound === 'broken' || loose.length === 0) return { state: sound, by: none };
+      const by = loose.filter((mode) => passes(wiring, mode, { number, how }) && state(number, [mode]) !== sound);
+      return { state: sound, by };
     },
-    others(number: string): ReadonlySet<string> {
-      if (!forces) return nobody;
-      const down = solve(pressedCells(number), `press ${number} ${hard.length}${hard[0]?.id ?? ''}`, hard);
-      const up = solve(atRest, `rest ${hard.length}${hard[0]?.id ?? ''}`, hard);
-      return new Set(wiring.cells.flatMap((cell, i) => (cell.number !== number && (down[i] ?? 0) > (up[i] ?? 0) ? [cell.number] : [])));
+    /** Switches that come up with the pressed one; null when no fault forces any. */
+    others(number: string): Others | null {
+      if (!forces) return null;
+      const down = solve(number, none);
+      const up = solve('', none);
+      const own = wiring.cellOf.get(number) ?? -1;
+      const rises = (index: number) => index !== own && (down[index] ?? 0) > (up[index] ?? 0);
+      let count = 0;
+      for (let index = 0; index < down.length; index++) if (rises(index)) count++;
+      return { count, has: (other) => rises(wiring.cellOf.get(other) ?? -1) };
     },
     /** Chance that the switch shows as active with nothing pressed, before misreading. */
     atRest(number: string): number {
-      const sound = active(number, reads(number, atRest, 'rest', hard));
-      const by = loose.find(
-        (mode) => mode.behaviour === 'intermittent' && active(number, reads(number, atRest, 'rest', [...hard, mode])) !== sound,
-      );
-      return by ? 0.3 : sound;
+      const index = wiring.cellOf.get(number) ?? -1;
+      const show = (loosened: readonly SwitchMode[]) => active(number, solve('', loosened)[index] ?? 0);
+      const sound = show(none);
+      const comesAndGoes = loose.some((mode) => mode.behaviour === 'intermittent' && serves(mode, number) && show([mode]) !== sound);
+      return comesAndGoes ? 0.3 : sound;
     },
     held(numbers: readonly string[]): readonly Reading[] {
-      const closed = new Set(atRest);
+      const closed = new Set(restCells(wiring));
       for (const number of numbers) closed.add(wiring.cellOf.get(number) ?? -1);
       return readings(
         wiring,
@@ -172,21 +193,20 @@ function viewOf(wiring: Wiring, modes: readonly SwitchMode[]) {
   };
 }
 
-const resting = new WeakMap<Wiring, ReadonlySet<number>>();
+const states = new WeakMap<Wiring, Map<string, State>>();
 
-/** Cells that are electrically closed with nothing pressed. */
-function restCells(wiring: Wiring): ReadonlySet<number> {
-  let cells = resting.get(wiring);
-  if (!cells) {
-    cells = new Set(wiring.cells.flatMap((cell, index) => (wiring.normallyClosed.has(cell.number) ? [index] : [])));
-    resting.set(wiring, cells);
+/** How a switch behaves with one hard fault present. */
+export function stateOf(wiring: Wiring, mode: SwitchMode, number: string): State {
+  let known = states.get(wiring);
+  if (!known) {
+    known = new Map();
+    states.set(wiring, known);
   }
-  return cells;
-}
-
-function toggled(wiring: Wiring, rest: ReadonlySet<number>, number: string): ReadonlySet<number> {
-  const cells = new Set(rest);
-  const index = wiring.cellOf.get(number) ?? -1;
-  if (!cells.delete(index)) cells.add(index);
-  return cells;
+  const id = `${mode.id} ${number}`;
+  let state = known.get(id);
+  if (!state) {
+    state = behaviourOf(wiring, [mode]).pressed(number, 'hand').state;
+    known.set(id, state);
+  }
+  return state;
 }

@@ -3,32 +3,70 @@ import type { Mode } from './types';
 
 export interface Kind {
   index: number;
-  modes: Mode[];
+  modes: readonly Mode[];
   focus: boolean;
   silent: boolean;
   weight: number; // of all its modes
-  byElement: Map<string, number>;
-  byGroup: Map<string, number>;
+  byElement: ReadonlyMap<string, number>;
+  byGroup: ReadonlyMap<string, number>;
+  /** Two modes of different elements, to stand for a pair within the kind; null when it has only one element. */
+  two: readonly [Mode, Mode] | null;
 }
 
-export function kindsOf(field: { modes: readonly Mode[]; focus(element: string): boolean }): Kind[] {
-  const kinds = new Map<string, Kind>();
+interface Faults {
+  modes: readonly Mode[];
+  focus(element: string): boolean;
+}
+
+/** Kinds by key, those that something seen depends on first. */
+export function kindsOf(field: Faults): Kind[] {
+  const lists = new Map<string, Mode[]>();
   for (const mode of field.modes) {
     if (mode.weight <= 0) continue;
-    const focus = field.focus(mode.element);
-    const silent = mode.silent ?? false;
-    const key = `${focus ? '!' : ''}${silent ? '?' : ''}${mode.key}`;
-    let kind = kinds.get(key);
-    if (!kind) {
-      kind = { index: kinds.size, modes: [], focus, silent, weight: 0, byElement: new Map(), byGroup: new Map() };
-      kinds.set(key, kind);
-    }
-    kind.modes.push(mode);
-    kind.weight += mode.weight;
-    kind.byElement.set(mode.element, (kind.byElement.get(mode.element) ?? 0) + mode.weight);
-    if (mode.group) kind.byGroup.set(mode.group, (kind.byGroup.get(mode.group) ?? 0) + mode.weight);
+    const key = `${field.focus(mode.element) ? '!' : ''}${mode.silent ? '?' : ''}${mode.key}`;
+    const list = lists.get(key);
+    if (list) list.push(mode);
+    else lists.set(key, [mode]);
   }
-  return [...kinds.values()];
+  const all = [...lists.values()];
+  const ordered = [...all.filter(([first]) => !first?.silent), ...all.filter(([first]) => first?.silent)];
+  return ordered.map((modes, index) => kindOf(modes, index, field));
+}
+
+export function kindOf(modes: readonly Mode[], index: number, field: Pick<Faults, 'focus'>): Kind {
+  const first = modes[0] as Mode;
+  const sums = { element: null as ReadonlyMap<string, number> | null, group: null as ReadonlyMap<string, number> | null };
+  let weight = 0;
+  for (const mode of modes) weight += mode.weight;
+  return {
+    index,
+    modes,
+    focus: field.focus(first.element),
+    silent: first.silent ?? false,
+    weight,
+    // Made when they are asked for: most kinds meet no other.
+    get byElement() {
+      sums.element ??= sumBy(modes, (mode) => mode.element);
+      return sums.element;
+    },
+    get byGroup() {
+      sums.group ??= sumBy(modes, (mode) => mode.group);
+      return sums.group;
+    },
+    get two() {
+      const other = modes.find((mode) => mode.element !== first.element);
+      return other ? ([first, other] as const) : null;
+    },
+  };
+}
+
+function sumBy(modes: readonly Mode[], nameOf: (mode: Mode) => string | undefined): ReadonlyMap<string, number> {
+  const sums = new Map<string, number>();
+  for (const mode of modes) {
+    const name = nameOf(mode);
+    if (name !== undefined) sums.set(name, (sums.get(name) ?? 0) + mode.weight);
+  }
+  return sums;
 }
 
 /** Weight of all modes of `other` that can be present beside this one: not of its own element, κ times in its own group. */
@@ -38,26 +76,23 @@ export function partners(mode: Mode, other: Kind, together: number): number {
   return Math.max(0, other.weight - own + (together - 1) * near);
 }
 
-/** Σ w_i w_j over the pairs of two kinds, or within one: different elements only, κ times within one group. */
-export function pairWeight(a: Kind, b: Kind, together: number): number {
-  const [small, large] = a.byElement.size <= b.byElement.size ? [a, b] : [b, a];
-  let same = 0;
-  for (const [element, weight] of small.byElement) same += weight * (large.byElement.get(element) ?? 0);
-  let near = 0;
-  for (const [group, weight] of small.byGroup) near += weight * (large.byGroup.get(group) ?? 0);
-  // Within a group the pairs of one element are taken out again; an element stands in one group or none.
-  const grouped = near === 0 ? 0 : near - sameInGroups(small, large);
-  const sum = Math.max(0, small.weight * large.weight - same + (together - 1) * grouped);
-  return a === b ? sum / 2 : sum;
+/** Tells whether two of these kinds, by index, share an element or a group: for all others the pair weight is a plain product. */
+export function sharing(kinds: readonly Kind[]): (a: Kind, b: Kind) => boolean {
+  const owners = new Map<string, number[]>();
+  for (const kind of kinds)
+    for (const name of [...kind.byElement.keys(), ...[...kind.byGroup.keys()].map((group) => `group ${group}`)]) {
+      const list = owners.get(name);
+      if (list) list.push(kind.index);
+      else owners.set(name, [kind.index]);
+    }
+  const pairs = new Uint8Array(kinds.length * kinds.length);
+  for (const list of owners.values()) for (const a of list) for (const b of list) pairs[a * kinds.length + b] = 1;
+  return (a, b) => pairs[a.index * kinds.length + b.index] === 1;
 }
 
-function sameInGroups(small: Kind, large: Kind): number {
-  const counted = new Set<string>();
-  let sum = 0;
-  for (const { element, group } of small.modes) {
-    if (!group || counted.has(element)) continue;
-    counted.add(element);
-    sum += (small.byElement.get(element) ?? 0) * (large.byElement.get(element) ?? 0);
-  }
-  return sum;
+/** Σ w_i w_j over the pairs of two kinds that share something, or within one: different elements only, κ times within one group. */
+export function pairWeight(a: Kind, b: Kind, together: number): number {
+  const [small, large] = a.modes.length <= b.modes.length ? [a, b] : [b, a];
+  const sum = small.modes.reduce((total, mode) => total + mode.weight * partners(mode, large, together), 0);
+  return a === b ? sum / 2 : sum;
 }

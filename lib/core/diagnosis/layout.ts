@@ -30,7 +30,7 @@ export function layOut(wiring: Wiring, effects: readonly Effect[], closed: Reado
   const { columns, rows, cells, strobeLow } = wiring;
   const cuts = effects.flatMap((e) => (e.does === 'cut' ? (wiring.network.elements.get(e.element) ?? []) : []));
   const islands = 1 << cuts.length;
-  const lineOf = (net: string) => (columns.includes(net) ? columns.indexOf(net) : columns.length + rows.indexOf(net));
+  const lineOf = (net: string) => wiring.lineOf.get(net) ?? -1;
   const node = (net: string, cell: Cell) => lineOf(net) * islands + maskOf(cuts, net, cell.number);
   const passes: Pass[] = [];
   const always: number[] = [];

@@ -23,6 +23,8 @@ export interface SwitchMode {
 export interface FaultSpace {
   modes: readonly SwitchMode[];
   elements: ReadonlyMap<string, Element>;
+  /** For each switch, the modes (by index) that its readings can depend on while few contacts are closed. */
+  touching: ReadonlyMap<string, readonly number[]>;
 }
 
 export interface Circumstances {
@@ -30,23 +32,65 @@ export interface Circumstances {
   counts: FixCounts;
 }
 
+const spaces = new WeakMap<Network, Base>();
+interface Base extends FaultSpace {
+  shares: ReadonlyMap<FaultClass, number>;
+  last?: { key: string; space: FaultSpace };
+}
+
 /** All modes of a network, their weights as the table, the machine's late history and the club's record make them. */
 export function faultSpace(network: Network, { done, counts }: Circumstances): FaultSpace {
+  let base = spaces.get(network);
+  if (!base) {
+    base = baseSpace(network);
+    spaces.set(network, base);
+  }
+  const key = JSON.stringify([[...done].sort(), counts]);
+  if (base.last?.key === key) return base.last.space;
+  const factor = updated(base.shares, counts);
+  const modes = base.modes.map((mode) => ({
+    ...mode,
+    weight: mode.weight * timesLikelier(mode.kind, done) * (factor.get(priorOf(mode.kind).fault) ?? 1),
+  }));
+  const space = { elements: base.elements, modes, touching: base.touching };
+  base.last = { key, space };
+  return space;
+}
+
+function baseSpace(network: Network): Base {
   const elements = new Map<string, Element>([...network.elements.values()].map((e) => [e.id, e]));
-  const raw = [...network.elements.values()].flatMap((element) => pathModes(element));
   const forced = [...lineFaults(network), ...switchFaults(network), ...plugFaults(network), ...selectFaults(network)];
   for (const { element } of forced) if (!elements.has(element.id)) elements.set(element.id, element);
-  const modes = [...raw, ...forced.flatMap(({ modes: of }) => of)];
+  const modes = [...[...network.elements.values()].flatMap(pathModes), ...forced.flatMap(({ modes: of }) => of)];
   const shares = new Map<FaultClass, number>();
-  for (const mode of modes) shares.set(priorOf(mode.kind).fault, (shares.get(priorOf(mode.kind).fault) ?? 0) + mode.weight);
-  const factor = updated(shares, counts);
-  return {
-    elements,
-    modes: modes.map((mode) => ({
-      ...mode,
-      weight: mode.weight * timesLikelier(mode.kind, done) * (factor.get(priorOf(mode.kind).fault) ?? 1),
-    })),
-  };
+  for (const { kind, weight } of modes) shares.set(priorOf(kind).fault, (shares.get(priorOf(kind).fault) ?? 0) + weight);
+  const touching = new Map<string, number[]>(network.circuits.map((c) => [c.number, []]));
+  for (const [index, mode] of modes.entries()) for (const number of touchedBy(network, mode.effect)) touching.get(number)?.push(index);
+  return { elements, modes, touching, shares };
+}
+
+/** Switches whose reading can depend on a fault while few contacts are closed. */
+function touchedBy(network: Network, effect: Effect): Iterable<string> {
+  const on = (lines: readonly string[]) => network.circuits.filter((c) => c.nets.some((net) => lines.includes(net))).map((c) => c.number);
+  switch (effect.does) {
+    case 'cut':
+      return network.elements.get(effect.element)?.serves ?? [];
+    case 'join':
+    case 'exchanged':
+      return on(effect.lines);
+    case 'shifted':
+      return on((network.chart.headers.get(effect.header)?.pins ?? []).map((pin) => pin.net));
+    case 'select-stuck':
+      return network.circuits.filter((c) => c.kind === 'matrix').map((c) => c.number);
+    case 'driver-on':
+    case 'to-ground':
+    case 'to-supply':
+    case 'input-reads':
+    case 'pull-open':
+      return on([effect.line]);
+    default:
+      return [effect.switch];
+  }
 }
 
 const inWords: Record<Behaviour, string> = { hard: 'open', intermittent: 'now and then', timing: 'too slow for the ball' };

@@ -284,8 +284,24 @@ function test(id: string, title: string, minutes: number, power: Test['power'], 
 /** Names with more than one word stand first when an id is read. */
 const kinds = Object.keys(makers).sort((a, b) => b.length - a.length);
 
-/** A bench test by its id, such as `wiggle A3J4-7 46`; null when the chart has no such place. */
+const made = new WeakMap<Wiring, Map<string, Probe | null>>();
+
+/** A bench test by its id, such as `wiggle A3J4-7 46`; null when the chart has no such place. Made once. */
 export function probeOf(wiring: Wiring, id: string): Probe | null {
+  let known = made.get(wiring);
+  if (!known) {
+    known = new Map();
+    made.set(wiring, known);
+  }
+  let probe = known.get(id);
+  if (probe === undefined) {
+    probe = make(wiring, id);
+    known.set(id, probe);
+  }
+  return probe;
+}
+
+function make(wiring: Wiring, id: string): Probe | null {
   const kind = kinds.find((name) => id === name || id.startsWith(`${name} `));
   const maker = kind === undefined ? undefined : makers[kind];
   if (!kind || !maker) return null;

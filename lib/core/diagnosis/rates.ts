@@ -3,19 +3,30 @@
  * intermittent one has a rate of its own that nobody knows: all three are Beta-Binomial.
  */
 
-/** Parameters of a Beta distribution of the miss rate. */
+/** A Beta(a, b) distribution of the miss rate. */
 export interface Rate {
   a: number;
   b: number;
+  /** ln of B(a+k, b+n−k)/B(a, b): the chance of k misses in n presses, in one given order, when the rate is drawn from it. */
+  log(missed: number, presses: number): number;
 }
 
-/** ln of B(a+k, b+n−k)/B(a, b): the chance of k misses in n presses in one given order, the rate unknown. Small counts, exact product. */
-export function logMisses({ a, b }: Rate, missed: number, presses: number): number {
-  let log = 0;
-  for (let i = 0; i < missed; i++) log += Math.log(a + i);
-  for (let i = 0; i < presses - missed; i++) log += Math.log(b + i);
-  for (let i = 0; i < presses; i++) log -= Math.log(a + b + i);
-  return log;
+/** Exact products, kept as running sums. */
+export function betaRate(a: number, b: number): Rate {
+  const sums = (from: number) => {
+    const known = [0];
+    return (n: number) => {
+      for (let i = known.length - 1; i < n; i++) known.push((known[i] ?? 0) + Math.log(from + i));
+      return known[n] ?? 0;
+    };
+  };
+  const [miss, hit, all] = [sums(a), sums(b), sums(a + b)];
+  return { a, b, log: (missed, presses) => miss(missed) + hit(presses - missed) - all(presses) };
+}
+
+/** A miss rate that is known. */
+export function fixedRate(rate: number): Rate {
+  return { a: rate, b: 1 - rate, log: (missed, presses) => missed * Math.log(rate) + (presses - missed) * Math.log(1 - rate) };
 }
 
 /** ln(e^x + e^y) without overflow. */
@@ -25,10 +36,20 @@ export function logAdd(x: number, y: number): number {
   return x > y ? x + Math.log1p(Math.exp(y - x)) : y + Math.log1p(Math.exp(x - y));
 }
 
-/** A quadrature of the Beta(1, 2) density 2(1 − m): the rate of an intermittent path. Midpoints, weights sum to 1. */
-export const quadrature: readonly { rate: number; weight: number }[] = (() => {
-  const points = 16;
-  const raw = Array.from({ length: points }, (_, i) => (i + 0.5) / points).map((rate) => ({ rate, weight: 2 * (1 - rate) }));
-  const sum = raw.reduce((total, p) => total + p.weight, 0);
-  return raw.map((p) => ({ ...p, weight: p.weight / sum }));
-})();
+const points = 16;
+const rates = Array.from({ length: points }, (_, i) => (i + 0.5) / points);
+const density = rates.map((rate) => 2 * (1 - rate));
+const mass = density.reduce((sum, d) => sum + d, 0);
+
+/** A quadrature of the Beta(1, 2) density 2(1 − m), the rate of an intermittent path: midpoints, weights that sum to 1, as logarithms. */
+export const quadrature = {
+  points,
+  logWeight: Float64Array.from(density, (d) => Math.log(d / mass)),
+  logMiss: Float64Array.from(rates, Math.log),
+  logHit: Float64Array.from(rates, (rate) => Math.log(1 - rate)),
+  /** ln of the miss rate of two in series, 1 − (1 − m₁)(1 − m₂), by i · points + j. */
+  logEither: Float64Array.from({ length: points * points }, (_, k) => {
+    const hit = (1 - (rates[Math.floor(k / points)] ?? 0)) * (1 - (rates[k % points] ?? 0));
+    return Math.log(1 - hit);
+  }),
+};

@@ -1,6 +1,6 @@
 /** A test whose outcome follows from which faults are present: each fault may give a sign of its own. */
 import type { SwitchMode } from './modes';
-import type { Mode, Probe, Test } from './types';
+import type { Probe, Test } from './types';
 
 /** The outcome that a fault shows in this test, by index, and how surely; null: it shows nothing. */
 export type Sign = { outcome: number; sure: number } | null;
@@ -11,10 +11,10 @@ export type Sign = { outcome: number; sure: number } | null;
  */
 export function signProbe(test: Test, slip: number, sign: (mode: SwitchMode) => Sign): Probe {
   const known = new Map<string, Sign>();
-  const of = (mode: Mode): Sign => {
+  const of = (mode: { id: string }): Sign => {
     let found = known.get(mode.id);
     if (found === undefined) {
-      found = sign(mode as SwitchMode & Mode);
+      found = sign(mode as SwitchMode);
       known.set(mode.id, found);
     }
     return found;

@@ -44,6 +44,8 @@ export interface Mode {
   /** True when nothing that was seen or tested so far depends on it, whatever else is present. */
   silent?: boolean;
 }
+/** A mode that is present, for a test to show. */
+export type Present = Pick<Mode, 'id' | 'element'>;
 /** A place where a fault can be, in words. */
 export interface Element {
   id: string; // "terminal A3J4-7"
@@ -76,7 +78,7 @@ export interface Test {
 }
 /** A test that the engine can weigh: the chance of each outcome when exactly these modes are present. */
 export interface Probe extends Test {
-  chance(modes: readonly Mode[]): readonly number[];
-  /** False when the presence of this mode changes nothing in the outcome, whatever else is present. */
-  heeds(mode: Mode): boolean;
+  chance(modes: readonly Present[]): readonly number[];
+  /** False when the presence of this mode changes nothing in the outcome, whatever else is present; absent: any may. */
+  heeds?(mode: Present): boolean;
 }

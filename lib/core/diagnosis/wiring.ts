@@ -21,6 +21,8 @@ export interface Wiring {
   /** Largest number of diode drops that still reads as closed, and whether one more is on the edge. */
   drops: { sure: number; edge: boolean };
   normallyClosed: ReadonlySet<string>;
+  /** Columns first, then rows. */
+  lineOf: ReadonlyMap<string, number>;
   /** One cell of each line. */
   firstOn: ReadonlyMap<string, Cell>;
 }
@@ -74,8 +76,29 @@ export function wiringOf(network: Network): Wiring {
     floatReads: matrix.floatReads,
     drops: dropsOf(matrix),
     normallyClosed: new Set(network.circuits.filter((c) => c.normally === 'closed').map((c) => c.number)),
+    lineOf: new Map([...columns, ...rows].map((net, index) => [net, index])),
     firstOn,
   };
   made.set(network, wiring);
   return wiring;
+}
+
+const resting = new WeakMap<Wiring, ReadonlySet<number>>();
+
+/** Cells that are electrically closed with nothing pressed. */
+export function restCells(wiring: Wiring): ReadonlySet<number> {
+  let cells = resting.get(wiring);
+  if (!cells) {
+    cells = new Set(wiring.cells.flatMap((cell, index) => (wiring.normallyClosed.has(cell.number) ? [index] : [])));
+    resting.set(wiring, cells);
+  }
+  return cells;
+}
+
+/** Cells that are electrically closed while one switch is pressed. */
+export function toggled(wiring: Wiring, number: string): ReadonlySet<number> {
+  const cells = new Set(restCells(wiring));
+  const index = wiring.cellOf.get(number) ?? -1;
+  if (!cells.delete(index)) cells.add(index);
+  return cells;
 }

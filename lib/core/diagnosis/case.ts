@@ -1,0 +1,155 @@
+/** A case, made ready to weigh: what was seen, the faults that could be behind it, and the tests that could tell them apart. */
+import type { Chart } from '../chart/types';
+import { type Chances, chancesOf, type Said, type Weighable } from './chances';
+import { type Evidence, sorted, stateOf } from './evidence';
+import { type FaultSpace, faultSpace, type SwitchMode } from './modes';
+import { type Network, networkOf } from './network';
+import { type Rates, usualRates } from './press';
+import { pressesOfTry, pressProbe } from './press-probe';
+import type { FixCounts } from './priors';
+import { probeOf, testsFor } from './probes';
+import type { Observation, Probe, Result } from './types';
+import type { Field } from './weigh';
+import { type Wiring, wiringOf } from './wiring';
+
+export interface Seen {
+  observations: readonly Observation[];
+  results: readonly Result[];
+  /** What was done to the machine lately, ids of `histories`. */
+  done: readonly string[];
+}
+export interface Case {
+  network: Network;
+  wiring: Wiring;
+  evidence: Evidence;
+  space: FaultSpace;
+  rates: Rates;
+  complaints: readonly string[]; // switch numbers that behave wrongly
+  field: Field;
+  probes: readonly Probe[];
+  results: readonly Said[];
+}
+const expectedFurther = 0.5; // faults expected in the machine beside the one looked for
+const nothingShare = 0.05; // weight of "nothing is wrong" against all single faults
+const together = 10; // two faults in one housing, header or package
+
+export function caseOf(chart: Chart, seen: Seen, counts: FixCounts): Case {
+  const network = networkOf(chart);
+  const wiring = wiringOf(network);
+  const evidence = sorted(seen.observations, wiring);
+  const space = faultSpace(network, { done: seen.done, counts });
+  const rates = usualRates;
+  const complaints = complaintsOf(evidence);
+  const results = seen.results.flatMap(({ test, saw }): Said[] => {
+    const probe = probeOf(wiring, test);
+    const outcome = probe?.outcomes.findIndex((o) => o.id === saw) ?? -1;
+    return probe && outcome >= 0 ? [{ probe, outcome }] : [];
+  });
+  const chances = chancesOf(wiring, space, evidence, results, rates);
+  const reach = new Map([...space.touching].map(([number, list]) => [number, new Set(list.map((i) => space.modes[i]?.id ?? ''))]));
+  const targets = pressTargets(network, complaints, evidence);
+  const presses = targets.map((t) => pressProbe(wiring, evidence, rates, t, (mode) => reach.get(t.number)?.has(mode.id) ?? false));
+  const bench = benchTests(wiring, complaints, evidence, new Set(results.map((r) => r.probe.id)));
+  const focused = new Set(complaints.flatMap((number) => (space.touching.get(number) ?? []).map((i) => space.modes[i]?.element ?? '')));
+  const fresh = targets.map((t) => t.number).filter((number) => !evidence.presses.some((o) => o.number === number));
+  const keys = keysOf({ wiring, space, chances, fresh, heard: [...results.map((r) => r.probe), ...bench] });
+  const modes = space.modes.map((mode, i): Weighable => ({ ...mode, silent: chances.silent(i), key: keys[i] ?? mode.id }));
+  const sum = modes.reduce((total, mode) => total + mode.weight, 0);
+  const field: Field = {
+    modes,
+    nothing: nothingShare * sum,
+    pair: expectedFurther / sum,
+    together,
+    given: chances.given,
+    both: chances.both,
+    focus: (element) => focused.has(element),
+  };
+  return { network, wiring, evidence, space, rates, complaints, field, probes: [...presses, ...bench], results };
+}
+
+/** Switches that did something wrong: missed, read closed by themselves, brought others along. */
+function complaintsOf({ presses, rest, hold }: Evidence): string[] {
+  const wrong = [
+    ...presses.filter((o) => o.missed > 0 || o.others.length > 0).map((o) => o.number),
+    ...rest.filter((o) => o.reads === 'active').map((o) => o.number),
+    ...hold.filter((o) => o.shown.some((n) => !o.held.includes(n)) || o.held.some((n) => !o.shown.includes(n))).flatMap((o) => o.held),
+  ];
+  return [...new Set(wrong)];
+}
+
+interface Watch {
+  wiring: Wiring;
+  space: FaultSpace;
+  chances: Chances;
+  fresh: readonly string[]; // switches that could be pressed next and were not yet
+  heard: readonly Probe[];
+}
+
+/** Modes with one key have the same chances of all that was seen and of all that can be tested. */
+function keysOf({ wiring, space, chances, fresh, heard }: Watch): string[] {
+  const keys = space.modes.map((mode, i) => {
+    if (chances.silent(i)) return '';
+    // A forcing fault has a pattern of its own on every switch that it touches.
+    if (mode.effect.does !== 'cut') return `${JSON.stringify(mode.effect)} `;
+    return `${mode.behaviour} ${mode.quiet} ${mode.mechanical} ${chances.touched(i)} `;
+  });
+  for (const [k, number] of fresh.entries())
+    for (const i of space.touching.get(number) ?? []) {
+      const mode = space.modes[i];
+      if (!mode) continue;
+      keys[i] += chances.silent(i) ? stateKey(wiring, mode, number, k) : `${k},`;
+    }
+  for (const [k, probe] of heard.entries()) for (const [i, sign] of signsOf(probe, space)) keys[i] += `|${k}:${sign}`;
+  return keys;
+}
+
+const signs = new WeakMap<Probe, [number, string][]>();
+
+/** Chances of a bench test for every mode that it heeds, as text. They depend on the chart alone. */
+function signsOf(probe: Probe, space: FaultSpace): [number, string][] {
+  let known = signs.get(probe);
+  if (!known) {
+    known = space.modes.flatMap((mode, i): [number, string][] =>
+      (probe.heeds?.(mode) ?? true)
+        ? [
+            [
+              i,
+              probe
+                .chance([mode])
+                .map((c) => c.toFixed(3))
+                .join(),
+            ],
+          ]
+        : [],
+    );
+    signs.set(probe, known);
+  }
+  return known;
+}
+
+/** How a fault that nothing seen depends on shows in presses of one switch. Advice only: what keeps quiet how often is left out. */
+const stateKey = (wiring: Wiring, mode: SwitchMode, number: string, k: number): string =>
+  mode.behaviour === 'hard' ? `${k}${stateOf(wiring, mode, number)},` : `${k}${mode.behaviour},`;
+
+/** Presses worth trying: others of the same lines, the suspect again, the suspect by ball. */
+function pressTargets(network: Network, complaints: readonly string[], evidence: Evidence) {
+  const tried = new Map<string, number>();
+  for (const o of evidence.presses) tried.set(o.number, (tried.get(o.number) ?? 0) + o.presses);
+  const worst = complaints.slice(0, 2);
+  const lines = new Set(network.circuits.filter((c) => worst.includes(c.number)).flatMap((c) => c.nets));
+  const enough = (number: string) => (tried.get(number) ?? 0) >= 20;
+  const siblings = network.circuits
+    .filter((c) => !complaints.includes(c.number) && !enough(c.number) && c.nets.some((net) => lines.has(net)))
+    .map((c) => ({ number: c.number, presses: tried.has(c.number) ? 10 : pressesOfTry, how: 'hand' as const }));
+  const again = worst.filter((number) => !enough(number)).map((number) => ({ number, presses: 10, how: 'hand' as const }));
+  const byBall = worst
+    .filter((number) => !evidence.presses.some((o) => o.number === number && o.how === 'ball'))
+    .map((number) => ({ number, presses: 10, how: 'ball' as const }));
+  return [...siblings, ...again, ...byBall];
+}
+
+function benchTests(wiring: Wiring, complaints: readonly string[], { rest }: Evidence, done: ReadonlySet<string>): Probe[] {
+  const alwaysOn = (number: string) => rest.some((o) => o.number === number && o.reads === 'active');
+  const ids = complaints.slice(0, 2).flatMap((number) => testsFor(wiring, number, { alwaysOn: alwaysOn(number) }));
+  return [...new Set(ids)].filter((id) => !done.has(id)).flatMap((id) => probeOf(wiring, id) ?? []);
+}

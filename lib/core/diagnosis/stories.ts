@@ -1,0 +1,104 @@
+/** Every explanation with at most two faults, its prior, and the chance of what was seen if it is true. */
+import { type Kind, kindOf, pairWeight, sharing } from './kinds';
+import type { Mode } from './types';
+
+/** Faults that may be present, and how to judge them. */
+export interface Field {
+  modes: readonly Mode[];
+  nothing: number; // w_0
+  pair: number; // ρ
+  together: number; // κ
+  /** ln of the chance of everything that was seen and tested, when exactly these modes are present. */
+  given(modes: readonly Mode[]): number;
+  /** The same for two, where that is quick to know, or an upper bound of it where it is not. Absent: `given` is asked. */
+  both?(a: Mode, b: Mode): { exact: number } | { most: number };
+  /** True for elements that can be behind the complaint; the next test is chosen to tell these apart. */
+  focus(element: string): boolean;
+}
+
+/** One explanation, merged: no kind, one, or two. */
+export interface Story {
+  kinds: readonly Kind[];
+  prior: number;
+  log: number; // ln of the chance of the evidence
+  mass: number; // its share of the posterior, once all are known
+}
+
+/** One mode for each kind; two of different elements for a kind with itself. */
+export function firstOf(kinds: readonly Kind[]): readonly Mode[] {
+  const [a, b] = kinds;
+  if (a && a === b) return a.two ?? [];
+  return kinds.map((kind) => kind.modes[0] as Mode);
+}
+
+/**
+ * Kinds that nothing seen depends on are one kind here: their stories all have the chance of no fault at all, or of the other fault alone.
+`hush` is that one; `shared` tells which of the others share an element or a group.
+ */
+export function storiesOf(
+  field: Field,
+  kinds: readonly Kind[],
+): { stories: Story[]; hush: Kind | null; shared: (a: Kind, b: Kind) => boolean } {
+  const loud = kinds.filter((kind) => !kind.silent);
+  const quiet = kinds.filter((kind) => kind.silent);
+  const hush =
+    quiet.length > 0
+      ? kindOf(
+          quiet.flatMap((kind) => kind.modes),
+          kinds.length,
+          { focus: () => false },
+        )
+      : null;
+  const shared = sharing(loud);
+  const pairPrior = (a: Kind, b: Kind) => field.pair * (shared(a, b) ? pairWeight(a, b, field.together) : a.weight * b.weight);
+  const nothing = field.given([]);
+  const alone = loud.map((kind) => field.given(firstOf([kind])));
+  const stories: Story[] = [{ kinds: [], prior: field.nothing, log: nothing, mass: 0 }];
+  const tell = (of: readonly Kind[], prior: number, log: number): Story => ({ kinds: of, prior, log, mass: 0 });
+  for (const [i, kind] of loud.entries()) stories.push(tell([kind], kind.weight, alone[i] ?? nothing));
+  if (hush) {
+    stories.push(tell([hush], hush.weight, nothing));
+    stories.push(tell([hush, hush], field.pair * pairWeight(hush, hush, field.together), nothing));
+    for (const [i, kind] of loud.entries())
+      stories.push(tell([kind, hush], field.pair * pairWeight(kind, hush, field.together), alone[i] ?? nothing));
+  }
+  const dear: { story: Story; most: number }[] = [];
+  let best = -Infinity;
+  for (const log of alone) best = Math.max(best, log);
+  for (let i = 0; i < loud.length; i++)
+    for (let j = i; j < loud.length; j++) {
+      const of = [loud[i] as Kind, loud[j] as Kind] as const;
+      const [first, second] = firstOf(of);
+      if (!first || !second) continue;
+      const known = field.both ? field.both(first, second) : { exact: field.given([first, second]) };
+      const log = 'exact' in known ? known.exact : known.most;
+      const prior = pairPrior(of[0], of[1]);
+      if (prior * Math.exp(log - best) < nowhere) continue;
+      if ('exact' in known) stories.push(tell(of, prior, log));
+      else dear.push({ story: tell(of, prior, 0), most: log });
+    }
+  return { stories: [...stories, ...worthwhile(field, stories, dear)], hush, shared };
+}
+
+/** Pairs this much less likely than the single fault that suits best, before its weight, are as good as impossible. */
+const nowhere = 1e-14;
+
+/** Share of the posterior that stories left out may have held, at the very most. */
+const leftOut = 1e-3;
+
+/** Stories that are dear to compute, the most promising first, until all that are left together could not matter. */
+function worthwhile(field: Field, cheap: readonly Story[], dear: readonly { story: Story; most: number }[]): Story[] {
+  const top = cheap.reduce((most, s) => Math.max(most, s.log), -Infinity);
+  let total = cheap.reduce((sum, { prior, log }) => sum + prior * Math.exp(log - top), 0);
+  const queue = dear.map(({ story, most }) => ({ story, bound: story.prior * Math.exp(most - top) })).sort((a, b) => b.bound - a.bound);
+  let left = queue.reduce((sum, entry) => sum + entry.bound, 0);
+  const done: Story[] = [];
+  for (const { story, bound } of queue) {
+    if (left <= leftOut * total) break;
+    left -= bound;
+    story.log = field.given(firstOf(story.kinds));
+    total += story.prior * Math.exp(story.log - top);
+    done.push(story);
+  }
+  return done;
+}
