@@ -1,9 +1,9 @@
 /** Matrix lamps. Truth table: fault model table, from common practice; weights and shares from memory. */
 import { describe, expect, test } from 'vitest';
-import { type LampHarm, type LampSpot, type LampSymptom, lampShares, lightShare, litWith } from '@/lib/core/diagnosis/lamp-table';
-import { type LampSeen, lampsField } from '@/lib/core/diagnosis/lamps';
-import { drivenWeight } from '@/lib/core/diagnosis/priors-driven';
-import { harm } from '@/lib/core/diagnosis/scenes';
+import { type LampHarm, type LampSpot, type LampSymptom, lampShares, lightShare, litWith } from '@/lib/core/diagnosis/driven/lamp-table';
+import { type LampSeen, lampsField } from '@/lib/core/diagnosis/driven/lamps';
+import { drivenWeight } from '@/lib/core/diagnosis/driven/priors-driven';
+import { harm } from '@/lib/core/diagnosis/driven/scenes';
 import { weigh } from '@/lib/core/diagnosis/weigh';
 import { type Cause, drivenChart, enumerated, likeliest } from './diagnosis-fixture';
 

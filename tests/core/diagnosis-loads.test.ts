@@ -1,6 +1,6 @@
 /** Driven loads. Truth table: fault model table, from common practice; weights and shares from memory. */
 import { describe, expect, test } from 'vitest';
-import { partsOf } from '@/lib/core/diagnosis/driven-lines';
+import { partsOf } from '@/lib/core/diagnosis/driven/driven-lines';
 import {
   circuitOf,
   coilOhmsOf,
@@ -10,10 +10,10 @@ import {
   readingsOf,
   type Symptom,
   symptomsOf,
-} from '@/lib/core/diagnosis/load-table';
-import { type LoadSeen, loadsField } from '@/lib/core/diagnosis/loads';
-import { drivenWeight } from '@/lib/core/diagnosis/priors-driven';
-import { harm } from '@/lib/core/diagnosis/scenes';
+} from '@/lib/core/diagnosis/driven/load-table';
+import { type LoadSeen, loadsField } from '@/lib/core/diagnosis/driven/loads';
+import { drivenWeight } from '@/lib/core/diagnosis/driven/priors-driven';
+import { harm } from '@/lib/core/diagnosis/driven/scenes';
 import type { Result } from '@/lib/core/diagnosis/types';
 import { weigh } from '@/lib/core/diagnosis/weigh';
 import { type Cause, drivenChart, enumerated, likeliest } from './diagnosis-fixture';

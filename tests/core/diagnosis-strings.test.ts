@@ -1,7 +1,7 @@
 /** Lamp strings. Truth table: fault model table, from common practice; weights and shares from memory. */
 import { describe, expect, test } from 'vitest';
-import { drivenWeight } from '@/lib/core/diagnosis/priors-driven';
-import { harm } from '@/lib/core/diagnosis/scenes';
+import { drivenWeight } from '@/lib/core/diagnosis/driven/priors-driven';
+import { harm } from '@/lib/core/diagnosis/driven/scenes';
 import {
   dropChance,
   dropOf,
@@ -13,8 +13,8 @@ import {
   stringSymptom,
   voltsFromLight,
   voltsLeft,
-} from '@/lib/core/diagnosis/string-table';
-import { type StringSeen, stringsField } from '@/lib/core/diagnosis/strings';
+} from '@/lib/core/diagnosis/driven/string-table';
+import { type StringSeen, stringsField } from '@/lib/core/diagnosis/driven/strings';
 import type { Result } from '@/lib/core/diagnosis/types';
 import { weigh } from '@/lib/core/diagnosis/weigh';
 import { type Cause, drivenChart, enumerated, likeliest } from './diagnosis-fixture';

@@ -1,9 +1,8 @@
 export type { Advice, Power } from './advice';
-export type { Seen } from './case';
 export * from './classes';
-export * from './find';
-export type { Network, PathElement } from './network';
-export { networkOf } from './network';
-export type { Oddity } from './odd';
-export { type FixCounts, type History, histories } from './priors';
+export type { Seen } from './switch/case';
+export * from './switch/find';
+export { type Network, networkOf, type PathElement } from './switch/network';
+export type { Oddity } from './switch/odd';
+export { type FixCounts, type History, histories } from './switch/priors';
 export type * from './types';

@@ -1,15 +1,16 @@
 /** The fault finder: from what was seen at switches to the likely faults and the next thing to touch. */
-import type { Chart } from '../chart/types';
-import { type Advice, adviceFor, clearedBy, named, type Power } from './advice';
+import type { Chart } from '../../chart/types';
+import { type Advice, adviceFrom, type Power } from '../advice';
+import type { FaultClass } from '../classes';
+import { pathConflicts } from '../conflicts';
+import { minimalHittingSets } from '../hitting-sets';
+import type { Element } from '../types';
+import { type Weighed, weigh } from '../weigh';
+import { listed } from '../words';
 import { type Case, caseOf, type Seen } from './case';
-import type { FaultClass } from './classes';
-import { pathConflicts } from './conflicts';
-import { minimalHittingSets } from './hitting-sets';
 import { type Oddity, oddities } from './odd';
 import type { FixCounts } from './priors';
-import type { Element } from './types';
-import { type Weighed, weigh } from './weigh';
-import { listed } from './words';
+import { clearedBy, named, reasonFor } from './reason';
 
 export interface Suspect extends Element {
   share: number; // chance that it is at fault, alone or with another
@@ -56,7 +57,8 @@ export function findFault(chart: Chart, seen: Seen, counts: FixCounts = {}, powe
   const places = [...weighed.only.values()].filter((share) => share > 1e-4).length - suspects.length;
   const odd = oddities(about, weighed);
   const standing = standingOf(suspects, odd);
-  const advice = standing === 'found' ? [] : adviceFor(about, weighed, power);
+  const advice =
+    standing === 'found' ? [] : adviceFrom(about.probes, weighed.gains, power, (test, gain) => reasonFor(about, weighed, test, gain));
   return {
     standing,
     verdict: verdictOf(standing, suspects, places, advice.length > 0, odd),

@@ -1,12 +1,12 @@
 /** Collects elements and their faults, with the parts that every driven line has: joint, terminal, wire, splice. */
-import { splitPin } from '../chart/names';
-import type { Header } from '../chart/schema';
-import type { Chart } from '../chart/types';
-import { housingName } from '../chart/views';
+import { splitPin } from '../../chart/names';
+import type { Header } from '../../chart/schema';
+import type { Chart } from '../../chart/types';
+import { housingName } from '../../chart/views';
+import type { Element } from '../types';
 import type { LinePart } from './driven-lines';
 import { splitOf } from './priors-driven';
 import { actsNow, type Fault, type Harm, harm, keyOf, type Way } from './scenes';
-import type { Element } from './types';
 
 export type WeightOf = (kind: string) => number;
 /** What the faults of a line do to those behind a part: cut them off, or starve them. */

@@ -2,7 +2,7 @@
  * How often each thing fails, before anything was seen: odds per instance in a twenty-year-old machine in mixed care. From memory,
  * invented order of magnitude; the club's own proven fixes update them (`updated`).
  */
-import type { FaultClass } from './classes';
+import type { FaultClass } from '../classes';
 
 interface Prior {
   weight: number;

@@ -1,7 +1,8 @@
 /** Small builders of bench tests. */
+
+import type { Test } from '../types';
 import { seatWords } from './driven-parts';
 import { certain, type Harm, slip, suffers, type Trial } from './scenes';
-import type { Test } from './types';
 
 export type Outcomes = Test['outcomes'];
 /** `{ good: '< 1 Ω', open: 'OL' }` as outcomes, in that order. */

@@ -1,8 +1,8 @@
 /** How loads or lamps hang on one line: the parts of its harness, each with those that lose every path to the board without it. */
-import { endOf, type Hung } from '../chart/chain';
-import type { Step } from '../chart/schema';
-import type { Chart } from '../chart/types';
-import { board, type Edge, lostWithout } from './line-tree';
+import { endOf, type Hung } from '../../chart/chain';
+import type { Step } from '../../chart/schema';
+import type { Chart } from '../../chart/types';
+import { board, type Edge, lostWithout } from '../switch/line-tree';
 
 export interface LinePart {
   id: string; // "tap A2J3-5", "run A2J3-5 L3 L5"

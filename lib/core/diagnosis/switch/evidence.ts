@@ -1,8 +1,9 @@
 /** Everything that was seen at switches, made ready: the chance of it for any set of faults. */
+
+import type { Observation } from '../types';
 import type { SwitchMode } from './modes';
 import { type Count, logFlicker, logTwoFlickers, looks, type Rates, sum } from './press';
 import { type Reading, readings } from './solve';
-import type { Observation } from './types';
 import { restCells, toggled, type Wiring } from './wiring';
 
 type Of<K extends Observation['kind']> = Extract<Observation, { kind: K }>;

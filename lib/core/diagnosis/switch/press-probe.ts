@@ -1,8 +1,9 @@
 /** Pressing a switch, as a test: what the counts so far let one expect of the next presses. */
+
+import type { Present, Probe } from '../types';
 import { type Evidence, logPresses, passes, pooled, stateOf } from './evidence';
 import type { SwitchMode } from './modes';
 import { logFlicker, type Rates } from './press';
-import type { Present, Probe } from './types';
 import type { Wiring } from './wiring';
 
 export type How = 'hand' | 'ball';

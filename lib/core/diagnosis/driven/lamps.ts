@@ -1,13 +1,13 @@
 /** The fault finder's field for matrix lamps. */
-import type { Chart } from '../chart/types';
+import type { Chart } from '../../chart/types';
+import type { Result } from '../types';
+import { listed } from '../words';
 import { faultList, onlyOn, type WeightOf } from './driven-parts';
 import { type Axis, lampFaults, onLine } from './lamp-faults';
 import { isDark, isHeld, type LampHarm, type LampSpot, type LampSymptom, lampShares, lampSymptoms, litWith } from './lamp-table';
 import { allOffTrial, aloneTrial, lampFuseTrial, lampTrials, lineTrials, seeLamp } from './lamp-tests';
 import type { DrivenField } from './loads';
 import { blurred, fieldOf, type Harm, harm, inUse, type Look, slip, type Trial } from './scenes';
-import type { Result } from './types';
-import { listed } from './words';
 
 export type LampSeen =
   | { kind: 'lamp'; lamp: string; shows: LampSymptom }

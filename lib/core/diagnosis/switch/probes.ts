@@ -1,11 +1,11 @@
 /** The bench tests of a switch: what each is, what it costs, and what every fault would show in it. Minutes and rates are common practice, no source. */
-import { netTitle } from '../chart/names';
-import { housingName } from '../chart/views';
+import { netTitle } from '../../chart/names';
+import { housingName } from '../../chart/views';
+import type { Probe, Test } from '../types';
 import type { SwitchMode } from './modes';
 import type { Network, PathElement } from './network';
 import { type Sign, signProbe } from './signs';
 import { readings } from './solve';
-import type { Probe, Test } from './types';
 import type { Wiring } from './wiring';
 
 const sure = 0.98;

@@ -2,8 +2,9 @@
  * The network that the solver walks, laid out for one set of faults and one set of closed contacts. A cut line falls apart into islands:
  * a node is a line together with one bit for each cut that lies between it and the board, so a short beyond a break acts only there.
  */
+
+import type { Effect } from '../types';
 import type { PathElement } from './network';
-import type { Effect } from './types';
 import type { Cell, Wiring } from './wiring';
 
 /** The strobed level passes from one node to another at a cost in diode drops. */

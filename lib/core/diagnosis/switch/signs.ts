@@ -1,6 +1,7 @@
 /** A test whose outcome follows from which faults are present: each fault may give a sign of its own. */
+
+import type { Probe, Test } from '../types';
 import type { SwitchMode } from './modes';
-import type { Probe, Test } from './types';
 
 /** The outcome that a fault shows in this test, by index, and how surely; null: it shows nothing. */
 export type Sign = { outcome: number; sure: number } | null;

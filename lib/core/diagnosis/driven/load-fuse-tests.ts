@@ -1,7 +1,7 @@
 /** Bench tests of the fuse of a load and of what blows it. */
-import { netTitle } from '../chart/names';
-import type { Load } from '../chart/schema';
-import type { Chart } from '../chart/types';
+import { netTitle } from '../../chart/names';
+import type { Load } from '../../chart/schema';
+import type { Chart } from '../../chart/types';
 import { fuseOf, matesOf } from './load-faults';
 import { burns, circuitOf, type LoadCircuit, type LoadHarm } from './load-table';
 import { aboutVolts, offWords, railHazard } from './load-words';

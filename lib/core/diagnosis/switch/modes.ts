@@ -1,10 +1,10 @@
 /** Every way in which something in the network can be at fault, with its weight and what it does. */
-import { netTitle } from '../chart/names';
-import { housingName } from '../chart/views';
-import type { FaultClass } from './classes';
+import { netTitle } from '../../chart/names';
+import { housingName } from '../../chart/views';
+import type { FaultClass } from '../classes';
+import type { Behaviour, Effect, Element } from '../types';
 import type { Network, PathElement } from './network';
 import { type FixCounts, type PriorKind, priorOf, timesLikelier, updated } from './priors';
-import type { Behaviour, Effect, Element } from './types';
 
 /** A way to fail in a switch network. `key` is made later, from what was seen. */
 export interface SwitchMode {

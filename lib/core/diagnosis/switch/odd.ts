@@ -1,9 +1,10 @@
 /** Observations that no fault of this chart explains: the number was misread, or the chart is not this machine's. */
+
+import type { Weighed } from '../weigh';
+import { listed } from '../words';
 import type { Case } from './case';
 import type { Weighable } from './chances';
 import { type Evidence, logSeen } from './evidence';
-import type { Weighed } from './weigh';
-import { listed } from './words';
 
 export interface Oddity {
   what: string;

@@ -1,7 +1,10 @@
 /** The fault finder's field for driven loads: coils, flashers, motors, relays. */
 
-import type { Load } from '../chart/schema';
-import type { Chart } from '../chart/types';
+import type { Load } from '../../chart/schema';
+import type { Chart } from '../../chart/types';
+import type { Element, Probe, Result } from '../types';
+import type { Field } from '../weigh';
+import { listed } from '../words';
 import { faultList, onlyOn, type WeightOf } from './driven-parts';
 import { fuseOf, loadFaults, matesOf } from './load-faults';
 import { fuseTrials, surveyTrials } from './load-fuse-tests';
@@ -9,9 +12,6 @@ import { circuitOf, type LoadHarm, type Symptom, symptoms } from './load-table';
 import { loadTrials, mateTrial, symptomChance } from './load-tests';
 import { railHazard } from './load-words';
 import { fieldOf, type Harm, harm, inUse, type Look, type Trial } from './scenes';
-import type { Element, Probe, Result } from './types';
-import type { Field } from './weigh';
-import { listed } from './words';
 
 /** What a load does. Readings and meter tests are results. */
 export interface LoadSeen {

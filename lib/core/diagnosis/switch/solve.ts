@@ -2,8 +2,9 @@
  * What every switch reads, electrically, with any set of faults and any set of closed contacts: the cheapest path, in diode drops, by which
  * the strobed level spreads from a driver to a row input. Cost stands for voltage: V ≈ Vlow + drops · VD.
  */
+
+import type { Effect } from '../types';
 import { type Layout, layOut } from './layout';
-import type { Effect } from './types';
 import type { Wiring } from './wiring';
 
 /** 1 closed, 0 open, 0.5 either: a level on the edge, or two drivers that fight. */

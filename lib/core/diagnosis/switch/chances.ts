@@ -2,10 +2,11 @@
  * The chance of everything seen and tested, for one fault and for two. Most pairs follow from their single faults at once; those that do
  * not get an upper bound, so that only the promising ones need the solver.
  */
+
+import type { Mode, Probe } from '../types';
 import { type Evidence, logSeen, mostOf, passes, pooled } from './evidence';
 import type { FaultSpace, SwitchMode } from './modes';
 import { logFlicker, type Rates } from './press';
-import type { Mode, Probe } from './types';
 import type { Wiring } from './wiring';
 
 export type Weighable = SwitchMode & Mode;

@@ -1,5 +1,7 @@
 /** A case, made ready to weigh: what was seen, the faults that could be behind it, and the tests that could tell them apart. */
-import type { Chart } from '../chart/types';
+import type { Chart } from '../../chart/types';
+import type { Observation, Probe, Result } from '../types';
+import type { Field } from '../weigh';
 import { type Chances, chancesOf, type Said, type Weighable } from './chances';
 import { type Evidence, sorted, stateOf } from './evidence';
 import { type FaultSpace, faultSpace, type SwitchMode } from './modes';
@@ -8,8 +10,6 @@ import { type Rates, usualRates } from './press';
 import { pressesOfTry, pressProbe } from './press-probe';
 import type { FixCounts } from './priors';
 import { probeOf, testsFor } from './probes';
-import type { Observation, Probe, Result } from './types';
-import type { Field } from './weigh';
 import { type Wiring, wiringOf } from './wiring';
 
 export interface Seen {

@@ -2,8 +2,8 @@
  * Faults of what is not a switch, as harms to things: each fault acts in one of a few ways (always, now and then, with the fuse blown or
  * not). A set of faults gives every combination of their ways; what was seen weighs the combinations, and a test is predicted from that.
  */
-import type { Mode, Probe, Result, Test } from './types';
-import type { Field } from './weigh';
+import type { Mode, Probe, Result, Test } from '../types';
+import type { Field } from '../weigh';
 
 /** One thing done to some devices, named by number: `return-cut` on L5. */
 export interface Harm<D extends string> {

@@ -1,6 +1,6 @@
 /** Everything that can be at fault around a string of lamps, from its winding to its last socket. Both legs count. */
-import type { Illumination } from '../chart/schema';
-import type { Chart, Tap } from '../chart/types';
+import type { Illumination } from '../../chart/schema';
+import type { Chart, Tap } from '../../chart/types';
 import { type FaultList, seat, type WeightOf } from './driven-parts';
 import { splitOf } from './priors-driven';
 import { actsNow, hard, harm, type Way } from './scenes';

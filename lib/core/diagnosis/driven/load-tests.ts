@@ -1,6 +1,7 @@
 /** Bench tests of driven loads, with the values that are good. */
-import type { Load } from '../chart/schema';
-import type { Chart } from '../chart/types';
+import type { Load } from '../../chart/schema';
+import type { Chart } from '../../chart/types';
+import type { Test } from '../types';
 import { seatWords } from './driven-parts';
 import { driverName, hasDiode } from './load-faults';
 import {
@@ -22,7 +23,6 @@ import {
 import { aboutVolts, offWords, ohmsWords, railHazard } from './load-words';
 import { blurred, type Harm, slip, type Trial } from './scenes';
 import { connectorLooks, inspection, trialOf } from './trials';
-import type { Test } from './types';
 
 type Predict = (harms: readonly Harm<LoadHarm>[]) => LoadCircuit;
 type LoadTrial = Trial<LoadHarm>;

@@ -1,6 +1,8 @@
 /** The fault finder's field for strings of lamps at low voltage a.c. (general illumination). */
-import type { Illumination } from '../chart/schema';
-import type { Chart } from '../chart/types';
+import type { Illumination } from '../../chart/schema';
+import type { Chart } from '../../chart/types';
+import type { Result } from '../types';
+import { listed } from '../words';
 import { faultList, onlyOn, seatWords, type WeightOf } from './driven-parts';
 import type { DrivenField } from './loads';
 import { fieldOf, type Harm, inUse, type Look, suffers, type Trial } from './scenes';
@@ -18,8 +20,6 @@ import {
   stringSymptoms,
 } from './string-table';
 import { connectorLooks, inspection, trialOf } from './trials';
-import type { Result } from './types';
-import { listed } from './words';
 
 export type StringSeen =
   | { kind: 'string'; string: string; shows: StringSymptom }

@@ -1,6 +1,6 @@
 /** Bench tests of matrix lamps, with the values that are good. */
-import { netTitle } from '../chart/names';
-import type { Chart } from '../chart/types';
+import { netTitle } from '../../chart/names';
+import type { Chart } from '../../chart/types';
 import { seatWords } from './driven-parts';
 import { type Axis, lampDriver, lampNet } from './lamp-faults';
 import { isDark, isHeld, type LampHarm, type LampSpot, lampShares, lampSymptoms, litWith } from './lamp-table';

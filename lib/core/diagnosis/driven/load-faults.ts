@@ -1,7 +1,7 @@
 /** Everything that can be at fault around driven loads, in path order from the supply to the driver. */
-import { netTitle } from '../chart/names';
-import type { Load } from '../chart/schema';
-import type { Chart } from '../chart/types';
+import { netTitle } from '../../chart/names';
+import type { Load } from '../../chart/schema';
+import type { Chart } from '../../chart/types';
 import { partsOf } from './driven-lines';
 import { type FaultList, type LineContext, partFaults, spread, type WeightOf } from './driven-parts';
 import type { LoadHarm } from './load-table';

@@ -1,6 +1,6 @@
 /** One line as a graph of its harness: edges are what can break, nodes are what they join. */
-import type { Step } from '../chart/schema';
-import type { Chart, Tap } from '../chart/types';
+import type { Step } from '../../chart/schema';
+import type { Chart, Tap } from '../../chart/types';
 
 export interface Edge {
   from: string;

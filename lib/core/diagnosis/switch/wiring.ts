@@ -1,5 +1,5 @@
 /** The switch matrix as the path solver sees it: lines and cells by index, and what the board design decides. */
-import type { Chart } from '../chart/types';
+import type { Chart } from '../../chart/types';
 import type { Network } from './network';
 
 export interface Cell {

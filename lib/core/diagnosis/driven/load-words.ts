@@ -1,7 +1,7 @@
 /** What the tests of driven loads say of volts, ohms and danger. */
-import type { Load } from '../chart/schema';
-import type { Chart } from '../chart/types';
-import type { Test } from './types';
+import type { Load } from '../../chart/schema';
+import type { Chart } from '../../chart/types';
+import type { Test } from '../types';
 
 const liveVolts = 42.4; // V peak, IEC 60335-1, 8.1.4
 const largeMicrofarads = 4700;

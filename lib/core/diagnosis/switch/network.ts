@@ -3,14 +3,14 @@
  * An element serves a switch when nothing else leads from that switch to the board: found by walking, so chains, splices, several taps
  * and closed rings need no special cases.
  */
-import { netTitle } from '../chart/names';
-import type { Chart, Circuit } from '../chart/types';
-import { housingName } from '../chart/views';
+import { netTitle } from '../../chart/names';
+import type { Chart, Circuit } from '../../chart/types';
+import { housingName } from '../../chart/views';
+import type { Element } from '../types';
+import { listed } from '../words';
 import { type Edge, edgesOf, lostWithout, type Piece } from './line-tree';
 import type { PriorKind } from './priors';
 import { priorOf } from './priors';
-import type { Element } from './types';
-import { listed } from './words';
 
 /** Something in series with one or more switches. Its kinds of fault exclude each other. */
 export interface PathElement extends Element {

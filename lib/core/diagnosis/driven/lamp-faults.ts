@@ -1,6 +1,6 @@
 /** Everything that can be at fault around matrix lamps: drivers, lines, and each lamp with its socket and diode. */
-import { netTitle } from '../chart/names';
-import type { Chart } from '../chart/types';
+import { netTitle } from '../../chart/names';
+import type { Chart } from '../../chart/types';
 import { partsOf } from './driven-lines';
 import { type FaultList, partFaults, spread, type WeightOf } from './driven-parts';
 import type { LampHarm, LampSpot } from './lamp-table';
