@@ -1,15 +1,12 @@
 /** Observations that no fault of this chart explains: the number was misread, or the chart is not this machine's. */
 
+import type { Oddity } from '../verdict';
 import type { Weighed } from '../weigh';
 import { listed } from '../words';
 import type { Case } from './case';
 import type { Weighable } from './chances';
 import { type Evidence, logSeen } from './evidence';
 
-export interface Oddity {
-  what: string;
-  mend: string;
-}
 const unlikely = Math.log(0.02); // against the best that the same try could have given
 
 /** Each observation is held against the likeliest explanation of all of them. */

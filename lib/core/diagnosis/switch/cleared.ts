@@ -1,41 +1,7 @@
-/** Why a test comes next, and what is known already, in words. */
+/** What is known already: what the switches that answer say of the lines they share with those that do not. */
 import { netTitle } from '../../chart/names';
-import type { Element, Test } from '../types';
-import type { Gain, Weighed } from '../weigh';
-import { listed } from '../words';
+import { listed, lower } from '../words';
 import type { Case } from './case';
-
-const percent = (share: number) => `${Math.round(share * 100)} %`;
-const sureShare = 0.5;
-
-/** What is known already, and what the test would settle. */
-export function reasonFor(about: Case, weighed: Weighed, test: Test, gain: Gain): string {
-  const known = clearedBy(about)[0];
-  const forecasts = test.outcomes
-    .flatMap((outcome, k) => {
-      const [element, share] = topOf(gain.after[k]?.() ?? new Map());
-      const before = weighed.only.get(element) ?? 0;
-      return share >= sureShare && share > before + 0.1 ? [{ outcome, element, share, chance: gain.chance[k] ?? 0 }] : [];
-    })
-    .sort((a, b) => b.chance * b.share - a.chance * a.share);
-  const [best] = forecasts;
-  const name = best && about.space.elements.get(best.element)?.name;
-  if (best && name)
-    return [known, `If the answer is “${best.outcome.label}”, it is ${lower(name)} with ${percent(best.share)}.`].filter(Boolean).join(' ');
-  const ruled = [...weighed.only].sort((a, b) => b[1] - a[1]).slice(0, 3);
-  const names = ruled.map(([id]) => lower(about.space.elements.get(id)?.name ?? id));
-  return [known, names.length > 1 ? `It parts ${listed(names)} from one another best for the time it takes.` : '']
-    .filter(Boolean)
-    .join(' ');
-}
-
-const lower = (text: string) => (/^[A-Z]\d/.test(text) ? text : text.charAt(0).toLowerCase() + text.slice(1));
-
-function topOf(shares: ReadonlyMap<string, number>): [string, number] {
-  let top: [string, number] = ['', 0];
-  for (const entry of shares) if (entry[1] > top[1]) top = entry;
-  return top;
-}
 
 /** What working switches on the same lines say, one sentence a line: "Column 4 is fine from the board to 44 and 45: both answer, 40 presses." */
 export function clearedBy(about: Case): string[] {
@@ -65,6 +31,3 @@ function sharedPath({ network }: Case, bad: string, good: readonly string[], net
   });
   return taps.length === 0 || taps.some((element) => good.some((number) => element.serves.has(number)));
 }
-
-/** The name of an element as a sentence goes on with it. */
-export const named = (element: Element | undefined): string => (element ? lower(element.name) : '');
