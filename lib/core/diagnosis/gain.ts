@@ -1,7 +1,7 @@
 /** What a test would teach: the expected loss of entropy about the culprits, EIG = H(Z) − Σ P(y) H(Z|y), in bits. */
 import { type Kind, pairWeight } from './kinds';
 import { type Field, firstOf, type Story } from './stories';
-import type { Mode, Probe } from './types';
+import type { Probe } from './types';
 
 export interface Gain {
   test: string;
@@ -16,36 +16,32 @@ interface Told {
   stories: readonly Story[];
 }
 
-/** Explanations rarer than this share are left out of the advice, never of the posterior. */
-const floor = 1e-5;
 /** Stories with a silent fault are told apart by it, for the tests that heed it, above this share. */
 const hushFloor = 1e-3;
+/** With more stories than this, the advice is drawn from the likeliest that together hold this share; the posterior never is. */
+const many = 400;
+const enough = 0.999;
 
 /**
  * Z is the set of culprits, restricted to the focus: each single element, each merged pair, or none. With one mode that a test heeds, its
  * chance is taken from that mode alone.
  */
 export function gainsOf(probes: readonly Probe[], field: Field, told: Told): { entropy: number; gains: Gain[] } {
+  const stories = likeliest(spellOut(probes, field, told));
   const { kinds } = told;
-  const stories = spellOut(probes, field, told).filter((story) => story.mass > floor);
   const split = splitter(kinds, stories);
   const masses = Float64Array.from(stories, (story) => story.mass);
   const total = masses.reduce((sum, mass) => sum + mass, 0);
   const { entropy } = split(masses);
-  const weighted = new Float64Array(masses.length);
   const gains = probes.map((probe): Gain => {
-    const chances = chancesOf(probe, stories);
+    const byOutcome = weighted(probe, kinds.length + 1, stories);
     let left = 0;
     const chance: number[] = [];
     const after: (() => ReadonlyMap<string, number>)[] = [];
-    for (const k of probe.outcomes.keys()) {
+    for (const part of byOutcome) {
       let share = 0;
-      for (let i = 0; i < masses.length; i++) {
-        const mass = (masses[i] ?? 0) * (chances[i]?.[k] ?? 0);
-        weighted[i] = mass;
-        share += mass;
-      }
-      const { entropy: rest, elements } = split(weighted);
+      for (const mass of part) share += mass;
+      const { entropy: rest, elements } = split(part);
       chance.push(share / total);
       left += (share / total) * rest;
       after.push(elements);
@@ -55,14 +51,24 @@ export function gainsOf(probes: readonly Probe[], field: Field, told: Told): { e
   return { entropy, gains };
 }
 
+function likeliest(stories: readonly Story[]): readonly Story[] {
+  if (stories.length <= many) return stories;
+  const ordered = [...stories].sort((a, b) => b.mass - a.mass);
+  let sum = 0;
+  const cut = ordered.findIndex((story, k) => {
+    sum += story.mass;
+    return k >= many && sum >= enough;
+  });
+  return cut < 0 ? ordered : ordered.slice(0, cut + 1);
+}
+
 /** The one kind of all silent faults, taken apart again into those that a test would hear and the rest. */
-function spellOut(probes: readonly Probe[], field: Field, { kinds, hush, stories }: Told): Story[] {
-  if (!hush) return [...stories];
-  const heard = kinds.filter((kind) => kind.silent && probes.some((probe) => probe.heeds?.(kind.modes[0] as Mode) ?? true));
+function spellOut(probes: readonly Probe[], field: Field, { kinds, hush, stories }: Told): readonly Story[] {
+  if (!hush) return stories;
+  const heard = kinds.filter(({ silent, modes: [mode] }) => silent && mode && probes.some((probe) => probe.heeds?.(mode) ?? true));
   return stories.flatMap((story): Story[] => {
-    if (!story.kinds.includes(hush) || story.mass < hushFloor) return [story];
-    const [a] = story.kinds;
-    if (story.kinds.length === 2 && a === hush) return [story];
+    const [a, b] = story.kinds;
+    if (story.mass < hushFloor || (a !== hush && b !== hush) || (a === hush && b === hush)) return [story];
     const other = a === hush ? null : (a as Kind);
     const whole = other ? pairWeight(other, hush, field.together) : hush.weight;
     const parts = heard.map((kind): Story => {
@@ -73,25 +79,28 @@ function spellOut(probes: readonly Probe[], field: Field, { kinds, hush, stories
   });
 }
 
-function chancesOf(probe: Probe, stories: readonly Story[]): (readonly number[])[] {
+/** The masses of the stories, parted by the outcomes of a test. */
+function weighted(probe: Probe, kinds: number, stories: readonly Story[]): Float64Array[] {
   const none = probe.chance([]);
-  const alone = new Map<Kind, readonly number[] | null>();
-  const of = (kind: Kind): readonly number[] | null => {
-    let found = alone.get(kind);
+  const known = new Array<readonly number[] | null | undefined>(kinds);
+  const alone = (kind: Kind): readonly number[] | null => {
+    let found = known[kind.index];
     if (found === undefined) {
-      const [mode] = kind.modes as [Mode];
-      const heeded = kind.silent && kind.index < 0 ? false : (probe.heeds?.(mode) ?? true);
-      found = heeded ? probe.chance([mode]) : null;
-      alone.set(kind, found);
+      const [mode] = kind.modes;
+      found = mode && (probe.heeds?.(mode) ?? true) ? probe.chance([mode]) : null;
+      known[kind.index] = found;
     }
     return found;
   };
-  return stories.map(({ kinds }) => {
-    const [a, b] = kinds;
-    const first = a ? of(a) : null;
-    const second = b ? of(b) : null;
-    return first && second ? probe.chance(firstOf(kinds)) : (first ?? second ?? none);
-  });
+  const parts = probe.outcomes.map(() => new Float64Array(stories.length));
+  for (let i = 0; i < stories.length; i++) {
+    const { kinds: of, mass } = stories[i] as Story;
+    const first = of[0] ? alone(of[0]) : null;
+    const second = of[1] ? alone(of[1]) : null;
+    const chances = first && second ? probe.chance(firstOf(of)) : (first ?? second ?? none);
+    for (let k = 0; k < parts.length; k++) (parts[k] as Float64Array)[i] = mass * (chances[k] ?? 0);
+  }
+  return parts;
 }
 
 /** Entropy, in bits, and element masses of these stories with any masses. */
@@ -121,10 +130,9 @@ function splitter(kinds: readonly Kind[], stories: readonly Story[]) {
     starts.push(at.length);
   }
   const byCell = new Float64Array(kinds.length + known.size);
-  const byElement = new Float64Array(names.length);
   return (masses: Float64Array) => {
     byCell.fill(0);
-    byElement.fill(0);
+    const byElement = new Float64Array(names.length);
     let total = 0;
     for (let i = 0; i < masses.length; i++) {
       const mass = masses[i] ?? 0;
@@ -132,19 +140,22 @@ function splitter(kinds: readonly Kind[], stories: readonly Story[]) {
       byCell[cell] = (byCell[cell] ?? 0) + mass;
       total += mass;
     }
-    let bits = 0;
-    const add = (mass: number) => {
-      if (mass > 0) bits -= (mass / total) * Math.log2(mass / total);
-    };
     for (let k = 0; k < kinds.length; k++) {
       const mass = byCell[k] ?? 0;
-      if (mass > 0)
-        for (let j = starts[k] ?? 0; j < (starts[k + 1] ?? 0); j++)
-          byElement[at[j] ?? 0] = (byElement[at[j] ?? 0] ?? 0) + mass * (part[j] ?? 0);
+      if (mass === 0) continue;
+      for (let j = starts[k] ?? 0; j < (starts[k + 1] ?? 0); j++) {
+        const element = at[j] ?? 0;
+        byElement[element] = (byElement[element] ?? 0) + mass * (part[j] ?? 0);
+      }
     }
-    for (let e = 0; e < byElement.length; e++) add(byElement[e] ?? 0);
-    for (let cell = kinds.length; cell < byCell.length; cell++) add(byCell[cell] ?? 0);
-    const shares = byElement.slice();
-    return { entropy: bits, elements: () => new Map(names.map((name, i) => [name, total > 0 ? (shares[i] ?? 0) / total : 0])) };
+    // −Σ p log p with p = m / total is log total − Σ m log m / total.
+    let sum = 0;
+    for (const mass of byElement) if (mass > 0) sum += mass * Math.log2(mass);
+    for (let cell = kinds.length; cell < byCell.length; cell++) {
+      const mass = byCell[cell] ?? 0;
+      if (mass > 0) sum += mass * Math.log2(mass);
+    }
+    const entropy = total > 0 ? Math.max(0, Math.log2(total) - sum / total) : 0;
+    return { entropy, elements: () => new Map(names.map((name, i) => [name, total > 0 ? (byElement[i] ?? 0) / total : 0])) };
   };
 }

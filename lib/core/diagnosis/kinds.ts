@@ -1,14 +1,17 @@
 /** Modes that nothing seen or testable tells apart, merged, with the sums that the posterior needs. */
 import type { Mode } from './types';
 
+/** Weights by name. */
+type Weights = Pick<ReadonlyMap<string, number>, 'get' | 'keys'> & Iterable<[string, number]>;
+
 export interface Kind {
   index: number;
   modes: readonly Mode[];
   focus: boolean;
   silent: boolean;
   weight: number; // of all its modes
-  byElement: ReadonlyMap<string, number>;
-  byGroup: ReadonlyMap<string, number>;
+  byElement: Weights;
+  byGroup: Weights;
   /** Two modes of different elements, to stand for a pair within the kind; null when it has only one element. */
   two: readonly [Mode, Mode] | null;
 }
@@ -69,6 +72,34 @@ function sumBy(modes: readonly Mode[], nameOf: (mode: Mode) => string | undefine
   return sums;
 }
 
+/** What is left of a kind without some others that it holds: for its weight, and for what others share with it. */
+export function without(all: Kind, parts: readonly Kind[], index: number): Kind {
+  const less = (weightsOf: (kind: Kind) => Weights): Weights => {
+    const taken = new Map<string, number>();
+    for (const part of parts) for (const [name, weight] of weightsOf(part)) taken.set(name, (taken.get(name) ?? 0) + weight);
+    const get = (name: string) => Math.max(0, (weightsOf(all).get(name) ?? 0) - (taken.get(name) ?? 0));
+    const keys = () => weightsOf(all).keys();
+    return {
+      get,
+      keys,
+      *[Symbol.iterator]() {
+        for (const name of keys()) yield [name, get(name)];
+      },
+    };
+  };
+  const weight = parts.reduce((left, part) => left - part.weight, all.weight);
+  return {
+    index,
+    modes: [],
+    focus: false,
+    silent: true,
+    weight,
+    byElement: less((k) => k.byElement),
+    byGroup: less((k) => k.byGroup),
+    two: null,
+  };
+}
+
 /** Weight of all modes of `other` that can be present beside this one: not of its own element, κ times in its own group. */
 export function partners(mode: Mode, other: Kind, together: number): number {
   const own = other.byElement.get(mode.element) ?? 0;
@@ -92,7 +123,18 @@ export function sharing(kinds: readonly Kind[]): (a: Kind, b: Kind) => boolean {
 
 /** Σ w_i w_j over the pairs of two kinds that share something, or within one: different elements only, κ times within one group. */
 export function pairWeight(a: Kind, b: Kind, together: number): number {
-  const [small, large] = a.modes.length <= b.modes.length ? [a, b] : [b, a];
+  const [small, large] = b.modes.length === 0 || (a.modes.length > 0 && a.modes.length <= b.modes.length) ? [a, b] : [b, a];
   const sum = small.modes.reduce((total, mode) => total + mode.weight * partners(mode, large, together), 0);
   return a === b ? sum / 2 : sum;
+}
+
+const within = new WeakMap<Kind, Map<number, number>>();
+
+/** Pair weight of a kind with itself, worked out once. */
+export function pairsWithin(kind: Kind, together: number): number {
+  const known = within.get(kind) ?? new Map<number, number>();
+  within.set(kind, known);
+  const sum = known.get(together) ?? pairWeight(kind, kind, together);
+  known.set(together, sum);
+  return sum;
 }

@@ -1,10 +1,12 @@
 /** Every explanation with at most two faults, its prior, and the chance of what was seen if it is true. */
-import { type Kind, kindOf, pairWeight, sharing } from './kinds';
+import { type Kind, kindOf, pairsWithin, pairWeight, sharing, without } from './kinds';
 import type { Mode } from './types';
 
 /** Faults that may be present, and how to judge them. */
 export interface Field {
   modes: readonly Mode[];
+  /** Every mode that there is, as one kind, when `modes` leaves out those that nothing seen or testable depends on. */
+  all?: Kind;
   nothing: number; // w_0
   pair: number; // ρ
   together: number; // κ
@@ -24,11 +26,11 @@ export interface Story {
   mass: number; // its share of the posterior, once all are known
 }
 
-/** One mode for each kind; two of different elements for a kind with itself. */
+/** One mode for each kind; two of different elements for a kind with itself; none for a kind of which no mode is known. */
 export function firstOf(kinds: readonly Kind[]): readonly Mode[] {
   const [a, b] = kinds;
   if (a && a === b) return a.two ?? [];
-  return kinds.map((kind) => kind.modes[0] as Mode);
+  return kinds.flatMap((kind) => kind.modes[0] ?? []);
 }
 
 /**
@@ -40,15 +42,7 @@ export function storiesOf(
   kinds: readonly Kind[],
 ): { stories: Story[]; hush: Kind | null; shared: (a: Kind, b: Kind) => boolean } {
   const loud = kinds.filter((kind) => !kind.silent);
-  const quiet = kinds.filter((kind) => kind.silent);
-  const hush =
-    quiet.length > 0
-      ? kindOf(
-          quiet.flatMap((kind) => kind.modes),
-          kinds.length,
-          { focus: () => false },
-        )
-      : null;
+  const hush = hushOf(field, kinds, loud);
   const shared = sharing(loud);
   const pairPrior = (a: Kind, b: Kind) => field.pair * (shared(a, b) ? pairWeight(a, b, field.together) : a.weight * b.weight);
   const nothing = field.given([]);
@@ -56,28 +50,45 @@ export function storiesOf(
   const stories: Story[] = [{ kinds: [], prior: field.nothing, log: nothing, mass: 0 }];
   const tell = (of: readonly Kind[], prior: number, log: number): Story => ({ kinds: of, prior, log, mass: 0 });
   for (const [i, kind] of loud.entries()) stories.push(tell([kind], kind.weight, alone[i] ?? nothing));
-  if (hush) {
-    stories.push(tell([hush], hush.weight, nothing));
-    stories.push(tell([hush, hush], field.pair * pairWeight(hush, hush, field.together), nothing));
-    for (const [i, kind] of loud.entries())
-      stories.push(tell([kind, hush], field.pair * pairWeight(kind, hush, field.together), alone[i] ?? nothing));
-  }
   const dear: { story: Story; most: number }[] = [];
   let best = -Infinity;
   for (const log of alone) best = Math.max(best, log);
-  for (let i = 0; i < loud.length; i++)
+  let beside = 0; // prior of all pairs with a loud one
+  for (let i = 0; i < loud.length; i++) {
+    const a = loud[i] as Kind;
+    if (hush) {
+      const prior = field.pair * pairWeight(a, hush, field.together);
+      beside += prior;
+      stories.push(tell([a, hush], prior, alone[i] ?? nothing));
+    }
     for (let j = i; j < loud.length; j++) {
-      const of = [loud[i] as Kind, loud[j] as Kind] as const;
-      const [first, second] = firstOf(of);
-      if (!first || !second) continue;
+      const b = loud[j] as Kind;
+      const prior = pairPrior(a, b);
+      beside += prior;
+      const first = a.modes[0] as Mode;
+      const second = i === j ? a.two?.[1] : b.modes[0];
+      if (!second || prior <= 0) continue;
       const known = field.both ? field.both(first, second) : { exact: field.given([first, second]) };
       const log = 'exact' in known ? known.exact : known.most;
-      const prior = pairPrior(of[0], of[1]);
       if (prior * Math.exp(log - best) < nowhere) continue;
-      if ('exact' in known) stories.push(tell(of, prior, log));
-      else dear.push({ story: tell(of, prior, 0), most: log });
+      if ('exact' in known) stories.push(tell([a, b], prior, log));
+      else dear.push({ story: tell([a, b], prior, 0), most: log });
     }
+  }
+  if (hush) {
+    const pairs = field.all
+      ? field.pair * pairsWithin(field.all, field.together) - beside
+      : field.pair * pairWeight(hush, hush, field.together);
+    stories.push(tell([hush], hush.weight, nothing), tell([hush, hush], pairs, nothing));
+  }
   return { stories: [...stories, ...worthwhile(field, stories, dear)], hush, shared };
+}
+
+/** The silent kinds as one; null when there are none. */
+function hushOf(field: Field, kinds: readonly Kind[], loud: readonly Kind[]): Kind | null {
+  if (field.all) return without(field.all, loud, kinds.length);
+  const quiet = kinds.filter((kind) => kind.silent).flatMap((kind) => kind.modes);
+  return quiet.length > 0 ? kindOf(quiet, kinds.length, { focus: () => false }) : null;
 }
 
 /** Pairs this much less likely than the single fault that suits best, before its weight, are as good as impossible. */

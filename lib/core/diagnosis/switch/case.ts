@@ -2,7 +2,7 @@
 import type { Chart } from '../../chart/types';
 import type { Observation, Probe, Result } from '../types';
 import type { Field } from '../weigh';
-import { type Chances, chancesOf, type Said, type Weighable } from './chances';
+import { type Chances, chancesOf, heededBy, type Said, type Weighable } from './chances';
 import { type Evidence, sorted, stateOf } from './evidence';
 import { type FaultSpace, faultSpace, type SwitchMode } from './modes';
 import { type Network, networkOf } from './network';
@@ -46,17 +46,24 @@ export function caseOf(chart: Chart, seen: Seen, counts: FixCounts): Case {
     return probe && outcome >= 0 ? [{ probe, outcome }] : [];
   });
   const chances = chancesOf(wiring, space, evidence, results, rates);
-  const reach = new Map([...space.touching].map(([number, list]) => [number, new Set(list.map((i) => space.modes[i]?.id ?? ''))]));
   const targets = pressTargets(network, complaints, evidence);
-  const presses = targets.map((t) => pressProbe(wiring, evidence, rates, t, (mode) => reach.get(t.number)?.has(mode.id) ?? false));
+  const presses = targets.map((t) =>
+    pressProbe(wiring, evidence, rates, t, (mode) => space.touching.get(t.number)?.has(mode.place) ?? false),
+  );
   const bench = benchTests(wiring, complaints, evidence, new Set(results.map((r) => r.probe.id)));
-  const focused = new Set(complaints.flatMap((number) => (space.touching.get(number) ?? []).map((i) => space.modes[i]?.element ?? '')));
+  const focused = new Set(
+    complaints.flatMap((number) => [...(space.touching.get(number) ?? [])].map((i) => space.modes[i]?.element ?? '')),
+  );
   const fresh = targets.map((t) => t.number).filter((number) => !evidence.presses.some((o) => o.number === number));
   const keys = keysOf({ wiring, space, chances, fresh, heard: [...results.map((r) => r.probe), ...bench] });
-  const modes = space.modes.map((mode, i): Weighable => ({ ...mode, silent: chances.silent(i), key: keys[i] ?? mode.id }));
-  const sum = modes.reduce((total, mode) => total + mode.weight, 0);
+  const modes = [...keys].flatMap(([place, key]): Weighable[] => {
+    const mode = space.modes[place];
+    return mode ? [{ ...mode, silent: !chances.loud.has(place), key }] : [];
+  });
+  const sum = space.all.weight;
   const field: Field = {
     modes,
+    all: space.all,
     nothing: nothingShare * sum,
     pair: expectedFurther / sum,
     together,
@@ -85,23 +92,27 @@ interface Watch {
   heard: readonly Probe[];
 }
 
-/** Modes with one key have the same chances of all that was seen and of all that can be tested. */
-function keysOf({ wiring, space, chances, fresh, heard }: Watch): string[] {
-  const keys = space.modes.map((mode, i) => {
-    if (chances.silent(i)) return '';
+/** Keys of the modes that something seen or testable depends on, by place: one key, the same chances of all of it. */
+function keysOf({ wiring, space, chances, fresh, heard }: Watch): Map<number, string> {
+  const keys = new Map<number, string>();
+  const add = (place: number, text: string) => keys.set(place, (keys.get(place) ?? '') + text);
+  for (const [place, things] of chances.loud) {
+    const mode = space.modes[place];
     // A forcing fault has a pattern of its own on every switch that it touches.
-    if (mode.effect.does !== 'cut') return `${JSON.stringify(mode.effect)} `;
-    return `${mode.behaviour} ${mode.quiet} ${mode.mechanical} ${chances.touched(i)} `;
-  });
+    if (mode)
+      add(place, mode.effect.does === 'cut' ? `${mode.behaviour} ${mode.quiet} ${mode.mechanical} ${things} ` : `${effectKey(mode)} `);
+  }
   for (const [k, number] of fresh.entries())
-    for (const i of space.touching.get(number) ?? []) {
-      const mode = space.modes[i];
-      if (!mode) continue;
-      keys[i] += chances.silent(i) ? stateKey(wiring, mode, number, k) : `${k},`;
+    for (const place of space.touching.get(number) ?? []) {
+      const mode = space.modes[place];
+      if (mode) add(place, chances.loud.has(place) ? `${k},` : stateKey(wiring, mode, number, k));
     }
-  for (const [k, probe] of heard.entries()) for (const [i, sign] of signsOf(probe, space)) keys[i] += `|${k}:${sign}`;
+  for (const [k, probe] of heard.entries()) for (const [place, sign] of signsOf(probe, space)) add(place, `|${k}:${sign}`);
   return keys;
 }
+
+/** Faults of the same effect are one. */
+const effectKey = ({ effect }: SwitchMode): string => Object.values(effect).flat().join(' ');
 
 const signs = new WeakMap<Probe, [number, string][]>();
 
@@ -109,19 +120,11 @@ const signs = new WeakMap<Probe, [number, string][]>();
 function signsOf(probe: Probe, space: FaultSpace): [number, string][] {
   let known = signs.get(probe);
   if (!known) {
-    known = space.modes.flatMap((mode, i): [number, string][] =>
-      (probe.heeds?.(mode) ?? true)
-        ? [
-            [
-              i,
-              probe
-                .chance([mode])
-                .map((c) => c.toFixed(3))
-                .join(),
-            ],
-          ]
-        : [],
-    );
+    known = heededBy(probe, space).map((place): [number, string] => {
+      const mode = space.modes[place];
+      const chances = mode ? probe.chance([mode]) : [];
+      return [place, chances.map((chance) => chance.toFixed(3)).join()];
+    });
     signs.set(probe, known);
   }
   return known;

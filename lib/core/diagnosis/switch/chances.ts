@@ -20,12 +20,22 @@ const hopeless = 40;
 const leastChance = 1e-6; // of a test result that no fault present explains
 
 export interface Chances {
-  /** True when nothing seen or tested depends on the fault. */
-  silent(index: number): boolean;
-  /** Name of the set of things that depend on the fault. */
-  touched(index: number): string;
+  /** Modes (by place) that something seen or tested depends on, each with the name of the set of those things. */
+  loud: ReadonlyMap<number, string>;
   given(modes: readonly Mode[]): number;
   both(a: Mode, b: Mode): { exact: number } | { most: number };
+}
+
+const heeded = new WeakMap<Probe, readonly number[]>();
+
+/** Places of the modes that a bench test depends on: they follow from the chart alone. */
+export function heededBy(probe: Probe, space: FaultSpace): readonly number[] {
+  let places = heeded.get(probe);
+  if (!places) {
+    places = space.modes.flatMap((mode) => ((probe.heeds?.(mode) ?? true) ? [mode.place] : []));
+    heeded.set(probe, places);
+  }
+  return places;
 }
 
 export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence, results: readonly Said[], rates: Rates): Chances {
@@ -39,13 +49,11 @@ export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence,
   ];
   const numbers = [...presses.map((o) => [o.number]), ...rest.map((o) => [o.number]), ...hold.map((o) => [...o.held, ...o.shown])];
   const things = seen.length + results.length;
-  const touched = space.modes.map(() => '');
-  const mark = (index: number, thing: number) => {
-    touched[index] += `${thing},`;
-  };
-  for (const [thing, list] of numbers.entries()) for (const i of new Set(list.flatMap((n) => space.touching.get(n) ?? []))) mark(i, thing);
-  for (const [k, { probe }] of results.entries())
-    for (const [i, mode] of space.modes.entries()) if (probe.heeds?.(mode) ?? true) mark(i, seen.length + k);
+  const touched = new Map<number, string>();
+  const mark = (place: number, thing: number) => touched.set(place, `${touched.get(place) ?? ''}${thing},`);
+  for (const [thing, list] of numbers.entries())
+    for (const place of new Set(list.flatMap((number) => [...(space.touching.get(number) ?? [])]))) mark(place, thing);
+  for (const [k, { probe }] of results.entries()) for (const place of heededBy(probe, space)) mark(place, seen.length + k);
 
   const logResult = (thing: number, present: readonly Mode[]): number => {
     const said = results[thing - seen.length];
@@ -57,7 +65,6 @@ export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence,
   };
   const most = presses.map((o) => mostOf(o, rates, wiring));
   const sound = Float64Array.from({ length: things }, (_, thing) => logThing(thing, []));
-  const places = new Map(space.modes.map((mode, i) => [mode.id, i]));
 
   /** One fault: the log of each thing by itself, and the presses that share its unknown rate (their logs are 0). */
   interface Part {
@@ -66,12 +73,12 @@ export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence,
     shares: Uint8Array;
     quiet: number;
   }
-  const parts = new Map<string, Part>();
+  const parts = new Map<number, Part>();
   const partOf = (mode: Weighable): Part => {
-    let part = parts.get(mode.id);
+    let part = parts.get(mode.place);
     if (part) return part;
     part = { hit: new Uint8Array(things), logs: Float64Array.from(sound), shares: new Uint8Array(things), quiet: mode.quiet };
-    for (const name of (touched[places.get(mode.id) ?? -1] ?? '').split(',').filter(Boolean)) {
+    for (const name of (touched.get(mode.place) ?? '').split(',').filter(Boolean)) {
       const thing = Number(name);
       part.hit[thing] = 1;
       const press = presses[thing];
@@ -80,7 +87,7 @@ export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence,
       part.logs[thing] =
         press && part.shares[thing] ? (sound[thing] ?? 0) - rates.whole.log(press.missed, press.presses) : logThing(thing, [mode]);
     }
-    parts.set(mode.id, part);
+    parts.set(mode.place, part);
     return part;
   };
   /** The presses of a shared rate, those for which `mine` holds. */
@@ -88,13 +95,13 @@ export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence,
     const own = presses.filter((_, thing) => part.shares[thing] === 1 && mine(thing));
     return own.length === 0 ? 0 : logFlicker(part.quiet, own, pooled(mode, own), rates);
   }
-  const singles = new Map<string, number>();
+  const singles = new Map<number, number>();
   const single = (mode: Weighable): number => {
-    let log = singles.get(mode.id);
+    let log = singles.get(mode.place);
     if (log === undefined) {
       const part = partOf(mode);
       log = part.logs.reduce((sum, one) => sum + one, 0) + flicker(mode, part, () => true);
-      singles.set(mode.id, log);
+      singles.set(mode.place, log);
       best = Math.max(best, log);
     }
     return log;
@@ -162,5 +169,5 @@ export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence,
   /** Presses that a cut leaves as they are: those of a slow contact by hand. */
   const bears = (part: Part, thing: number) => part.logs[thing] === sound[thing];
 
-  return { silent: (index) => touched[index] === '', touched: (index) => touched[index] ?? '', given, both };
+  return { loud: touched, given, both };
 }

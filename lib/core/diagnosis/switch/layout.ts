@@ -17,34 +17,42 @@ export interface Layout {
   nodes: number;
   passes: readonly Pass[];
   always: readonly number[]; // nodes that stand at the strobed level all the time
-  blocked: ReadonlySet<number>; // nodes tied to the other level
+  blocked: readonly number[]; // nodes tied to the other level
   drivers: readonly number[]; // node of each column at its driver
   inputs: readonly number[]; // node of each row at its input
   /** The column that is really strobed in a slot; −1 for none. */
   strobed(slot: number): number;
   fixed: ReadonlyMap<number, 0 | 1>; // rows whose input does not listen
-  carries: ReadonlySet<number>; // rows that keep the reading of the slot before
+  carries: readonly number[]; // rows that keep the reading of the slot before
   direct(cell: number): boolean;
 }
 
 export function layOut(wiring: Wiring, effects: readonly Effect[], closed: ReadonlySet<number>): Layout {
   const { columns, rows, cells, strobeLow } = wiring;
-  const cuts = effects.flatMap((e) => (e.does === 'cut' ? (wiring.network.elements.get(e.element) ?? []) : []));
+  const cuts: PathElement[] = [];
+  let moved = false; // wires or a plug not where they belong
+  for (const effect of effects) {
+    const element = effect.does === 'cut' ? wiring.network.elements.get(effect.element) : undefined;
+    if (element) cuts.push(element);
+    moved ||= effect.does === 'exchanged' || effect.does === 'shifted';
+  }
   const islands = 1 << cuts.length;
-  const lineOf = (net: string) => wiring.lineOf.get(net) ?? -1;
-  const node = (net: string, cell: Cell) => lineOf(net) * islands + maskOf(cuts, net, cell.number);
   const passes: Pass[] = [];
   const always: number[] = [];
-  const blocked = new Set<number>();
+  const blocked: number[] = [];
   const fixed = new Map<number, 0 | 1>();
-  const carries = new Set<number>();
-  const grounded = new Set<string>(); // direct lines
+  const carries: number[] = [];
+  const grounded: string[] = []; // direct lines
 
+  /** The node of a switch on one of its lines; −1 when it hangs on none. */
+  const side = (cell: Cell, which: 'column' | 'row'): number => {
+    const own = (which === 'column' ? columns[cell.column] : rows[cell.row]) ?? '';
+    const fed = moved ? fedBy(wiring, effects, own, cell, which) : own;
+    return fed === null ? -1 : (wiring.lineOf.get(fed) ?? -1) * islands + maskOf(cuts, own, cell.number);
+  };
   /** Ties a node to ground or supply: to the strobed level, or to the one that holds against it. */
   const tie = (at: number, level: 'ground' | 'supply') => {
-    if (at < 0) return;
-    if ((level === 'ground') === strobeLow) always.push(at);
-    else blocked.add(at);
+    if (at >= 0) ((level === 'ground') === strobeLow ? always : blocked).push(at);
   };
   const joinNodes = (a: number, b: number) => {
     if (a >= 0 && b >= 0) passes.push({ from: a, to: b, drops: 0 }, { from: b, to: a, drops: 0 });
@@ -52,40 +60,16 @@ export function layOut(wiring: Wiring, effects: readonly Effect[], closed: Reado
   /** Where most of a line hangs. */
   const harness = (net: string): number => {
     const cell = wiring.firstOn.get(net);
-    return cell ? node(net, cell) : -1;
+    return cell ? (wiring.lineOf.get(net) ?? -1) * islands + maskOf(cuts, net, cell.number) : -1;
   };
-  const side = (cell: Cell, which: 'column' | 'row'): number => {
-    const own = (which === 'column' ? columns[cell.column] : rows[cell.row]) ?? '';
-    const fed = fedBy(wiring, effects, own, cell, which);
-    return fed === null ? -1 : lineOf(fed) * islands + maskOf(cuts, own, cell.number);
-  };
-
-  for (const effect of effects) {
-    if (effect.does === 'driver-on') always.push(columns.indexOf(effect.line) * islands);
-    else if (effect.does === 'to-ground' && wiring.directs.includes(effect.line)) grounded.add(effect.line);
-    else if (effect.does === 'to-ground') tie(harness(effect.line), 'ground');
-    else if (effect.does === 'to-supply') tie(harness(effect.line), 'supply');
-    else if (effect.does === 'join') joinNodes(harness(effect.lines[0]), harness(effect.lines[1]));
-    else if (effect.does === 'input-reads' && rows.includes(effect.line))
-      fixed.set(rows.indexOf(effect.line), effect.reads === 'closed' ? 1 : 0);
-    else if (effect.does === 'input-reads' && effect.reads === 'closed') grounded.add(effect.line);
-    else if (effect.does === 'pull-open' && wiring.floatReads === 'closed') fixed.set(rows.indexOf(effect.line), 1);
-    else if (effect.does === 'pull-open' && wiring.floatReads === 'carry-over') carries.add(rows.indexOf(effect.line));
-  }
-  const named = effects.flatMap((e) => ('switch' in e ? (wiring.cellOf.get(e.switch) ?? []) : []));
-  for (const index of new Set([...closed, ...named])) {
-    const cell = cells[index];
-    if (cell && cell.column >= 0) conduct(cell, closed.has(index));
-  }
-
-  function conduct(cell: Cell, pressed: boolean) {
-    const here = effects.flatMap((e) => ('switch' in e && e.switch === cell.number ? [e.does] : []));
-    const broken = cuts.filter((cut) => cut.lines.length === 0 && cut.serves.has(cell.number));
-    const diodeOpen = broken.some((cut) => cut.kinds.includes('diode open'));
-    const contact = (pressed || here.includes('contact-closed')) && broken.length === (diodeOpen ? 1 : 0);
+  const conduct = (cell: Cell, pressed: boolean) => {
+    const has = (does: Effect['does']) => effects.some((e) => e.does === does && 'switch' in e && e.switch === cell.number);
+    const own = cuts.filter((cut) => cut.lines.length === 0 && cut.serves.has(cell.number));
+    const diodeOpen = own.some((cut) => cut.kinds.includes('diode open'));
+    const contact = (pressed || has('contact-closed')) && own.length === (diodeOpen ? 1 : 0);
     const [column, row] = [side(cell, 'column'), side(cell, 'row')];
-    if (here.includes('bypass-both')) joinNodes(column, row);
-    if (here.includes('middle-to-ground')) {
+    if (has('bypass-both')) joinNodes(column, row);
+    if (has('middle-to-ground')) {
       const [byContact, byDiode] = wiring.diodeAtColumn ? [row, column] : [column, row];
       if (contact) tie(byContact, 'ground');
       // The diode lets ground hold a column that is strobed high, and pull a row that is pulled up.
@@ -93,8 +77,45 @@ export function layOut(wiring: Wiring, effects: readonly Effect[], closed: Reado
       return;
     }
     if (!contact || diodeOpen || column < 0 || row < 0) return;
-    if (here.includes('diode-bypassed')) joinNodes(column, row);
-    else passes.push(here.includes('diode-reversed') ? { from: row, to: column, drops: 1 } : { from: column, to: row, drops: 1 });
+    if (has('diode-bypassed')) joinNodes(column, row);
+    else passes.push(has('diode-reversed') ? { from: row, to: column, drops: 1 } : { from: column, to: row, drops: 1 });
+  };
+
+  for (const index of closed) {
+    const cell = cells[index] as Cell;
+    if (cell.column >= 0) conduct(cell, true);
+  }
+  for (const effect of effects) {
+    switch (effect.does) {
+      case 'driver-on':
+        always.push(columns.indexOf(effect.line) * islands);
+        break;
+      case 'to-ground':
+        if (wiring.directs.includes(effect.line)) grounded.push(effect.line);
+        else tie(harness(effect.line), 'ground');
+        break;
+      case 'to-supply':
+        tie(harness(effect.line), 'supply');
+        break;
+      case 'join':
+        joinNodes(harness(effect.lines[0]), harness(effect.lines[1]));
+        break;
+      case 'input-reads':
+        if (rows.includes(effect.line)) fixed.set(rows.indexOf(effect.line), effect.reads === 'closed' ? 1 : 0);
+        else if (effect.reads === 'closed') grounded.push(effect.line);
+        break;
+      case 'pull-open':
+        if (wiring.floatReads === 'closed') fixed.set(rows.indexOf(effect.line), 1);
+        else if (wiring.floatReads === 'carry-over') carries.push(rows.indexOf(effect.line));
+        break;
+      case 'contact-closed':
+      case 'bypass-both':
+      case 'middle-to-ground': {
+        const index = wiring.cellOf.get(effect.switch) ?? -1;
+        const cell = cells[index];
+        if (cell && cell.column >= 0 && !closed.has(index)) conduct(cell, false);
+      }
+    }
   }
 
   return {
@@ -110,15 +131,18 @@ export function layOut(wiring: Wiring, effects: readonly Effect[], closed: Reado
     direct: (index) => {
       const cell = cells[index];
       const net = wiring.directs[cell?.row ?? -1] ?? '';
-      const whole = !cuts.some((cut) => cut.serves.has(cell?.number ?? ''));
-      return grounded.has(net) || (closed.has(index) && whole);
+      const number = cell?.number ?? '';
+      return grounded.includes(net) || (closed.has(index) && !cuts.some((cut) => cut.serves.has(number)));
     },
   };
 }
 
 function maskOf(cuts: readonly PathElement[], net: string, number: string): number {
   let mask = 0;
-  for (const [bit, cut] of cuts.entries()) if (cut.lines.includes(net) && cut.serves.has(number)) mask |= 1 << bit;
+  for (let bit = 0; bit < cuts.length; bit++) {
+    const cut = cuts[bit] as PathElement;
+    if (cut.lines.includes(net) && cut.serves.has(number)) mask |= 1 << bit;
+  }
   return mask;
 }
 
@@ -143,6 +167,7 @@ function fedBy(wiring: Wiring, effects: readonly Effect[], own: string, cell: Ce
 
 function strobedBy(effects: readonly Effect[], columns: number): (slot: number) => number {
   const stuck = effects.filter((e) => e.does === 'select-stuck');
+  if (stuck.length === 0) return (slot) => slot;
   return (slot) => {
     const address = stuck.reduce((bits, { bit, at }) => (at === 1 ? bits | (1 << bit) : bits & ~(1 << bit)), slot);
     return address < columns ? address : -1;

@@ -2,6 +2,7 @@
 import { netTitle } from '../../chart/names';
 import { housingName } from '../../chart/views';
 import type { FaultClass } from '../classes';
+import { type Kind, kindOf } from '../kinds';
 import type { Behaviour, Effect, Element } from '../types';
 import type { Network, PathElement } from './network';
 import { type FixCounts, type PriorKind, priorOf, timesLikelier, updated } from './priors';
@@ -19,12 +20,16 @@ export interface SwitchMode {
   mechanical: boolean;
   effect: Effect;
   words: string; // what is wrong, for a list: "open", "now and then"
+  place: number; // in the list of all modes
 }
+type Unplaced = Omit<SwitchMode, 'place'>;
 export interface FaultSpace {
   modes: readonly SwitchMode[];
   elements: ReadonlyMap<string, Element>;
   /** For each switch, the modes (by index) that its readings can depend on while few contacts are closed. */
-  touching: ReadonlyMap<string, readonly number[]>;
+  touching: ReadonlyMap<string, ReadonlySet<number>>;
+  /** All modes as one kind. */
+  all: Kind;
 }
 
 export interface Circumstances {
@@ -33,7 +38,7 @@ export interface Circumstances {
 }
 
 const spaces = new WeakMap<Network, Base>();
-interface Base extends FaultSpace {
+interface Base extends Omit<FaultSpace, 'all'> {
   shares: ReadonlyMap<FaultClass, number>;
   last?: { key: string; space: FaultSpace };
 }
@@ -52,7 +57,12 @@ export function faultSpace(network: Network, { done, counts }: Circumstances): F
     ...mode,
     weight: mode.weight * timesLikelier(mode.kind, done) * (factor.get(priorOf(mode.kind).fault) ?? 1),
   }));
-  const space = { elements: base.elements, modes, touching: base.touching };
+  const all = kindOf(
+    modes.map((mode) => ({ ...mode, key: '' })),
+    0,
+    { focus: () => false },
+  );
+  const space = { elements: base.elements, modes, touching: base.touching, all };
   base.last = { key, space };
   return space;
 }
@@ -61,11 +71,14 @@ function baseSpace(network: Network): Base {
   const elements = new Map<string, Element>([...network.elements.values()].map((e) => [e.id, e]));
   const forced = [...lineFaults(network), ...switchFaults(network), ...plugFaults(network), ...selectFaults(network)];
   for (const { element } of forced) if (!elements.has(element.id)) elements.set(element.id, element);
-  const modes = [...[...network.elements.values()].flatMap(pathModes), ...forced.flatMap(({ modes: of }) => of)];
+  const modes = [...[...network.elements.values()].flatMap(pathModes), ...forced.flatMap(({ modes: of }) => of)].map((mode, place) => ({
+    ...mode,
+    place,
+  }));
   const shares = new Map<FaultClass, number>();
   for (const { kind, weight } of modes) shares.set(priorOf(kind).fault, (shares.get(priorOf(kind).fault) ?? 0) + weight);
-  const touching = new Map<string, number[]>(network.circuits.map((c) => [c.number, []]));
-  for (const [index, mode] of modes.entries()) for (const number of touchedBy(network, mode.effect)) touching.get(number)?.push(index);
+  const touching = new Map<string, Set<number>>(network.circuits.map((c) => [c.number, new Set()]));
+  for (const [index, mode] of modes.entries()) for (const number of touchedBy(network, mode.effect)) touching.get(number)?.add(index);
   return { elements, modes, touching, shares };
 }
 
@@ -96,10 +109,10 @@ function touchedBy(network: Network, effect: Effect): Iterable<string> {
 const inWords: Record<Behaviour, string> = { hard: 'open', intermittent: 'now and then', timing: 'too slow for the ball' };
 const mechanicalKinds = new Set<PriorKind>(['leaf contact', 'microswitch', 'reed', 'optical pair']);
 
-function pathModes(element: PathElement): SwitchMode[] {
+function pathModes(element: PathElement): Unplaced[] {
   return element.kinds.flatMap((kind) => {
     const prior = priorOf(kind);
-    const mode = (behaviour: Behaviour, share: number | undefined): SwitchMode[] =>
+    const mode = (behaviour: Behaviour, share: number | undefined): Unplaced[] =>
       share
         ? [
             {
@@ -130,7 +143,7 @@ function pathModes(element: PathElement): SwitchMode[] {
   });
 }
 
-function forced(element: Pick<PathElement, 'id' | 'group'>, kind: PriorKind, weight: number, effect: Effect, words: string): SwitchMode {
+function forced(element: Pick<PathElement, 'id' | 'group'>, kind: PriorKind, weight: number, effect: Effect, words: string): Unplaced {
   const group = element.group ? { group: element.group } : {};
   return {
     id: `${element.id} | ${kind} ${words}`,
@@ -148,7 +161,7 @@ function forced(element: Pick<PathElement, 'id' | 'group'>, kind: PriorKind, wei
 
 interface Forced {
   element: Element & { group?: string };
-  modes: SwitchMode[];
+  modes: Unplaced[];
 }
 
 const whole = (kind: PriorKind) => priorOf(kind).weight;

@@ -15,44 +15,43 @@ const never = 99;
 /** Readings of all switches by cell index, for the contacts in `closed` (cell indices). */
 export function readings(wiring: Wiring, effects: readonly Effect[], closed: ReadonlySet<number>): Reading[] {
   const layout = layOut(wiring, effects, closed);
-  const reached = new Array<number>(layout.nodes);
-  const held = new Array<number>(layout.nodes);
-  const slots = wiring.columns.map((_, slot) => strobe(wiring, layout, layout.strobed(slot), reached, held));
-  return wiring.cells.map(({ column, row }, index): Reading => {
-    if (column < 0) return layout.direct(index) ? 1 : 0;
-    const now = slots[column]?.[row] ?? 0;
-    // A row that has lost its pull keeps what the column before left on it.
-    return layout.carries.has(row) ? (Math.max(now, slots[column - 1]?.[row] ?? 0) as Reading) : now;
-  });
+  const reached = new Array<number>(layout.nodes).fill(never);
+  const held = wiring.driven ? new Array<number>(layout.nodes).fill(never) : reached;
+  const result = new Array<Reading>(wiring.cells.length).fill(0);
+  let before: Reading[] = [];
+  for (let slot = 0; slot < wiring.columns.length; slot++) {
+    const now = strobe(wiring, layout, layout.strobed(slot), reached, held);
+    for (const { index, row } of wiring.ofColumn[slot] ?? []) {
+      // A row that has lost its pull keeps what the column before left on it.
+      result[index] = layout.carries.includes(row) ? (Math.max(now[row] ?? 0, before[row] ?? 0) as Reading) : (now[row] ?? 0);
+    }
+    before = now;
+  }
+  for (const index of wiring.directCells) result[index] = layout.direct(index) ? 1 : 0;
+  return result;
 }
 
 /** Readings of all rows while one column is strobed. The two lists of costs are filled anew. */
 function strobe(wiring: Wiring, layout: Layout, column: number, reached: number[], held: number[]): Reading[] {
+  const { always, blocked, drivers, inputs, fixed } = layout;
   reached.fill(never);
-  start(layout, reached, layout.always);
-  start(layout, reached, layout.drivers.slice(column, column + 1));
+  for (const node of always) if (node >= 0 && !blocked.includes(node)) reached[node] = 0;
+  const driver = drivers[column];
+  if (driver !== undefined && !blocked.includes(driver)) reached[driver] = 0;
   spread(layout, reached, false);
   if (wiring.driven) {
     // With push-pull drivers the idle columns hold the other level, and it spreads against the current.
     held.fill(never);
-    start(
-      layout,
-      held,
-      layout.drivers.filter((_, c) => c !== column),
-    );
+    for (const [c, node] of drivers.entries()) if (c !== column && !blocked.includes(node)) held[node] = 0;
     spread(layout, held, true);
   }
-  return layout.inputs.map((node, row): Reading => {
-    const fixed = layout.fixed.get(row);
-    if (fixed !== undefined) return fixed;
+  return inputs.map((node, row): Reading => {
+    const stuck = fixed.get(row);
+    if (stuck !== undefined) return stuck;
     const drops = reached[node] ?? never;
     if (drops > wiring.drops.sure) return drops === wiring.drops.sure + 1 && wiring.drops.edge ? 0.5 : 0;
     return wiring.driven && (held[node] ?? never) < never ? 0.5 : 1;
   });
-}
-
-function start({ blocked }: Layout, cost: number[], nodes: readonly number[]) {
-  for (const node of nodes) if (node >= 0 && !blocked.has(node)) cost[node] = 0;
 }
 
 /** Lets the level spread, to the least cost in drops at each node. */
@@ -63,7 +62,7 @@ function spread({ passes, blocked }: Layout, cost: number[], against: boolean) {
       const a = against ? pass.to : pass.from;
       const b = against ? pass.from : pass.to;
       const through = (cost[a] ?? never) + pass.drops;
-      if (through < (cost[b] ?? never) && !blocked.has(b)) {
+      if (through < (cost[b] ?? never) && !blocked.includes(b)) {
         cost[b] = through;
         changed = true;
       }

@@ -14,6 +14,8 @@ export interface Wiring {
   directs: readonly string[];
   cells: readonly Cell[];
   cellOf: ReadonlyMap<string, number>;
+  ofColumn: readonly (readonly { index: number; row: number }[])[];
+  directCells: readonly number[];
   strobeLow: boolean;
   driven: boolean;
   diodeAtColumn: boolean; // the series diode stands between contact and column
@@ -69,6 +71,8 @@ export function wiringOf(network: Network): Wiring {
     rows,
     directs,
     cells,
+    ofColumn: columns.map((_, c) => cells.flatMap(({ column, row }, index) => (column === c ? [{ index, row }] : []))),
+    directCells: cells.flatMap(({ column }, index) => (column < 0 ? [index] : [])),
     cellOf: new Map(cells.map((cell, index) => [cell.number, index])),
     strobeLow: matrix.polarity === 'strobe-low',
     driven: matrix.idle === 'driven',
@@ -95,10 +99,19 @@ export function restCells(wiring: Wiring): ReadonlySet<number> {
   return cells;
 }
 
+const pressing = new WeakMap<Wiring, Map<string, ReadonlySet<number>>>();
+
 /** Cells that are electrically closed while one switch is pressed. */
 export function toggled(wiring: Wiring, number: string): ReadonlySet<number> {
-  const cells = new Set(restCells(wiring));
-  const index = wiring.cellOf.get(number) ?? -1;
-  if (!cells.delete(index)) cells.add(index);
+  const known = pressing.get(wiring) ?? new Map<string, ReadonlySet<number>>();
+  pressing.set(wiring, known);
+  let cells = known.get(number);
+  if (!cells) {
+    const changed = new Set(restCells(wiring));
+    const index = wiring.cellOf.get(number) ?? -1;
+    if (!changed.delete(index)) changed.add(index);
+    cells = changed;
+    known.set(number, cells);
+  }
   return cells;
 }
