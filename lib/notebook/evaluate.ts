@@ -1,28 +1,30 @@
 /** The page, computed: what its widgets show, and what it is about. Nothing here is stored. */
-import type { Need } from '@/lib/core/parts/schema';
-import type { Fact, WidgetContext } from '@/lib/widgets/definition';
+import type { Fact, PageContext, WidgetContext, WidgetState } from '@/lib/widgets/definition';
 import { definitionOf } from '@/lib/widgets/registry';
+import { pageJob } from './job';
 import { plainText, titleOf } from './prose';
 import type { EvaluatedPage, EvaluatedWidget, PageContent } from './types';
 import { widgetNodes } from './walk';
 import { refusal } from './widget-state';
 
 /**
- * Computes every widget alone, to learn what each needs; those that asked for the needs of the others once more with them. A kind that this version does
- * not know keeps its data; a state that its schema refuses becomes an error that names the key.
+ * Computes every widget alone, to learn what each needs and proves; those that asked for what the others have once more with it. A kind that
+ * this version does not know keeps its data; a state that its schema refuses becomes an error that names the key.
  */
-export function evaluatePage(content: PageContent, context: Omit<WidgetContext, 'needs'>): EvaluatedPage {
-  const placed = uniqueById(widgetNodes(content.doc)).map(({ id, kind }) => ({ id, kind, state: content.widgets[id] ?? {} }));
+export function evaluatePage(content: PageContent, context: PageContext): EvaluatedPage {
+  const placed = uniqueById(widgetNodes(content.doc)).map(({ id, kind }) => read(id, kind, content.widgets[id] ?? {}));
+  const jobOf = pageJob(placed, context);
   const asking = new Set<string>();
   const noneYet = (id: string) => () => {
     asking.add(id);
     return [];
   };
-  const alone = placed.map((widget) => compute(widget, { ...context, needs: noneYet(widget.id) }));
-  const needs = alone.map(needsOf);
-  const ofOthers = (index: number) => needs.flatMap((own, other) => (other === index ? [] : own));
-  const widgets = alone.map((widget, index) =>
-    asking.has(widget.id) ? compute(widget, { ...context, needs: () => ofOthers(index) }) : widget,
+  const alone = placed.map((widget) => {
+    const { id } = widget;
+    return compute(widget, { ...context, needs: noneYet(id), proofs: noneYet(id), job: () => jobOf(id) });
+  });
+  const widgets = alone.map((widget) =>
+    asking.has(widget.id) ? compute(widget, widgetContext(alone, widget.id, context, jobOf)) : widget,
   );
   const title = titleOf(content.doc);
   const prose = plainText(content.doc);
@@ -38,17 +40,32 @@ export function evaluatePage(content: PageContent, context: Omit<WidgetContext, 
   };
 }
 
-const needsOf = (widget: EvaluatedWidget): Need[] => (widget.error ? [] : (widget.definition?.needs?.(widget.model) ?? []));
+/** What one widget of a page computes from: what the page is given, and what its other widgets say. `jobOf`: of the page, if it is known. */
+export const widgetContext = (
+  widgets: readonly EvaluatedWidget[],
+  id: string,
+  context: PageContext,
+  jobOf = pageJob(widgets, context),
+): WidgetContext => ({
+  ...context,
+  needs: () => widgets.flatMap((w) => (w.id === id || w.error ? [] : (w.definition?.needs?.(w.model) ?? []))),
+  proofs: () => widgets.flatMap((w) => (w.id === id || w.error ? [] : (w.definition?.proof?.(w.model) ?? []))).filter(Boolean),
+  job: () => jobOf(id),
+});
 
-function compute({ id, kind, state }: Pick<EvaluatedWidget, 'id' | 'kind' | 'state'>, context: WidgetContext): EvaluatedWidget {
+/** A widget whose state was read, and not computed yet. */
+function read(id: string, kind: string, state: WidgetState): EvaluatedWidget {
   const definition = definitionOf(kind);
-  if (!definition) return { id, kind, state, definition: null, model: null };
-  const read = definition.state.safeParse(state);
-  if (!read.success) return { id, kind, state, definition, model: null, error: refusal(read.error) };
-  return { id, kind, state, definition, model: definition.compute(read.data, context) };
+  const model = null;
+  if (!definition) return { id, kind, state, definition, model };
+  const result = definition.state.safeParse(state);
+  return { id, kind, state, definition, model, ...(!result.success && { error: refusal(result.error) }) };
 }
 
-function machineFacts({ chart }: Omit<WidgetContext, 'needs'>): Fact[] {
+const compute = (widget: EvaluatedWidget, context: WidgetContext): EvaluatedWidget =>
+  widget.definition && widget.error === undefined ? { ...widget, model: widget.definition.compute(widget.state, context) } : widget;
+
+function machineFacts({ chart }: PageContext): Fact[] {
   if (!chart) return [];
   return [
     { kind: 'machine', value: chart.machine.id, label: chart.title },

@@ -10,27 +10,29 @@ import { evaluatePage } from '@/lib/notebook/evaluate';
 import { getSetting, setSetting } from '@/lib/store/club';
 import { database } from '@/lib/store/database';
 import { pagesOfChart, writeIndex } from '@/lib/store/facts';
+import { fixCounts } from '@/lib/store/fixes';
 import { getChartParts } from '@/lib/store/machines';
 import { getPage } from '@/lib/store/pages';
 import { getCatalogue, stock } from '@/lib/store/parts';
 import { recordOf, searchedText, stateOf } from './record';
 
 /** Raised whenever the same page would be indexed otherwise than before; every page is then indexed again at the next start. */
-const indexVersion = '2';
+const indexVersion = '3';
 const settleMs = 300; // a burst of edits is indexed once
 
 /** Evaluates one page and replaces its words and facts. */
 export async function indexNow(id: string): Promise<void> {
   const page = await getPage(id);
   if (!page) return;
-  const [parts, { catalogue }, onHand, content] = await Promise.all([
+  const [parts, { catalogue }, onHand, record, content] = await Promise.all([
     page.machineId ? getChartParts(page.machineId) : null,
     getCatalogue(),
     stock(),
+    fixCounts(id),
     live().read(id, contentOf),
   ]);
   const chart = parts ? indexChart(parts.machine, parts.design) : null;
-  const evaluated = evaluatePage(content, { chart, catalogue, stock: onHand });
+  const evaluated = evaluatePage(content, { chart, catalogue, stock: onHand, record });
   await writeIndex(id, {
     title: evaluated.title,
     body: searchedText(evaluated),

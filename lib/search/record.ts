@@ -1,8 +1,11 @@
 /** What the index keeps of a page for lists and results, beside its words and facts. Derived; rebuilt whenever the page changes. */
 
 import { faultName } from '@/lib/core/diagnosis/classes';
-import type { EvaluatedPage, Progress } from '@/lib/notebook/types';
+import type { EvaluatedPage, EvaluatedWidget, Progress } from '@/lib/notebook/types';
+import { family } from '@/lib/notebook/widget-state';
+import type { FixEntry } from '@/lib/store/types';
 import type { FactKind, WidgetState } from '@/lib/widgets/definition';
+import type { Model as ProofModel } from '@/lib/widgets/proof-test/definition';
 
 export interface IndexRecord {
   by: string; // who the fix record names
@@ -13,6 +16,7 @@ export interface IndexRecord {
   excerpt: string;
   wires: string[]; // for the loom: first the fix record's circuits
   progress: Progress[];
+  fixes: FixEntry[]; // every fix record with a cause, for the club's count of proven fixes
 }
 
 const longest = 240;
@@ -46,7 +50,37 @@ export function recordOf(page: EvaluatedPage): IndexRecord {
       .map((f) => f.value)
       .slice(0, shown),
     progress: page.progress.map(({ label, done, of }) => ({ label, done, of })),
+    fixes: fixesOf(page),
   };
+}
+
+function fixesOf({ widgets }: EvaluatedPage): FixEntry[] {
+  return widgets
+    .filter((w) => w.kind === 'fix-record' && words(w.state, 'cause') !== '')
+    .map(({ state }) => {
+      const circuits = family<unknown>(state, 'circuit').flatMap(([number, on]) => (on === true ? [number] : []));
+      return {
+        cause: words(state, 'cause'),
+        outcome: words(state, 'outcome') || 'open',
+        on: dayOf(words(state, 'on')),
+        circuits,
+        proved: words(state, 'proof') !== '' || widgets.some((w) => provedBy(w, circuits)),
+      };
+    });
+}
+
+/** A proof test that reached its level; one of another circuit proves nothing here. */
+function provedBy({ kind, model }: EvaluatedWidget, circuits: string[]): boolean {
+  if (kind !== 'proof-test' || model === null) return false;
+  const { proof, what } = model as ProofModel;
+  const reached = proof.state === 'proved' || proof.state === 'held';
+  return reached && (what === '' || circuits.length === 0 || circuits.includes(what));
+}
+
+/** A day that the calendar has; empty when it is none. */
+function dayOf(words: string): string {
+  const time = /^(19|20)\d\d-\d\d-\d\d$/.test(words) ? Date.parse(words) : Number.NaN;
+  return !Number.isNaN(time) && new Date(time).toISOString().startsWith(words) ? words : '';
 }
 
 /** A page is open until every fix record on it has an outcome; one that is being watched is back in service. Notes are never open. */

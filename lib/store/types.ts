@@ -33,3 +33,12 @@ export interface UpdateLog {
   /** Appends all entries in one transaction; resolves only after commit. */
   append(entries: LogEntry[]): Promise<void>;
 }
+
+/** One fix record with a cause, as the index keeps it. */
+export interface FixEntry {
+  cause: string; // fault class id
+  outcome: string;
+  on: string; // its day; empty: that of its page
+  circuits: string[];
+  proved: boolean; // in words, or by a proof test of its page
+}

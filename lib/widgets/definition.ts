@@ -4,6 +4,8 @@
  */
 import type { ZodMiniType } from 'zod/mini';
 import type { Chart } from '@/lib/core/chart/types';
+import type { FixCounts } from '@/lib/core/diagnosis';
+import type { Job } from '@/lib/core/harness/job-types';
 import type { Catalogue, Need, Stock } from '@/lib/core/parts/schema';
 
 /** Shared state: flat keys, plain JSON values; what people chose and ticked, never a result. */
@@ -20,8 +22,28 @@ export interface WidgetContext {
   chart: Chart | null; // null: the page belongs to no machine
   catalogue: Catalogue;
   stock: Stock;
+  /** Proven fixes of the club on this machine's board design, by fault class; empty without a machine. */
+  record: FixCounts;
   /** What the other widgets of the page need, in page order. */
   needs: () => Need[];
+  /** What the proof tests of the page tell so far, in page order. */
+  proofs: () => string[];
+  /** One plan for all connectors of the page, solved when first asked for; null while the page plans fewer than two. */
+  job: () => PageJob | null;
+}
+/** What the page itself is given; the rest comes from its other widgets. */
+export type PageContext = Omit<WidgetContext, 'needs' | 'proofs' | 'job'>;
+
+/** A connector that a widget plans: its header, and whether that is made new too. */
+export interface PlannedHeader {
+  id: string; // A3J4
+  replace: boolean;
+}
+/** The connectors of a page together. */
+export interface PageJob {
+  own: string[]; // ids in the job of the connectors of the widget that asks, in the order of its `headers`
+  housings: Job;
+  headers: Job; // new board headers; without connectors when none is replaced
 }
 
 export const factKinds = [
@@ -76,6 +98,10 @@ export interface WidgetDefinition<Model = unknown> {
   compute(state: WidgetState, context: WidgetContext): Model;
   facts(model: Model): Fact[];
   needs?(model: Model): Need[];
+  /** Headers whose housings it plans, for the page's job. */
+  headers?(state: WidgetState): PlannedHeader[];
+  /** What it proves so far, in words; empty: nothing yet. */
+  proof?(model: Model): string;
   progress?(model: Model): Progress[];
   writeUp?(model: Model): WriteUpPart;
   /** Plain CommonMark for readers of an export; the fenced block carries the state itself. */
@@ -86,7 +112,8 @@ export interface WidgetDefinition<Model = unknown> {
 export interface WidgetActions {
   set(key: string, value: unknown): void;
   remove(key: string): void;
-  tick(key: string, on: boolean): void; // writes or removes `tick.<key>`
+  /** Writes or removes a tick of this writer under the key; `also` is what the tick says beside who and when. */
+  tick(key: string, on: boolean, also?: Readonly<Record<string, unknown>>): void;
   /**
    * Adds one to this writer's own counter under `<key>.<writer>`, so that what several people count at once adds up. −1 takes one back, whoever
    * counted it, unless nothing is left to take. Each is one step of undo.

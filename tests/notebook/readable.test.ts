@@ -8,7 +8,7 @@ import { fixtureCatalogue, fixtureStock } from '../core/parts-fixture';
 describe('readable Markdown', () => {
   const read = fromMarkdown(readFileSync('content/pages/spinner-misses-counts-when-warm.md', 'utf8'));
   if (!read.ok) throw new Error(read.message);
-  const page = evaluatePage(read.content, { chart: fixtureChart, catalogue: fixtureCatalogue, stock: fixtureStock });
+  const page = evaluatePage(read.content, { chart: fixtureChart, catalogue: fixtureCatalogue, stock: fixtureStock, record: {} });
   const text = readableMarkdown(read.content, page);
 
   it('keeps the prose and writes widgets out, without their state', () => {
@@ -22,7 +22,7 @@ describe('readable Markdown', () => {
   it('keeps the data of a widget that this version does not know', () => {
     const unknown = fromMarkdown('# A page\n\n```widget moon-phase w1\nphase: "full"\n```\n');
     if (!unknown.ok) throw new Error(unknown.message);
-    const evaluated = evaluatePage(unknown.content, { chart: null, catalogue: fixtureCatalogue, stock: fixtureStock });
+    const evaluated = evaluatePage(unknown.content, { chart: null, catalogue: fixtureCatalogue, stock: fixtureStock, record: {} });
     expect(readableMarkdown(unknown.content, evaluated)).toContain('phase: "full"');
   });
 });

@@ -5,7 +5,7 @@ import type { PageContent } from '@/lib/notebook/types';
 import { fixtureChart } from '../core/fixture';
 import { fixtureCatalogue, fixtureStock } from '../core/parts-fixture';
 
-export const context = { chart: fixtureChart, catalogue: fixtureCatalogue, stock: fixtureStock };
+export const context = { chart: fixtureChart, catalogue: fixtureCatalogue, stock: fixtureStock, record: {} };
 export const read = (text: string): PageContent => {
   const result = fromMarkdown(text);
   if (!result.ok || result.notices.length > 0) throw new Error(JSON.stringify(result));

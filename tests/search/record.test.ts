@@ -33,6 +33,7 @@ describe('record', () => {
       excerpt: 'Misses once warm. Joints remade',
       wires: [],
       progress: [],
+      fixes: [{ cause: 'cracked-joint', outcome: 'open', on: '2023-11-04', circuits: [], proved: false }],
     });
   });
   test('without a fix record the prose speaks, without its title', () => {

@@ -19,7 +19,15 @@ const acting = () => {
   return { calls, act: { set: note('set'), remove: note('remove'), tick: note('tick'), count: note('count') } };
 };
 const compute = (state: WidgetState, chart = fixtureChart): Model =>
-  definition.compute(state, { chart, catalogue: fixtureCatalogue, stock: fixtureStock, needs: () => [] });
+  definition.compute(state, {
+    chart,
+    catalogue: fixtureCatalogue,
+    stock: fixtureStock,
+    record: {},
+    needs: () => [],
+    proofs: () => [],
+    job: () => null,
+  });
 
 test('the load table has position, line, amps, derated rating and drop, and says what is too much', () => {
   const text = textOf(render(<View id="x" model={planModel} state={{}} />));

@@ -10,7 +10,15 @@ import { fixtureCatalogue, fixtureStock } from '../core/parts-fixture';
 import { fire, type Host, hosts } from './elements';
 import { faults, render, tags, textOf, valuesOf } from './markup';
 
-const context = { chart: fixtureChart, catalogue: fixtureCatalogue, stock: fixtureStock, needs: () => [] };
+const context = {
+  chart: fixtureChart,
+  catalogue: fixtureCatalogue,
+  stock: fixtureStock,
+  record: {},
+  needs: () => [],
+  proofs: () => [],
+  job: () => null,
+};
 const modelOf = (state: WidgetState, chart: typeof fixtureChart | null = fixtureChart): Model =>
   definition.compute(state, { ...context, chart });
 const demo = {

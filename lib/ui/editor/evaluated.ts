@@ -3,7 +3,7 @@ import type * as Y from 'yjs';
 import { contentOf } from '@/lib/notebook/content';
 import { evaluatePage } from '@/lib/notebook/evaluate';
 import type { EvaluatedPage } from '@/lib/notebook/types';
-import type { WidgetContext } from '@/lib/widgets/definition';
+import type { PageContext } from '@/lib/widgets/definition';
 
 /** Shaped for `useSyncExternalStore`. */
 export interface Store<T> {
@@ -13,7 +13,7 @@ export interface Store<T> {
 
 const settleMs = 150; // typing is not evaluated letter by letter
 
-export function evaluatedStore(doc: Y.Doc, context: Omit<WidgetContext, 'needs'>): Store<EvaluatedPage> & { close(): void } {
+export function evaluatedStore(doc: Y.Doc, context: PageContext): Store<EvaluatedPage> & { close(): void } {
   const listeners = new Set<() => void>();
   let snapshot = evaluatePage(contentOf(doc), context);
   let timer: ReturnType<typeof setTimeout> | undefined;

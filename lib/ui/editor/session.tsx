@@ -3,10 +3,11 @@
 import { createContext, type ReactNode, useContext, useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import { indexChart } from '@/lib/core/chart';
 import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
+import type { FixCounts } from '@/lib/core/diagnosis';
 import type { Catalogue, Stock } from '@/lib/core/parts/schema';
 import { type LivePage, openPage } from '@/lib/live/client';
 import type { EvaluatedPage } from '@/lib/notebook/types';
-import type { WidgetContext } from '@/lib/widgets/definition';
+import type { PageContext } from '@/lib/widgets/definition';
 import { evaluatedStore, type Store } from './evaluated';
 
 /** What the server hands to a live page. */
@@ -18,11 +19,12 @@ export interface LiveData {
   design: BoardDesign | null;
   catalogue: Catalogue;
   stock: Stock;
+  record: FixCounts;
 }
 export interface Session {
   live: LivePage;
   data: LiveData;
-  context: Omit<WidgetContext, 'needs'>;
+  context: PageContext;
   evaluated: Store<EvaluatedPage>;
 }
 
@@ -37,6 +39,7 @@ export function LiveSession({ data, children }: { data: LiveData; children: Reac
       chart: data.machine && data.design ? indexChart(data.machine, data.design) : null,
       catalogue: data.catalogue,
       stock: data.stock,
+      record: data.record,
     }),
     [data],
   );

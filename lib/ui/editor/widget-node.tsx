@@ -2,6 +2,7 @@
 /** A widget in the editor: computes its model from shared state and draws it with the same view as the reading page. */
 import { type NodeViewProps, NodeViewWrapper, ReactNodeViewRenderer } from '@tiptap/react';
 import { useMemo } from 'react';
+import { widgetContext } from '@/lib/notebook/evaluate';
 import { WidgetNode } from '@/lib/notebook/schema';
 import type { WidgetActions } from '@/lib/widgets/definition';
 import { definitionOf } from '@/lib/widgets/registry';
@@ -21,16 +22,16 @@ export function LiveWidget({ session, id, kind, onRemove }: { session: Session; 
   );
   const definition = definitionOf(kind);
   const View = viewOf(kind);
-  const needs = useMemo(
-    () => page.widgets.filter((w) => w.id !== id && !w.error).flatMap((w) => w.definition?.needs?.(w.model) ?? []),
-    [page, id],
-  );
   const computed = useMemo(() => {
     if (!definition) return null;
     const read = definition.state.safeParse(state);
     if (!read.success) return { error: read.error.issues.map((i) => `${i.path.join('.')}: ${i.message}`).join('; ') };
-    return { model: definition.compute(read.data, { ...session.context, needs: () => needs }) };
-  }, [definition, state, session, needs]);
+    const known = page.widgets.find((w) => w.id === id && w.kind === kind);
+    if (known && known.error === undefined && JSON.stringify(known.state) === JSON.stringify(state)) return { model: known.model };
+    // Its own state is newer than the page as it was evaluated last.
+    const widgets = page.widgets.map((w) => (w.id === id ? { id, kind, definition, state, model: null } : w));
+    return { model: definition.compute(read.data, widgetContext(widgets, id, session.context)) };
+  }, [definition, state, session, page, id, kind]);
   return (
     <>
       {definition && View && computed && 'model' in computed ? (

@@ -46,7 +46,7 @@ export function widgetActions(doc: Y.Doc, id: string, member: string): WidgetAct
   return {
     set: (key, value) => change(() => map.set(key, value)),
     remove: (key) => change(() => map.delete(key)),
-    tick: (key, on) => change(() => (on ? map.set(key, { by: member, at: now() }) : map.delete(key))),
+    tick: (key, on, also) => change(() => (on ? map.set(key, { ...also, by: member, at: now() }) : map.delete(key))),
     count: (key, by) =>
       doc.transact(() => {
         const state = map.toJSON();

@@ -117,6 +117,10 @@ const definition: WidgetDefinition<Model> = {
     };
   },
   facts,
+  headers(state) {
+    const id = text(state, 'header');
+    return id === '' ? [] : [{ id, replace: state.headerSide === 'replace' }];
+  },
   needs: (model) => planOf(model)?.needs ?? [],
   progress,
   writeUp,

@@ -167,6 +167,7 @@ const definition: WidgetDefinition<Model> = {
   state: schema,
   compute,
   facts,
+  proof: ({ proof }) => customerWords(proof),
   progress,
   writeUp,
   markdown,

@@ -1,0 +1,43 @@
+/** The connectors of a page as one job: their housings, and the headers that are made new, from one plan of what to cut and buy. */
+import { planHeaders, planHousings } from '@/lib/core/harness/job';
+import type { Job, JobConnector } from '@/lib/core/harness/job-types';
+import type { PageContext, PageJob } from '@/lib/widgets/definition';
+import type { EvaluatedWidget } from './types';
+
+interface Connector extends JobConnector {
+  replace: boolean;
+  widget: string;
+}
+
+/**
+ * For each widget, by its id, the plan it shares with the others: made at the first call, then kept. Headers that the chart does not have
+ * are left out; a header planned twice counts twice. Null while there are fewer than two connectors.
+ */
+export function pageJob(widgets: readonly EvaluatedWidget[], { chart, catalogue, stock }: PageContext): (widget: string) => PageJob | null {
+  let made: { connectors: Connector[]; housings: Job; headers: Job } | null | undefined;
+  const make = () => {
+    const connectors = connectorsOf(widgets, chart);
+    if (connectors.length < 2) return null;
+    const replaced = connectors.filter((c) => c.replace);
+    return { connectors, housings: planHousings(connectors, catalogue, stock), headers: planHeaders(replaced, catalogue, stock) };
+  };
+  return (widget) => {
+    if (made === undefined) made = make();
+    if (made === null) return null;
+    const { connectors, housings, headers } = made;
+    return { own: connectors.filter((c) => c.widget === widget).map((c) => c.id), housings, headers };
+  };
+}
+
+function connectorsOf(widgets: readonly EvaluatedWidget[], chart: PageContext['chart']): Connector[] {
+  const times = new Map<string, number>();
+  return widgets.flatMap(({ id: widget, definition, state, error }) =>
+    (error === undefined ? (definition?.headers?.(state) ?? []) : []).flatMap(({ id, replace }) => {
+      const header = chart?.headers.get(id);
+      if (!header) return [];
+      const time = (times.get(id) ?? 0) + 1;
+      times.set(id, time);
+      return [{ id: time === 1 ? id : `${id} (${time})`, header, replace, widget }];
+    }),
+  );
+}
