@@ -2,6 +2,8 @@ import { describe, expect, test } from 'vitest';
 import type { EvaluatedPage, EvaluatedWidget } from '@/lib/notebook/types';
 import { recordOf, searchedText, stateOf } from '@/lib/search/record';
 import type { WidgetState } from '@/lib/widgets/definition';
+import proof from '@/lib/widgets/proof-test/definition';
+import { fixtureCatalogue } from '../core/parts-fixture';
 
 const fix = (state: WidgetState, id = 'record'): EvaluatedWidget => ({ id, kind: 'fix-record', state, definition: null, model: null });
 const page = (given: Partial<EvaluatedPage> = {}): EvaluatedPage => ({
@@ -11,6 +13,36 @@ const page = (given: Partial<EvaluatedPage> = {}): EvaluatedPage => ({
   facts: [],
   progress: [],
   ...given,
+});
+
+/** A proof test of switch `what` with so many clean presses under each condition, after 5 of 20 missed: 24 are enough for 99 %. */
+const proofTest = (what: string, presses: number): EvaluatedWidget => {
+  const clean = Object.fromEntries(['cold', 'warm', 'coils', 'ball'].map((condition) => [`run.0.${condition}.1`, presses]));
+  const state = { what, 'before.missed': 5, 'before.presses': 20, ...clean };
+  return { id: 'proof', kind: 'proof-test', state, definition: null, model: proof.compute(state, context) };
+};
+const context = { chart: null, catalogue: fixtureCatalogue, stock: {}, record: {}, needs: () => [], proofs: () => [], job: () => null };
+
+describe('fixes', () => {
+  const state = { cause: 'cracked-joint', outcome: 'mended', on: '2023-11-04', 'circuit.46': true, 'circuit.26': false, 'circuit.5': true };
+  const fixes = (...widgets: EvaluatedWidget[]) => recordOf(page({ widgets })).fixes;
+  test('are kept with their class, day and circuits; a record without a cause is none yet', () => {
+    const kept = { cause: 'cracked-joint', outcome: 'mended', on: '2023-11-04', circuits: ['5', '46'], proved: false };
+    expect(fixes(fix(state), fix({ symptom: 'Dead' }, 'second'))).toEqual([kept]);
+    expect(fixes(fix({ ...state, proof: ' ' }))[0]?.proved).toBe(false);
+    expect(fixes(fix({ ...state, proof: '24 clean presses' }))[0]?.proved).toBe(true);
+  });
+  test.each([
+    ['46', 10, true],
+    ['', 10, true],
+    ['12', 10, false], // of another switch
+    ['46', 1, false], // too few
+  ])('a proof test of %j with %d presses each: proved %j', (what, presses, proved) =>
+    expect(fixes(fix(state), proofTest(what, presses))[0]?.proved).toBe(proved),
+  );
+  test.each(['2023-02-29', '0000-01-01', 'last week', '2023-11-31', '2023-1-4'])('%s is no day', (on) =>
+    expect(fixes(fix({ ...state, on }))[0]?.on).toBe(''),
+  );
 });
 
 describe('record', () => {
