@@ -1,6 +1,6 @@
 /** What a test would teach: the expected loss of entropy about the culprits, EIG = H(Z) − Σ P(y) H(Z|y), in bits. */
-import { type Kind, pairWeight } from './kinds';
-import { type Field, firstOf, type Story } from './stories';
+import type { Kind } from './kinds';
+import { firstOf, type Story } from './stories';
 import type { Probe } from './types';
 
 export interface Gain {
@@ -10,25 +10,17 @@ export interface Gain {
   /** Chance that the culprit is exactly this element, after each outcome. */
   after: (() => ReadonlyMap<string, number>)[];
 }
-interface Told {
-  kinds: readonly Kind[];
-  hush: Kind | null;
-  stories: readonly Story[];
-}
 
-/** Stories with a silent fault are told apart by it, for the tests that heed it, above this share. */
-const hushFloor = 1e-3;
 /** With more stories than this, the advice is drawn from the likeliest that together hold this share; the posterior never is. */
 const many = 400;
 const enough = 0.999;
 
 /**
  * Z is the set of culprits, restricted to the focus: each single element, each merged pair, or none. With one mode that a test heeds, its
- * chance is taken from that mode alone.
+ * chance is taken from that mode alone. Modes that the field leaves out are taken to change nothing in a test.
  */
-export function gainsOf(probes: readonly Probe[], field: Field, told: Told): { entropy: number; gains: Gain[] } {
-  const stories = likeliest(spellOut(probes, field, told));
-  const { kinds } = told;
+export function gainsOf(probes: readonly Probe[], kinds: readonly Kind[], all: readonly Story[]): { entropy: number; gains: Gain[] } {
+  const stories = likeliest(all);
   const split = splitter(kinds, stories);
   const masses = Float64Array.from(stories, (story) => story.mass);
   const total = masses.reduce((sum, mass) => sum + mass, 0);
@@ -60,23 +52,6 @@ function likeliest(stories: readonly Story[]): readonly Story[] {
     return k >= many && sum >= enough;
   });
   return cut < 0 ? ordered : ordered.slice(0, cut + 1);
-}
-
-/** The one kind of all silent faults, taken apart again into those that a test would hear and the rest. */
-function spellOut(probes: readonly Probe[], field: Field, { kinds, hush, stories }: Told): readonly Story[] {
-  if (!hush) return stories;
-  const heard = kinds.filter(({ silent, modes: [mode] }) => silent && mode && probes.some((probe) => probe.heeds?.(mode) ?? true));
-  return stories.flatMap((story): Story[] => {
-    const [a, b] = story.kinds;
-    if (story.mass < hushFloor || (a !== hush && b !== hush) || (a === hush && b === hush)) return [story];
-    const other = a === hush ? null : (a as Kind);
-    const whole = other ? pairWeight(other, hush, field.together) : hush.weight;
-    const parts = heard.map((kind): Story => {
-      const share = (other ? pairWeight(other, kind, field.together) : kind.weight) / whole;
-      return { ...story, kinds: other ? [other, kind] : [kind], mass: story.mass * share };
-    });
-    return [...parts, { ...story, mass: story.mass - parts.reduce((sum, part) => sum + part.mass, 0) }];
-  });
 }
 
 /** The masses of the stories, parted by the outcomes of a test. */

@@ -8,7 +8,6 @@ export interface Kind {
   index: number;
   modes: readonly Mode[];
   focus: boolean;
-  silent: boolean;
   weight: number; // of all its modes
   byElement: Weights;
   byGroup: Weights;
@@ -21,19 +20,17 @@ interface Faults {
   focus(element: string): boolean;
 }
 
-/** Kinds by key, those that something seen depends on first. */
+/** Kinds by key. */
 export function kindsOf(field: Faults): Kind[] {
   const lists = new Map<string, Mode[]>();
   for (const mode of field.modes) {
     if (mode.weight <= 0) continue;
-    const key = `${field.focus(mode.element) ? '!' : ''}${mode.silent ? '?' : ''}${mode.key}`;
+    const key = `${field.focus(mode.element) ? '!' : ''}${mode.key}`;
     const list = lists.get(key);
     if (list) list.push(mode);
     else lists.set(key, [mode]);
   }
-  const all = [...lists.values()];
-  const ordered = [...all.filter(([first]) => !first?.silent), ...all.filter(([first]) => first?.silent)];
-  return ordered.map((modes, index) => kindOf(modes, index, field));
+  return [...lists.values()].map((modes, index) => kindOf(modes, index, field));
 }
 
 export function kindOf(modes: readonly Mode[], index: number, field: Pick<Faults, 'focus'>): Kind {
@@ -45,7 +42,6 @@ export function kindOf(modes: readonly Mode[], index: number, field: Pick<Faults
     index,
     modes,
     focus: field.focus(first.element),
-    silent: first.silent ?? false,
     weight,
     // Made when they are asked for: most kinds meet no other.
     get byElement() {
@@ -92,7 +88,6 @@ export function without(all: Kind, parts: readonly Kind[], index: number): Kind 
     index,
     modes: [],
     focus: false,
-    silent: true,
     weight,
     byElement: less((k) => k.byElement),
     byGroup: less((k) => k.byGroup),

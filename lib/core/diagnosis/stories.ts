@@ -1,11 +1,11 @@
 /** Every explanation with at most two faults, its prior, and the chance of what was seen if it is true. */
-import { type Kind, kindOf, pairsWithin, pairWeight, sharing, without } from './kinds';
+import { type Kind, pairsWithin, pairWeight, sharing, without } from './kinds';
 import type { Mode } from './types';
 
 /** Faults that may be present, and how to judge them. */
 export interface Field {
   modes: readonly Mode[];
-  /** Every mode that there is, as one kind, when `modes` leaves out those that nothing seen or testable depends on. */
+  /** Every mode that there is, as one kind, when `modes` leaves out those that nothing seen or tested depends on. */
   all?: Kind;
   nothing: number; // w_0
   pair: number; // ρ
@@ -13,7 +13,7 @@ export interface Field {
   /** ln of the chance of everything that was seen and tested, when exactly these modes are present. */
   given(modes: readonly Mode[]): number;
   /** The same for two, where that is quick to know, or an upper bound of it where it is not. Absent: `given` is asked. */
-  both?(a: Mode, b: Mode): { exact: number } | { most: number };
+  both?(a: Mode, b: Mode): number | { most: number };
   /** True for elements that can be behind the complaint; the next test is chosen to tell these apart. */
   focus(element: string): boolean;
 }
@@ -34,15 +34,14 @@ export function firstOf(kinds: readonly Kind[]): readonly Mode[] {
 }
 
 /**
- * Kinds that nothing seen depends on are one kind here: their stories all have the chance of no fault at all, or of the other fault alone.
-`hush` is that one; `shared` tells which of the others share an element or a group.
+ * `hush` is one kind of all the modes that the field leaves out: with them the chance is that of no fault at all, or of the other fault alone.
+ * `shared` tells which kinds share an element or a group.
  */
 export function storiesOf(
   field: Field,
-  kinds: readonly Kind[],
+  loud: readonly Kind[],
 ): { stories: Story[]; hush: Kind | null; shared: (a: Kind, b: Kind) => boolean } {
-  const loud = kinds.filter((kind) => !kind.silent);
-  const hush = hushOf(field, kinds, loud);
+  const hush = field.all ? without(field.all, loud, loud.length) : null;
   const shared = sharing(loud);
   const pairPrior = (a: Kind, b: Kind) => field.pair * (shared(a, b) ? pairWeight(a, b, field.together) : a.weight * b.weight);
   const nothing = field.given([]);
@@ -68,31 +67,22 @@ export function storiesOf(
       const first = a.modes[0] as Mode;
       const second = i === j ? a.two?.[1] : b.modes[0];
       if (!second || prior <= 0) continue;
-      const known = field.both ? field.both(first, second) : { exact: field.given([first, second]) };
-      const log = 'exact' in known ? known.exact : known.most;
+      const known = field.both ? field.both(first, second) : field.given([first, second]);
+      const log = typeof known === 'number' ? known : known.most;
       if (prior * Math.exp(log - best) < nowhere) continue;
-      if ('exact' in known) stories.push(tell([a, b], prior, log));
+      if (typeof known === 'number') stories.push(tell([a, b], prior, log));
       else dear.push({ story: tell([a, b], prior, 0), most: log });
     }
   }
-  if (hush) {
-    const pairs = field.all
-      ? field.pair * pairsWithin(field.all, field.together) - beside
-      : field.pair * pairWeight(hush, hush, field.together);
+  if (hush && field.all) {
+    const pairs = field.pair * pairsWithin(field.all, field.together) - beside;
     stories.push(tell([hush], hush.weight, nothing), tell([hush, hush], pairs, nothing));
   }
   return { stories: [...stories, ...worthwhile(field, stories, dear)], hush, shared };
 }
 
-/** The silent kinds as one; null when there are none. */
-function hushOf(field: Field, kinds: readonly Kind[], loud: readonly Kind[]): Kind | null {
-  if (field.all) return without(field.all, loud, kinds.length);
-  const quiet = kinds.filter((kind) => kind.silent).flatMap((kind) => kind.modes);
-  return quiet.length > 0 ? kindOf(quiet, kinds.length, { focus: () => false }) : null;
-}
-
 /** Pairs this much less likely than the single fault that suits best, before its weight, are as good as impossible. */
-const nowhere = 1e-14;
+const nowhere = 1e-11;
 
 /** Share of the posterior that stories left out may have held, at the very most. */
 const leftOut = 1e-3;

@@ -41,8 +41,6 @@ export interface Mode {
   group?: string; // housing, header or package: two faults in one of these are likelier together
   /** Modes with the same key have the same chances of every observation and every test, alone and in any pair. */
   key: string;
-  /** True when nothing that was seen or tested so far depends on it, whatever else is present. */
-  silent?: boolean;
 }
 /** A mode that is present, for a test to show. */
 export type Present = Pick<Mode, 'id' | 'element'>;

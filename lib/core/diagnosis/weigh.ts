@@ -44,7 +44,7 @@ export function weigh(field: Field, probes: readonly Probe[]): Weighed {
       .sort((a, b) => b.mass - a.mass)
       .slice(0, shownBest)
       .map(({ kinds: of, mass }) => ({ modes: firstOf(of), mass })),
-    ...gainsOf(probes, field, { kinds, hush, stories }),
+    ...gainsOf(probes, kinds, stories),
   };
 }
 

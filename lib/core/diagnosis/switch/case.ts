@@ -3,7 +3,7 @@ import type { Chart } from '../../chart/types';
 import type { Observation, Probe, Result } from '../types';
 import type { Field } from '../weigh';
 import { type Chances, chancesOf, heededBy, type Said, type Weighable } from './chances';
-import { type Evidence, sorted, stateOf } from './evidence';
+import { type Evidence, sorted } from './evidence';
 import { type FaultSpace, faultSpace, type SwitchMode } from './modes';
 import { type Network, networkOf } from './network';
 import { type Rates, usualRates } from './press';
@@ -54,11 +54,15 @@ export function caseOf(chart: Chart, seen: Seen, counts: FixCounts): Case {
   const focused = new Set(
     complaints.flatMap((number) => [...(space.touching.get(number) ?? [])].map((i) => space.modes[i]?.element ?? '')),
   );
-  const fresh = targets.map((t) => t.number).filter((number) => !evidence.presses.some((o) => o.number === number));
-  const keys = keysOf({ wiring, space, chances, fresh, heard: [...results.map((r) => r.probe), ...bench] });
+  const keys = keysOf(
+    space,
+    chances,
+    targets.map((t) => t.number),
+    [...results.map((r) => r.probe), ...bench],
+  );
   const modes = [...keys].flatMap(([place, key]): Weighable[] => {
     const mode = space.modes[place];
-    return mode ? [{ ...mode, silent: !chances.loud.has(place), key }] : [];
+    return mode ? [{ ...mode, key }] : [];
   });
   const sum = space.all.weight;
   const field: Field = {
@@ -84,29 +88,20 @@ function complaintsOf({ presses, rest, hold }: Evidence): string[] {
   return [...new Set(wrong)];
 }
 
-interface Watch {
-  wiring: Wiring;
-  space: FaultSpace;
-  chances: Chances;
-  fresh: readonly string[]; // switches that could be pressed next and were not yet
-  heard: readonly Probe[];
-}
-
-/** Keys of the modes that something seen or testable depends on, by place: one key, the same chances of all of it. */
-function keysOf({ wiring, space, chances, fresh, heard }: Watch): Map<number, string> {
+/** Keys of the modes that something seen or tested depends on, by place: one key, the same chances of all of it and of all that can be tested. */
+function keysOf(space: FaultSpace, chances: Chances, targets: readonly string[], heard: readonly Probe[]): Map<number, string> {
   const keys = new Map<number, string>();
-  const add = (place: number, text: string) => keys.set(place, (keys.get(place) ?? '') + text);
+  const add = (place: number, text: string) => {
+    const key = keys.get(place);
+    if (key !== undefined) keys.set(place, key + text);
+  };
   for (const [place, things] of chances.loud) {
     const mode = space.modes[place];
     // A forcing fault has a pattern of its own on every switch that it touches.
     if (mode)
-      add(place, mode.effect.does === 'cut' ? `${mode.behaviour} ${mode.quiet} ${mode.mechanical} ${things} ` : `${effectKey(mode)} `);
+      keys.set(place, mode.effect.does === 'cut' ? `${mode.behaviour} ${mode.quiet} ${mode.mechanical} ${things} ` : `${effectKey(mode)} `);
   }
-  for (const [k, number] of fresh.entries())
-    for (const place of space.touching.get(number) ?? []) {
-      const mode = space.modes[place];
-      if (mode) add(place, chances.loud.has(place) ? `${k},` : stateKey(wiring, mode, number, k));
-    }
+  for (const [k, number] of targets.entries()) for (const place of space.touching.get(number) ?? []) add(place, `${k},`);
   for (const [k, probe] of heard.entries()) for (const [place, sign] of signsOf(probe, space)) add(place, `|${k}:${sign}`);
   return keys;
 }
@@ -129,10 +124,6 @@ function signsOf(probe: Probe, space: FaultSpace): [number, string][] {
   }
   return known;
 }
-
-/** How a fault that nothing seen depends on shows in presses of one switch. Advice only: what keeps quiet how often is left out. */
-const stateKey = (wiring: Wiring, mode: SwitchMode, number: string, k: number): string =>
-  mode.behaviour === 'hard' ? `${k}${stateOf(wiring, mode, number)},` : `${k}${mode.behaviour},`;
 
 /** Presses worth trying: others of the same lines, the suspect again, the suspect by ball. */
 function pressTargets(network: Network, complaints: readonly string[], evidence: Evidence) {

@@ -23,7 +23,7 @@ export interface Chances {
   /** Modes (by place) that something seen or tested depends on, each with the name of the set of those things. */
   loud: ReadonlyMap<number, string>;
   given(modes: readonly Mode[]): number;
-  both(a: Mode, b: Mode): { exact: number } | { most: number };
+  both(a: Mode, b: Mode): number | { most: number };
 }
 
 const heeded = new WeakMap<Probe, readonly number[]>();
@@ -133,7 +133,7 @@ export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence,
     return log;
   }
 
-  function both(first: Mode, second: Mode): { exact: number } | { most: number } {
+  function both(first: Mode, second: Mode): number | { most: number } {
     const [a, b] = [first as Weighable, second as Weighable];
     const [one, two] = [partOf(a), partOf(b)];
     const cuts = a.effect.does === 'cut' && b.effect.does === 'cut';
@@ -158,13 +158,13 @@ export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence,
         log += (bothHard ? most[thing]?.hard : most[thing]?.any) ?? 0;
       }
       // Every chance is at most 1: the sum so far is a bound.
-      if (log < least) return { exact: log };
+      if (log < least) return log;
     }
     if (a.behaviour !== 'hard')
       log += flicker(a, one, (thing) => two.hit[thing] === 0 || (cuts && two.shares[thing] === 0 && bears(two, thing)));
     if (b.behaviour !== 'hard')
       log += flicker(b, two, (thing) => one.hit[thing] === 0 || (cuts && one.shares[thing] === 0 && bears(one, thing)));
-    return exact ? { exact: log } : { most: log };
+    return exact ? log : { most: log };
   }
   /** Presses that a cut leaves as they are: those of a slow contact by hand. */
   const bears = (part: Part, thing: number) => part.logs[thing] === sound[thing];
