@@ -69,7 +69,7 @@ describe('a fix counts', () => {
 });
 
 describe('the same fault again', () => {
-  const after = (day: string, change: Partial<FixEntry> = {}, machine = 'orchard') =>
+  const later = (day: string, change: Partial<FixEntry> = {}, machine = 'orchard') =>
     page([{ outcome: 'open', on: day, proved: false, ...change }], machine);
   beforeEach(() => page([{ circuits: ['46', '26'] }]));
   // 2024-03-01 + 90 days is 2024-05-30: 30 in March, 30 in April, 30 in May.
@@ -84,19 +84,19 @@ describe('the same fault again', () => {
     ['that was looked for and not found', '2024-03-20', { outcome: 'not-found' }, 'orchard', true],
     ['on the same day, written down later', '2024-03-01', {}, 'orchard', false],
   ] as const)('%s', async (_, day, change, machine, counts) => {
-    await after(day, { ...change, ...('circuits' in change && { circuits: [...change.circuits] }) }, machine);
+    await later(day, { ...change, ...('circuits' in change && { circuits: [...change.circuits] }) }, machine);
     expect(await fixCounts('here')).toEqual(counts ? { 'worn-contact': 1 } : {});
   });
 
   test('mended and proved, counts in place of the first', async () => {
-    await after('2024-03-20', { outcome: 'mended', proved: true });
+    await later('2024-03-20', { outcome: 'mended', proved: true });
     expect(await fixCounts('here')).toEqual({ 'worn-contact': 1 });
   });
 
   test('of fixes that name no circuit, goes by class and machine', async () => {
     await page([{ cause: 'supply', circuits: [] }]);
     expect(await fixCounts('here')).toEqual({ 'worn-contact': 1, supply: 1 });
-    await after('2024-03-20', { cause: 'supply', circuits: [] });
+    await later('2024-03-20', { cause: 'supply', circuits: [] });
     expect(await fixCounts('here')).toEqual({ 'worn-contact': 1 });
   });
 });
