@@ -11,16 +11,15 @@ export interface Gain {
   after: (() => ReadonlyMap<string, number>)[];
 }
 
-/** With more stories than this, the advice is drawn from the likeliest that together hold this share; the posterior never is. */
-const many = 400;
-const enough = 0.999;
+/** Explanations rarer than this share are left out of the advice, never of the posterior. */
+const floor = 1e-6;
 
 /**
  * Z is the set of culprits, restricted to the focus: each single element, each merged pair, or none. With one mode that a test heeds, its
  * chance is taken from that mode alone. Modes that the field leaves out are taken to change nothing in a test.
  */
 export function gainsOf(probes: readonly Probe[], kinds: readonly Kind[], all: readonly Story[]): { entropy: number; gains: Gain[] } {
-  const stories = likeliest(all);
+  const stories = all.filter((story) => story.mass > floor);
   const split = splitter(kinds, stories);
   const masses = Float64Array.from(stories, (story) => story.mass);
   const total = masses.reduce((sum, mass) => sum + mass, 0);
@@ -41,17 +40,6 @@ export function gainsOf(probes: readonly Probe[], kinds: readonly Kind[], all: r
     return { test: probe.id, bits: Math.max(0, entropy - left), chance, after };
   });
   return { entropy, gains };
-}
-
-function likeliest(stories: readonly Story[]): readonly Story[] {
-  if (stories.length <= many) return stories;
-  const ordered = [...stories].sort((a, b) => b.mass - a.mass);
-  let sum = 0;
-  const cut = ordered.findIndex((story, k) => {
-    sum += story.mass;
-    return k >= many && sum >= enough;
-  });
-  return cut < 0 ? ordered : ordered.slice(0, cut + 1);
 }
 
 /** The masses of the stories, parted by the outcomes of a test. */

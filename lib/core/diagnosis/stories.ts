@@ -30,7 +30,9 @@ export interface Story {
 export function firstOf(kinds: readonly Kind[]): readonly Mode[] {
   const [a, b] = kinds;
   if (a && a === b) return a.two ?? [];
-  return kinds.flatMap((kind) => kind.modes[0] ?? []);
+  const first = a?.modes[0];
+  const second = b?.modes[0];
+  return first && second ? [first, second] : first ? [first] : second ? [second] : [];
 }
 
 /**

@@ -26,6 +26,7 @@ export interface Weighed {
 }
 
 const shownBest = 8;
+const leastShown = 1e-3;
 
 export function weigh(field: Field, probes: readonly Probe[]): Weighed {
   const kinds = kindsOf(field);
@@ -40,7 +41,8 @@ export function weigh(field: Field, probes: readonly Probe[]): Weighed {
   return {
     ...marginals(field, stories, hush, shared),
     none: stories[0]?.mass ?? 0,
-    best: [...stories]
+    best: stories
+      .filter((story) => story.mass > leastShown)
       .sort((a, b) => b.mass - a.mass)
       .slice(0, shownBest)
       .map(({ kinds: of, mass }) => ({ modes: firstOf(of), mass })),

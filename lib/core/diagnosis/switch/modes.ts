@@ -101,6 +101,16 @@ function touchedBy(network: Network, effect: Effect): Iterable<string> {
     case 'input-reads':
     case 'pull-open':
       return on([effect.line]);
+    case 'middle-to-ground':
+    case 'bypass-both': {
+      const nets = network.circuits.find((c) => c.number === effect.switch)?.nets ?? [];
+      const { polarity, diodeEnd, idle } = network.chart.design.matrix;
+      // Ground reaches a whole line where the diode lets it; a bypass reaches another through push-pull drivers, or a switch closed at rest.
+      const byDiode = (polarity === 'strobe-low') !== (diodeEnd === 'contact-column');
+      const others = network.circuits.filter((c) => c.nets.some((net) => nets.includes(net)));
+      const byBypass = idle === 'driven' || others.some((c) => c.normally === 'closed');
+      return (effect.does === 'middle-to-ground' ? byDiode : byBypass) ? others.map((c) => c.number) : [effect.switch];
+    }
     default:
       return [effect.switch];
   }

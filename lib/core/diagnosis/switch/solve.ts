@@ -18,21 +18,22 @@ export function readings(wiring: Wiring, effects: readonly Effect[], closed: Rea
   const reached = new Array<number>(layout.nodes).fill(never);
   const held = wiring.driven ? new Array<number>(layout.nodes).fill(never) : reached;
   const result = new Array<Reading>(wiring.cells.length).fill(0);
-  let before: Reading[] = [];
+  let now = new Array<Reading>(wiring.rows.length).fill(0);
+  let before = new Array<Reading>(wiring.rows.length).fill(0);
   for (let slot = 0; slot < wiring.columns.length; slot++) {
-    const now = strobe(wiring, layout, layout.strobed(slot), reached, held);
+    strobe(wiring, layout, layout.strobed(slot), reached, held, now);
     for (const { index, row } of wiring.ofColumn[slot] ?? []) {
       // A row that has lost its pull keeps what the column before left on it.
       result[index] = layout.carries.includes(row) ? (Math.max(now[row] ?? 0, before[row] ?? 0) as Reading) : (now[row] ?? 0);
     }
-    before = now;
+    [now, before] = [before, now];
   }
   for (const index of wiring.directCells) result[index] = layout.direct(index) ? 1 : 0;
   return result;
 }
 
-/** Readings of all rows while one column is strobed. The two lists of costs are filled anew. */
-function strobe(wiring: Wiring, layout: Layout, column: number, reached: number[], held: number[]): Reading[] {
+/** Readings of all rows while one column is strobed, into `rows`. The two lists of costs are filled anew. */
+function strobe(wiring: Wiring, layout: Layout, column: number, reached: number[], held: number[], rows: Reading[]) {
   const { always, blocked, drivers, inputs, fixed } = layout;
   reached.fill(never);
   for (const node of always) if (node >= 0 && !blocked.includes(node)) reached[node] = 0;
@@ -45,13 +46,14 @@ function strobe(wiring: Wiring, layout: Layout, column: number, reached: number[
     for (const [c, node] of drivers.entries()) if (c !== column && !blocked.includes(node)) held[node] = 0;
     spread(layout, held, true);
   }
-  return inputs.map((node, row): Reading => {
-    const stuck = fixed.get(row);
-    if (stuck !== undefined) return stuck;
+  const { sure, edge } = wiring.drops;
+  for (let row = 0; row < inputs.length; row++) {
+    const node = inputs[row] ?? -1;
     const drops = reached[node] ?? never;
-    if (drops > wiring.drops.sure) return drops === wiring.drops.sure + 1 && wiring.drops.edge ? 0.5 : 0;
-    return wiring.driven && (held[node] ?? never) < never ? 0.5 : 1;
-  });
+    const contended = wiring.driven && (held[node] ?? never) < never;
+    const reads = drops <= sure ? (contended ? 0.5 : 1) : drops === sure + 1 && edge ? 0.5 : 0;
+    rows[row] = fixed.get(row) ?? reads;
+  }
 }
 
 /** Lets the level spread, to the least cost in drops at each node. */
