@@ -2,7 +2,7 @@
 import type { Chart } from '../../chart/types';
 import type { Observation, Probe, Result } from '../types';
 import type { Field } from '../weigh';
-import { type Chances, chancesOf, heededBy, type Said, type Weighable } from './chances';
+import { type Chances, chancesOf, type Said, type Weighable } from './chances';
 import { type Evidence, sorted } from './evidence';
 import { type FaultSpace, faultSpace, type SwitchMode } from './modes';
 import { type Network, networkOf } from './network';
@@ -102,27 +102,31 @@ function keysOf(space: FaultSpace, chances: Chances, targets: readonly string[],
       keys.set(place, mode.effect.does === 'cut' ? `${mode.behaviour} ${mode.quiet} ${mode.mechanical} ${things} ` : `${effectKey(mode)} `);
   }
   for (const [k, number] of targets.entries()) for (const place of space.touching.get(number) ?? []) add(place, `${k},`);
-  for (const [k, probe] of heard.entries()) for (const [place, sign] of signsOf(probe, space)) add(place, `|${k}:${sign}`);
+  for (const [k, probe] of heard.entries())
+    for (const place of chances.loud.keys()) {
+      const sign = signOf(probe, space, place);
+      if (sign) add(place, `|${k}:${sign}`);
+    }
   return keys;
 }
 
 /** Faults of the same effect are one. */
 const effectKey = ({ effect }: SwitchMode): string => Object.values(effect).flat().join(' ');
 
-const signs = new WeakMap<Probe, [number, string][]>();
+const signs = new WeakMap<Probe, Map<number, string>>();
 
-/** Chances of a bench test for every mode that it heeds, as text. They depend on the chart alone. */
-function signsOf(probe: Probe, space: FaultSpace): [number, string][] {
-  let known = signs.get(probe);
-  if (!known) {
-    known = heededBy(probe, space).map((place): [number, string] => {
-      const mode = space.modes[place];
-      const chances = mode ? probe.chance([mode]) : [];
-      return [place, chances.map((chance) => chance.toFixed(3)).join()];
-    });
-    signs.set(probe, known);
+/** Chances of a bench test with one mode present, as text; empty when the test does not heed it. They depend on the chart alone. */
+function signOf(probe: Probe, space: FaultSpace, place: number): string {
+  const known = signs.get(probe) ?? new Map<number, string>();
+  signs.set(probe, known);
+  let sign = known.get(place);
+  if (sign === undefined) {
+    const mode = space.modes[place];
+    const chances = mode && (probe.heeds?.(mode) ?? true) ? probe.chance([mode]) : [];
+    sign = chances.map((chance) => chance.toFixed(3)).join();
+    known.set(place, sign);
   }
-  return known;
+  return sign;
 }
 
 /** Presses worth trying: others of the same lines, the suspect again, the suspect by ball. */

@@ -29,7 +29,7 @@ export interface Chances {
 const heeded = new WeakMap<Probe, readonly number[]>();
 
 /** Places of the modes that a bench test depends on: they follow from the chart alone. */
-export function heededBy(probe: Probe, space: FaultSpace): readonly number[] {
+function heededBy(probe: Probe, space: FaultSpace): readonly number[] {
   let places = heeded.get(probe);
   if (!places) {
     places = space.modes.flatMap((mode) => ((probe.heeds?.(mode) ?? true) ? [mode.place] : []));
