@@ -6,6 +6,7 @@ import { type Kind, kindOf } from '../kinds';
 import type { Behaviour, Effect, Element } from '../types';
 import type { Network, PathElement } from './network';
 import { type FixCounts, type PriorKind, priorOf, timesLikelier, updated } from './priors';
+import { touchedBy } from './touched';
 
 /** A way to fail in a switch network. `key` is made later, from what was seen. */
 export interface SwitchMode {
@@ -80,40 +81,6 @@ function baseSpace(network: Network): Base {
   const touching = new Map<string, Set<number>>(network.circuits.map((c) => [c.number, new Set()]));
   for (const [index, mode] of modes.entries()) for (const number of touchedBy(network, mode.effect)) touching.get(number)?.add(index);
   return { elements, modes, touching, shares };
-}
-
-/** Switches whose reading can depend on a fault while few contacts are closed. */
-function touchedBy(network: Network, effect: Effect): Iterable<string> {
-  const on = (lines: readonly string[]) => network.circuits.filter((c) => c.nets.some((net) => lines.includes(net))).map((c) => c.number);
-  switch (effect.does) {
-    case 'cut':
-      return network.elements.get(effect.element)?.serves ?? [];
-    case 'join':
-    case 'exchanged':
-      return on(effect.lines);
-    case 'shifted':
-      return on((network.chart.headers.get(effect.header)?.pins ?? []).map((pin) => pin.net));
-    case 'select-stuck':
-      return network.circuits.filter((c) => c.kind === 'matrix').map((c) => c.number);
-    case 'driver-on':
-    case 'to-ground':
-    case 'to-supply':
-    case 'input-reads':
-    case 'pull-open':
-      return on([effect.line]);
-    case 'middle-to-ground':
-    case 'bypass-both': {
-      const nets = network.circuits.find((c) => c.number === effect.switch)?.nets ?? [];
-      const { polarity, diodeEnd, idle } = network.chart.design.matrix;
-      // Ground reaches a whole line where the diode lets it; a bypass reaches another through push-pull drivers, or a switch closed at rest.
-      const byDiode = (polarity === 'strobe-low') !== (diodeEnd === 'contact-column');
-      const others = network.circuits.filter((c) => c.nets.some((net) => nets.includes(net)));
-      const byBypass = idle === 'driven' || others.some((c) => c.normally === 'closed');
-      return (effect.does === 'middle-to-ground' ? byDiode : byBypass) ? others.map((c) => c.number) : [effect.switch];
-    }
-    default:
-      return [effect.switch];
-  }
 }
 
 const inWords: Record<Behaviour, string> = { hard: 'open', intermittent: 'now and then', timing: 'too slow for the ball' };
