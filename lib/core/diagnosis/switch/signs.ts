@@ -7,8 +7,8 @@ import type { SwitchMode } from './modes';
 export type Sign = { outcome: number; sure: number } | null;
 
 /**
- * Outcome 0 is the one that a sound circuit gives. Faults are asked in turn, the surest first; what none of them shows is left to outcome 0,
- * less the chance `slip` that a sound circuit seems to show something.
+ * Outcome 0 is the one that a sound circuit gives. Faults are asked in turn, the surest first, of equally sure ones that of the later outcome;
+ * what none of them shows is left to outcome 0, less the chance `slip` that a sound circuit seems to show something.
  */
 export function signProbe(test: Test, slip: number, sign: (mode: SwitchMode) => Sign): Probe {
   const known = new Map<string, Sign>();
@@ -27,7 +27,7 @@ export function signProbe(test: Test, slip: number, sign: (mode: SwitchMode) => 
     chance(modes) {
       const chances = test.outcomes.map(() => 0);
       let left = 1;
-      const signs = modes.flatMap((mode) => of(mode) ?? []).sort((a, b) => b.sure - a.sure);
+      const signs = modes.flatMap((mode) => of(mode) ?? []).sort((a, b) => b.sure - a.sure || b.outcome - a.outcome);
       for (const { outcome, sure } of signs) {
         chances[outcome] = (chances[outcome] ?? 0) + left * sure;
         left *= 1 - sure;
