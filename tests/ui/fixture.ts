@@ -80,6 +80,8 @@ export const plan: ConnectorPlan = {
     onHand: 6,
     cut: 'sawn',
   },
+  newHeader: null,
+  job: null,
   terminals: [
     { part: 'T-254-S', name: 'Terminal, tin, 22 to 30 AWG', fitted: 9, spare: 1, samples: 2, total: 12, onHand: 140 },
     { part: 'T-254-L', name: 'Terminal, tin, 18 to 20 AWG', fitted: 1, spare: 1, samples: 2, total: 4, onHand: 5 },

@@ -5,7 +5,9 @@ export { commonDerating, deratedAmps, deratingOf, loadedPositions } from './dera
 export { dischargeSeconds, instrumentVolts, liveVolts, peakVolts, storedJoules } from './discharge';
 export { chooseHousing } from './housing';
 export { planHeaders, planHousings } from './job';
+export { type JobShare, shareNote, shareOf } from './job-share';
 export type * from './job-types';
+export { gapWords, stripWords } from './job-words';
 export { type PlanChoices, planConnector } from './plan';
 export { leastPull, pullStandard } from './pull';
 export { chooseTerminal } from './terminal';

@@ -6,6 +6,8 @@ import { stripKinds } from './cutting-strips';
 import { noHousing } from './housing';
 import type { Job, JobBuy, JobConnector, JobGroup, JobPlace, JobRefusal, JobStrip, Offcut } from './job-types';
 import { stripWords } from './job-words';
+import { samePins, suitsPins } from './pin';
+import { ofRows, pinRows, positionsWords } from './pin-rows';
 import { samePitch } from './pitch';
 
 type HeaderPart = Extract<Part, { kind: 'header' }>;
@@ -20,15 +22,16 @@ export function planHousings(
   limits: CuttingLimits = usualLimits,
 ): Job {
   const housings = catalogue.parts.filter((p): p is HousingPart => p.kind === 'housing');
-  const groups = groupsOf(connectors, (a, b) => samePitch(a.pitchMm, b.pitchMm)).map((group) => ({
-    group,
-    parts: housings.filter((p) => samePitch(p.pitchMm, group[0]!.header.pitchMm)),
-    plating: null,
-  }));
+  const alike = (a: Header, b: Header) => samePitch(a.pitchMm, b.pitchMm) && pinRows(a) === pinRows(b);
+  const groups = groupsOf(connectors, alike).map((group) => {
+    const { header } = group[0]!;
+    const ofPitch = housings.filter((p) => samePitch(p.pitchMm, header.pitchMm));
+    return { group, parts: ofRows(ofPitch, header), plating: null };
+  });
   return planGroups(groups, connectors, stock, offcuts, limits, ({ id, header }) => ({ id, ...noHousing(id, header, housings) }));
 }
 
-/** New board headers for all these, of the same pitch and plating. */
+/** New board headers for all these, of the same pitch, plating, rows and pins. */
 export function planHeaders(
   connectors: readonly JobConnector[],
   catalogue: Catalogue,
@@ -37,15 +40,17 @@ export function planHeaders(
   limits: CuttingLimits = usualLimits,
 ): Job {
   const strips = catalogue.parts.filter((p): p is HeaderPart => p.kind === 'header');
-  const alike = (a: Header, b: Header) => samePitch(a.pitchMm, b.pitchMm) && a.plating === b.plating;
+  const alike = (a: Header, b: Header) =>
+    samePitch(a.pitchMm, b.pitchMm) && a.plating === b.plating && pinRows(a) === pinRows(b) && samePins(a, b);
   const groups = groupsOf(connectors, alike).map((group) => {
-    const { pitchMm, plating } = group[0]!.header;
-    return { group, parts: strips.filter((p) => samePitch(p.pitchMm, pitchMm) && p.plating === plating), plating };
+    const { header } = group[0]!;
+    const same = strips.filter((p) => samePitch(p.pitchMm, header.pitchMm) && p.plating === header.plating && suitsPins(p, header));
+    return { group, parts: ofRows(same, header), plating: header.plating };
   });
-  return planGroups(groups, connectors, stock, offcuts, limits, ({ id, header: { positions, pitchMm, plating } }) => ({
+  return planGroups(groups, connectors, stock, offcuts, limits, ({ id, header }) => ({
     id,
-    message: `No header for ${id}, ${positions} positions at ${pitchMm} mm, ${plating}, is in the catalogue.`,
-    mend: `Add a ${plating} header of ${pitchMm} mm with ${positions} positions, or a longer strip that can be cut. Tin does not go with gold.`,
+    message: `No header for ${id}, ${positionsWords(header)} at ${header.pitchMm} mm, ${header.plating}, is in the catalogue.`,
+    mend: `Add a ${header.plating} header of ${header.pitchMm} mm with ${positionsWords(header)}${pinRows(header) === 2 ? '' : ', or a longer strip that can be cut'}. Tin does not go with gold.`,
   }));
 }
 

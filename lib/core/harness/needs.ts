@@ -1,11 +1,14 @@
 /** What a plan takes from the drawers: terminals with spares and samples, keying plugs, housing, header. */
 import type { Header } from '../chart/schema';
+import { housingName } from '../chart/views';
 import type { Catalogue, Need, Stock, TerminalPart } from '../parts/schema';
 import { chooseLength } from './choose-length';
-import { type CutKind, lostPerCut, offcut } from './cut';
+import { lostPerCut, offcut } from './cut';
+import { type JobShare, shareNote } from './job-share';
 import { suitsPins } from './pin';
+import { ofRows, positionsWords } from './pin-rows';
 import { samePitch } from './pitch';
-import type { ConnectorPlan, HousingChoice, PlanRow } from './types';
+import type { ConnectorPlan, HeaderChoice, PlanRow } from './types';
 
 const samplesEach = 2; // terminals of each kind spent on destructive pull tests
 const spares = (fitted: number) => Math.ceil(fitted / 10); // one for every ten begun (common practice, no source)
@@ -28,40 +31,35 @@ export function keysOf(header: Header, catalogue: Catalogue, stock: Stock): Conn
   return { positions, part: plug?.id ?? null, onHand: plug?.onHand ?? 0 };
 }
 
-/** The new header of a plan that replaces it: same pitch, plating and pins, exact or cut. */
-export interface HeaderChoice {
-  part: string | null; // null: none in the catalogue
-  name: string;
-  from: number;
-  cut: CutKind | null;
-}
+/** Same pitch, plating, rows and pins, exact or cut. */
 export function chooseHeader(header: Header, catalogue: Catalogue, stock: Stock): HeaderChoice {
-  const same = catalogue.parts.flatMap((p) =>
+  const alike = catalogue.parts.flatMap((p) =>
     p.kind === 'header' && samePitch(p.pitchMm, header.pitchMm) && p.plating === header.plating && suitsPins(p, header) ? [p] : [],
   );
+  const same = ofRows(alike, header);
   const found = chooseLength(same, header.positions, stock);
   if (found) return { part: found.part.id, name: found.part.name, from: found.part.positions, cut: found.cut };
-  const name = `Header, ${header.positions} positions, ${header.pitchMm} mm, ${header.plating}`;
+  const name = `Header, ${positionsWords(header)}, ${header.pitchMm} mm, ${header.plating}`;
   return { part: null, name, from: header.positions, cut: null };
 }
 
-interface Planned {
-  header: Header;
-  housing: HousingChoice;
+type Planned = Pick<ConnectorPlan, 'header' | 'housing' | 'terminals' | 'keys' | 'newHeader'> & {
   rows: readonly PlanRow[];
-  terminals: ConnectorPlan['terminals'];
-  keys: ConnectorPlan['keys'];
-  newHeader: HeaderChoice | null; // null: the header stays
   headerSide: 'sound' | 'reflow' | 'replace';
   saveKey: boolean;
-}
+};
 
 export function needsOf({ header, housing, rows, terminals, keys, newHeader, headerSide, saveKey }: Planned): Need[] {
   const from = `connector plan ${header.id}`;
   const needs: Need[] = [];
   if (housing.how !== 'none') {
     const note = housing.how === 'cut' ? cutNote(housing.positions, housing.offcut) : undefined;
-    needs.push({ part: housing.part, name: housing.name, quantity: 1, from, ...(note && { note }) });
+    const { part, name } = housing;
+    needs.push(
+      housing.how === 'shared'
+        ? shared(housing.share, part, name, from, housingName)
+        : { part, name, quantity: 1, from, ...(note && { note }) },
+    );
   }
   for (const t of terminals)
     needs.push({ part: t.part, name: t.name, quantity: t.total, from, note: `${t.fitted} fitted, ${t.spare} spare, ${t.samples} samples` });
@@ -71,12 +69,25 @@ export function needsOf({ header, housing, rows, terminals, keys, newHeader, hea
   if (headerSide !== 'sound') needs.push({ name: 'Solder with flux', quantity: 1, from, note: `${header.positions} joints` });
   if (newHeader) {
     needs.push({ name: 'Desoldering braid', quantity: 1, from });
-    const { part, name, cut } = newHeader;
+    const { part, name, cut, share } = newHeader;
     const note = cut ? cutNote(header.positions, offcut([header.positions], newHeader.from, lostPerCut[cut])) : undefined;
-    needs.push({ ...(part && { part }), name, quantity: 1, from, ...(note && { note }) });
+    needs.push(
+      share && share.others.length > 0
+        ? shared(share, part, name, from, (id) => id)
+        : { ...(part && { part }), name, quantity: 1, from, ...(note && { note }) },
+    );
   }
   return needs;
 }
+
+/** A strip that several connectors come from is needed once, by the plan of the first; the others name it. */
+const shared = (share: JobShare, part: string | null, name: string, from: string, nameOf: (id: string) => string): Need => ({
+  ...(part !== null && { part }),
+  name,
+  quantity: share.place.id === share.first ? 1 : 0,
+  from,
+  note: share.place.id === share.first ? shareNote(share, nameOf) : `counted in the plan for ${nameOf(share.first)}`,
+});
 
 /** Wire and splices of the accepted pigtails, alike ones together. The waste rule holds for splices as for terminals. */
 function pigtailNeeds(rows: readonly PlanRow[], from: string): Need[] {

@@ -17,6 +17,9 @@ export function suitsPins(part: Pick<TerminalPart | HeaderPart, 'pin' | 'pinMm'>
   return shape && size;
 }
 
+/** Do two headers take the same parts? */
+export const samePins = (a: Pins, b: Pins): boolean => a.pinShape === b.pinShape && a.pinMm === b.pinMm;
+
 /** A spring on one side meets a round pin on a single line: it takes two. */
 export const holdsPins = ({ contact }: Pick<TerminalPart, 'contact'>, { pinShape }: Pins): boolean =>
   !(contact === 'one-sided' && pinShape === 'round');

@@ -4,11 +4,12 @@ import { pinOf } from '../chart/names';
 import type { Header } from '../chart/schema';
 import type { Chart } from '../chart/types';
 import { housingName } from '../chart/views';
-import type { Catalogue, Stock, TerminalPart } from '../parts/schema';
+import type { Catalogue, HousingPart, Stock, TerminalPart } from '../parts/schema';
 import { cautionsFor } from './cautions';
 import { reservoirsOf } from './discharge';
 import { groupsOf, linksOf } from './groups';
 import { chooseHousing } from './housing';
+import { headerOf, housingOf, type JobShare } from './job-share';
 import { loadProblems, loadsOf } from './load';
 import { chooseHeader, keysOf, needsOf, terminalUse } from './needs';
 import { pullTests, togetherTests, withoutPull } from './pull';
@@ -22,6 +23,8 @@ export interface PlanChoices {
   saveKey: boolean;
   /** Positions whose pigtail was accepted. */
   pigtails?: readonly number[];
+  /** Its shares of a job of several connectors, in place of a choice of its own. */
+  job?: { housing: JobShare | null; header: JobShare | null };
 }
 
 /** Plans the re-termination of one header's harness end: a new housing with a crimp terminal on every wire. Unknown header: a message and a mend. */
@@ -30,13 +33,13 @@ export function planConnector(chart: Chart, headerId: string, catalogue: Catalog
   if (!charted) return unknownHeader(chart, headerId);
   const found = keysOnMachine(chart, headerId);
   const header = { ...charted, keys: found.pins }; // this machine's pins go before its chart
-  const { headerSide, saveKey, pigtails = [] } = choices;
-  const { choice: housing, housing: part } = chooseHousing(header, catalogue, stock);
+  const { headerSide, saveKey, pigtails = [], job = null } = choices;
+  const { choice: housing, housing: part } = housingFor(header, catalogue, stock, job?.housing ?? null);
   const offered = catalogue.parts.filter((p): p is TerminalPart => p.kind === 'terminal' && (!part || part.terminals.includes(p.id)));
   const rows = rowsOf({ chart, header, terminals: offered, catalogue, stock, pigtails: new Set(pigtails) });
   const terminals = terminalUse(rows, offered, stock);
   const keys = keysOf(header, catalogue, stock);
-  const newHeader = headerSide === 'replace' ? chooseHeader(header, catalogue, stock) : null;
+  const newHeader = headerSide !== 'replace' ? null : job?.header ? headerOf(job.header) : chooseHeader(header, catalogue, stock);
   const name = housingName(header.id);
   const loads = loadsOf(chart, header, rows, offered);
   const groups = groupsOf(chart, header);
@@ -48,6 +51,8 @@ export function planConnector(chart: Chart, headerId: string, catalogue: Catalog
     housingName: name,
     rows,
     housing,
+    newHeader,
+    job,
     terminals,
     keys,
     pullTests: pullTests(rows),
@@ -56,7 +61,10 @@ export function planConnector(chart: Chart, headerId: string, catalogue: Catalog
     groups,
     links: linksOf(chart, groups),
     reservoirs,
-    cautions: cautionsFor(chart, header, { solder: headerSide !== 'sound', cut: housing.how === 'cut' || Boolean(newHeader?.cut) }),
+    cautions: cautionsFor(chart, header, {
+      solder: headerSide !== 'sound',
+      cut: housing.how === 'cut' || housing.how === 'shared' || Boolean(newHeader?.cut),
+    }),
     steps,
     minutes: steps.reduce((sum, s) => sum + s.minutes, 0),
     needs: needsOf({ header, housing, rows, terminals, keys, newHeader, headerSide, saveKey }),
@@ -71,6 +79,12 @@ export function planConnector(chart: Chart, headerId: string, catalogue: Catalog
     ],
   };
   return { ok: true, plan };
+}
+
+/** Its own choice, or its share of the job. */
+function housingFor(header: Header, catalogue: Catalogue, stock: Stock, share: JobShare | null): ReturnType<typeof chooseHousing> {
+  const part = share && catalogue.parts.find((p): p is HousingPart => p.kind === 'housing' && p.id === share.place.part);
+  return share && part ? { choice: housingOf(share, stock), housing: part } : chooseHousing(header, catalogue, stock);
 }
 
 function unknownHeader(chart: Chart, headerId: string): PlanResult {

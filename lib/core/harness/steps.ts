@@ -1,11 +1,14 @@
 /** The order of work. Ids are stable, since ticks hang on them. Minutes come from the table in minutes.ts. */
+import { housingName } from '../chart/views';
+import { stripWords as jobStripWords } from './job-words';
 import { minutes } from './minutes';
-import type { HeaderChoice } from './needs';
 import { chargeWords, groupWords, lineWords, stripWords } from './step-words';
-import type { ConnectorPlan, WorkStep } from './types';
+import type { ConnectorPlan, HeaderChoice, HousingChoice, WorkStep } from './types';
 
-export type Work = Pick<ConnectorPlan, 'header' | 'housingName' | 'rows' | 'terminals' | 'housing' | 'keys' | 'groups' | 'reservoirs'> & {
-  newHeader: HeaderChoice | null;
+export type Work = Pick<
+  ConnectorPlan,
+  'header' | 'housingName' | 'rows' | 'terminals' | 'housing' | 'keys' | 'newHeader' | 'groups' | 'reservoirs'
+> & {
   headerSide: 'sound' | 'reflow' | 'replace';
   saveKey: boolean;
 };
@@ -40,7 +43,7 @@ export function stepsFor(work: Work): WorkStep[] {
         'header',
         header.positions * minutes.perJoint + minutes.header,
         `Header ${header.id} replaced`,
-        `${newHeader.cut ? `Cut from ${newHeader.from} positions to ${header.positions}. ` : ''}Same pitch, same plating, same pins${keys.positions.length > 0 ? '; pull the pin at the key before it is fitted' : ''}. Pads with leakage are neutralised and rinsed first. Window open, fan on.`,
+        `${headerCut(newHeader, header.positions)}Same pitch, same plating, same pins${keys.positions.length > 0 ? '; pull the pin at the key before it is fitted' : ''}. Pads with leakage are neutralised and rinsed first. Window open, fan on.`,
       ),
     housing.how === 'cut' &&
       step(
@@ -49,6 +52,7 @@ export function stepsFor(work: Work): WorkStep[] {
         `New housing cut to ${housing.positions}`,
         `From ${housing.part} with ${housing.from} positions; ${housing.cut === 'sawn' ? `the blade takes position ${housing.positions + 1}` : 'it breaks on the score'}. The lock and the end wall go with the cut end.`,
       ),
+    housing.how === 'shared' && step('cut', minutes.cut, `New housing cut to ${housing.positions}`, sharedCut(housing)),
     keys.positions.length > 0 &&
       step(
         'key',
@@ -86,11 +90,33 @@ export function stepsFor(work: Work): WorkStep[] {
       ),
     wired.length > 0 &&
       step('groups', minutes.groups + groups.length * minutes.perGroup, 'Measured groups match the net list', groupWords(groups)),
-    step('reseat', minutes.reseat, `${housingName} seated, batteries in, power on`, 'Not shifted by one: position 1 to the mark.'),
+    step('reseat', minutes.reseat, `${housingName} seated, batteries in, power on`, seatingWords[header.lock ?? 'unknown']),
     step('proof', minutes.proof, 'Fault proved gone', 'Cold, warm, with coils firing, by ball.'),
   ];
   return list.filter((s): s is WorkStep => s !== false);
 }
+
+/** One strip for several: cut once, whichever plan comes first. */
+function sharedCut({ part, from, cut, share: { strip } }: Extract<HousingChoice, { how: 'shared' }>): string {
+  const pieces = strip.pieces.map((p) => ({ ...p, id: housingName(p.id) }));
+  const how = jobStripWords({ ...strip, pieces });
+  return `One ${part} with ${from} positions serves ${lineWords(pieces.map((p) => p.id))}: ${how}. ${cut === 'sawn' ? 'The lock and the end walls' : 'The end walls'} go with the cuts. Once for all of them.`;
+}
+
+/** How a new board header is cut; empty when it is taken whole. */
+function headerCut({ part, from, cut, share }: HeaderChoice, positions: number): string {
+  if (share && share.others.length > 0)
+    return `One ${part} serves ${lineWords(share.strip.pieces.map((p) => p.id))}: ${jobStripWords(share.strip)}. `;
+  return cut ? `Cut from ${from} positions to ${positions}. ` : '';
+}
+
+/** What the lock of a header still allows. */
+const seatingWords = {
+  shroud: 'The shroud stops it turned round or shifted: if it does not go on, look, and never press harder.',
+  friction: 'Not shifted by one, which a friction wall does not stop: position 1 to the mark.',
+  none: 'Nothing stops it turned round or shifted by one: position 1 to the mark, and count the free pins at both ends.',
+  unknown: 'Not shifted by one: position 1 to the mark.',
+} as const;
 
 /** An insulation-displacement slot has marked its wire, and is not used again on the same spot. */
 const oldEnd = {

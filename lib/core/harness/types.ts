@@ -2,6 +2,8 @@
 import type { Header } from '../chart/schema';
 import type { WireEnd } from '../chart/types';
 import type { Need } from '../parts/schema';
+import type { CutKind } from './cut';
+import type { JobShare } from './job-share';
 
 export interface Problem {
   level: 'error' | 'warning';
@@ -106,7 +108,26 @@ export type HousingChoice =
       cut: 'sawn' | 'scored';
     }
   | { how: 'order'; part: string; name: string; positions: number }
+  /** One of several that come from one strip. */
+  | {
+      how: 'shared';
+      part: string;
+      name: string;
+      positions: number;
+      from: number;
+      onHand: number;
+      cut: CutKind;
+      share: JobShare;
+    }
   | { how: 'none'; message: string; mend: string };
+/** The new header of a plan that replaces it: same pitch, plating, rows and pins, exact or cut. */
+export interface HeaderChoice {
+  part: string | null; // null: none in the catalogue
+  name: string;
+  from: number;
+  cut: CutKind | null;
+  share?: JobShare; // planned with the others of a job
+}
 export interface Caution {
   id: string; // key into content/cautions.json
   title: string;
@@ -124,6 +145,9 @@ export interface ConnectorPlan {
   housingName: string; // A3P4
   rows: PlanRow[];
   housing: HousingChoice;
+  newHeader: HeaderChoice | null; // null: the header stays
+  /** Set when the connectors of a page were planned together: the shares of the housing, and of the header if that is new. */
+  job: { housing: JobShare | null; header: JobShare | null } | null;
   terminals: { part: string; name: string; fitted: number; spare: number; samples: number; total: number; onHand: number }[];
   keys: { positions: number[]; part: string | null; onHand: number };
   pullTests: PullTest[]; // by gauge, thickest first

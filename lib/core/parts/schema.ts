@@ -10,6 +10,7 @@ const base = {
   place: z.string().max(60).optional(), // bin or drawer
 };
 const pitch = z.number().positive();
+const pinRows = z.union([z.literal(1), z.literal(2)]).optional(); // rows of pins; absent: 1
 const pinShape = z.enum(['square', 'round']);
 const pinSize = z.number().positive().max(5); // mm: side of a square pin, diameter of a round one
 export const part = z.discriminatedUnion('kind', [
@@ -20,6 +21,7 @@ export const part = z.discriminatedUnion('kind', [
     positions: z.number().int().min(1).max(60),
     cut: z.enum(['sawn', 'scored', 'no']),
     terminals: z.array(z.string()).min(1),
+    rows: pinRows,
   }),
   z.object({
     ...base,
@@ -45,6 +47,7 @@ export const part = z.discriminatedUnion('kind', [
     positions: z.number().int().min(1).max(60),
     plating: z.enum(['tin', 'gold']),
     cut: z.enum(['sawn', 'scored', 'no']),
+    rows: pinRows,
     pin: pinShape.optional(),
     pinMm: pinSize.optional(),
   }),

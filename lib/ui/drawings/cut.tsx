@@ -108,7 +108,7 @@ export function Cut(props: CutProps) {
 }
 
 /** Slanting lines over a rectangle, clipped by arithmetic, so that no pattern id is needed. */
-function hatch(x: number, y: number, w: number, h: number): string {
+export function hatch(x: number, y: number, w: number, h: number): string {
   let d = '';
   for (let c = 7; c < w + h; c += 7) {
     const x1 = Math.min(c, w);

@@ -1,11 +1,12 @@
 /** Connector plan: everything a re-termination of one header needs, with an order of work to tick off together. */
 
 import * as z from 'zod/mini';
-import { planConnector } from '@/lib/core/harness';
+import { planConnector, shareOf } from '@/lib/core/harness';
+import type { PlanChoices } from '@/lib/core/harness/plan';
 import type { ConnectorPlan, PlanResult } from '@/lib/core/harness/types';
 import { headerFact } from '@/lib/notebook/circuits';
 import { family, stateSchema, text, tick, ticks, words, yes } from '@/lib/notebook/widget-state';
-import type { Fact, Progress, Tick, WidgetDefinition, WriteUpPart } from '../definition';
+import type { Fact, PageJob, Progress, Tick, WidgetDefinition, WriteUpPart } from '../definition';
 
 export const headerSides = ['sound', 'reflow', 'replace'] as const;
 export type HeaderSide = (typeof headerSides)[number];
@@ -22,6 +23,12 @@ export interface Model {
   tugged: Record<string, Tick>;
   done: number; // steps of the order of work
   of: number;
+}
+
+/** What the page's job gives this plan; nothing while it is alone, or new to the page. */
+function sharesOf(job: PageJob | null): Pick<PlanChoices, 'job'> {
+  const own = job?.own[0];
+  return job && own !== undefined ? { job: { housing: shareOf(job.housings, own), header: shareOf(job.headers, own) } } : {};
 }
 
 const planOf = (model: Model): ConnectorPlan | null => (model.result?.ok ? model.result.plan : null);
@@ -64,7 +71,9 @@ function writeUp(model: Model): WriteUpPart {
       ...(model.headerSide === 'reflow' ? [`Remade the solder joints under header ${plan.header.id}.`] : []),
       ...(model.headerSide === 'replace' ? [`Replaced header ${plan.header.id} on the board.`] : []),
     ],
-    parts: plan.needs.map((need) => `${need.quantity} × ${need.name}${need.part ? ` (${need.part})` : ''}`),
+    parts: plan.needs
+      .filter((need) => need.quantity > 0)
+      .map((need) => `${need.quantity} × ${need.name}${need.part ? ` (${need.part})` : ''}`),
     cautions,
   };
 }
@@ -94,12 +103,13 @@ const definition: WidgetDefinition<Model> = {
     { header: words, headerSide: z.enum(headerSides, { error: `write ${headerSides.join(', ')}` }), saveKey: yes },
     { tick, seat: tick, tug: tick, pigtail: yes },
   ),
-  compute(state, { chart, catalogue, stock }) {
+  compute(state, { chart, catalogue, stock, job }) {
     const header = text(state, 'header');
     const headerSide = headerSides.find((side) => side === state.headerSide) ?? 'sound';
     const saveKey = state.saveKey === true;
     const pigtails = family<boolean>(state, 'pigtail').flatMap(([position, on]) => (on === true ? [Number(position)] : []));
-    const result = chart && header !== '' ? planConnector(chart, header, catalogue, stock, { headerSide, saveKey, pigtails }) : null;
+    const result =
+      chart && header !== '' ? planConnector(chart, header, catalogue, stock, { headerSide, saveKey, pigtails, ...sharesOf(job()) }) : null;
     const done = ticks(state, 'tick');
     const steps = result?.ok ? result.plan.steps : [];
     return {

@@ -1,4 +1,5 @@
 /** What a connector plan says in sentences. */
+import { housingName } from '@/lib/core/chart/views';
 import type { ConnectorPlan, HousingChoice, Pigtail, PlanRow } from '@/lib/core/harness/types';
 import type { FaceView } from '@/lib/core/lookup/types';
 import { listed } from '@/lib/ui/words';
@@ -17,12 +18,17 @@ export function gaugeWords(row: PlanRow): string {
   return `${row.label}, ${counts[gauges.length] ?? gauges.length} wires, ${gauges.join(' + ')}${together}${pigtailNote(row)}`;
 }
 
+/** "the plan for A3P5", "the plans for A3P5 and A3P6". */
+export const plansFor = (names: string[]) => `the ${names.length === 1 ? 'plan' : 'plans'} for ${listed(names)}`;
+
 export function housingWords(choice: HousingChoice): string {
   switch (choice.how) {
     case 'exact':
       return `Take ${choice.part}, ${choice.name}: ${choice.positions} positions, as it is. ${choice.onHand} on hand.`;
     case 'cut':
       return `${choice.cut === 'sawn' ? 'Cut' : 'Break'} ${choice.part}, ${choice.name}, from ${choice.from} to ${choice.positions} positions${choice.lost ? `; the blade takes ${choice.lost === 1 ? 'one' : choice.lost}` : ''}. ${choice.offcut > 0 ? `Keep the offcut of ${choice.offcut}. ` : ''}${choice.onHand} on hand.`;
+    case 'shared':
+      return `One ${choice.part}, ${choice.name}, serves this plan and ${plansFor(choice.share.others.map(housingName))}. ${choice.onHand > 0 ? `${choice.onHand} on hand.` : 'To be bought.'}`;
     case 'order':
       return `Order ${choice.part}, ${choice.name}: ${choice.positions} positions. None on hand.`;
     case 'none':

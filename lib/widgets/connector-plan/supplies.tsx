@@ -1,8 +1,10 @@
 /** What a plan needs: housing with its cut, terminals, keys, and what a crimp must hold. */
+import { housingName } from '@/lib/core/chart/views';
 import type { ConnectorPlan } from '@/lib/core/harness/types';
 import { Fig } from '@/lib/ui/blocks';
 import { Cut, cutInWords } from '@/lib/ui/drawings';
 import { listed } from '@/lib/ui/words';
+import { JobNote, SharedHeader, SharedStrip } from './job-share';
 import { housingWords } from './plan-words';
 
 export function Supplies({ plan }: { plan: ConnectorPlan }) {
@@ -29,6 +31,9 @@ export function Supplies({ plan }: { plan: ConnectorPlan }) {
           </div>
         </Fig>
       )}
+      {housing.how === 'shared' && <SharedStrip share={housing.share} nameOf={housingName} />}
+      <SharedHeader plan={plan} />
+      <JobNote plan={plan} />
       {keys.positions.length > 0 && (
         <p className="after-figure">
           Key at {listed(keys.positions)}:{' '}
