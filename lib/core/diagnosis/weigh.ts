@@ -21,6 +21,8 @@ export interface Weighed {
   only: ReadonlyMap<string, number>;
   pairs: number; // chance that two elements of the focus are at fault
   entropy: number; // bits, of the culprit set restricted to the focus
+  /** ln of the chance of everything seen, over all explanations, times the sum of the weights: what a share is a share of. */
+  logTotal: number;
   best: { modes: readonly Mode[]; mass: number }[]; // likeliest explanations, merged modes by their first
   gains: Gain[]; // in the order of the probes
 }
@@ -41,6 +43,7 @@ export function weigh(field: Field, probes: readonly Probe[]): Weighed {
   return {
     ...marginals(field, stories, hush, shared),
     none: stories[0]?.mass ?? 0,
+    logTotal: top + Math.log(total),
     best: stories
       .filter((story) => story.mass > leastShown)
       .sort((a, b) => b.mass - a.mass)

@@ -17,6 +17,8 @@ export interface Seen {
   results: readonly Result[];
   /** What was done to the machine lately, ids of `histories`. */
   done: readonly string[];
+  /** Also three faults at once, among the likeliest. */
+  threes?: boolean;
 }
 export interface Case {
   network: Network;
@@ -134,20 +136,25 @@ function pressTargets(network: Network, complaints: readonly string[], evidence:
   const tried = new Map<string, number>();
   for (const o of evidence.presses) tried.set(o.number, (tried.get(o.number) ?? 0) + o.presses);
   const worst = complaints.slice(0, 2);
+  // One that is on by itself cannot be seen to register.
+  const pressable = worst.filter((number) => !alwaysOn(evidence, number));
   const lines = new Set(network.circuits.filter((c) => worst.includes(c.number)).flatMap((c) => c.nets));
   const enough = (number: string) => (tried.get(number) ?? 0) >= 20;
   const siblings = network.circuits
     .filter((c) => !complaints.includes(c.number) && !enough(c.number) && c.nets.some((net) => lines.has(net)))
     .map((c) => ({ number: c.number, presses: tried.has(c.number) ? 10 : pressesOfTry, how: 'hand' as const }));
-  const again = worst.filter((number) => !enough(number)).map((number) => ({ number, presses: 10, how: 'hand' as const }));
-  const byBall = worst
+  const again = pressable.filter((number) => !enough(number)).map((number) => ({ number, presses: 10, how: 'hand' as const }));
+  const byBall = pressable
     .filter((number) => !evidence.presses.some((o) => o.number === number && o.how === 'ball'))
     .map((number) => ({ number, presses: 10, how: 'ball' as const }));
   return [...siblings, ...again, ...byBall];
 }
 
-function benchTests(wiring: Wiring, complaints: readonly string[], { rest }: Evidence, done: ReadonlySet<string>): Probe[] {
-  const alwaysOn = (number: string) => rest.some((o) => o.number === number && o.reads === 'active');
-  const ids = complaints.slice(0, 2).flatMap((number) => testsFor(wiring, number, { alwaysOn: alwaysOn(number) }));
-  return [...new Set(ids)].filter((id) => !done.has(id)).flatMap((id) => probeOf(wiring, id) ?? []);
+function benchTests(wiring: Wiring, complaints: readonly string[], evidence: Evidence, done: ReadonlySet<string>): Probe[] {
+  const ids = complaints.slice(0, 2).flatMap((number) => testsFor(wiring, number, { alwaysOn: alwaysOn(evidence, number) }));
+  // A number too many with several held comes over a diode of one of them.
+  const diodes = evidence.hold.flatMap(({ held }) => held.map((number) => `diode ${number}`));
+  return [...new Set([...ids, ...diodes])].filter((id) => !done.has(id)).flatMap((id) => probeOf(wiring, id) ?? []);
 }
+
+const alwaysOn = ({ rest }: Evidence, number: string): boolean => rest.some((o) => o.number === number && o.reads === 'active');

@@ -4,10 +4,13 @@ import { adviceFrom, type Power } from '../advice';
 import { pathConflicts } from '../conflicts';
 import { minimalHittingSets } from '../hitting-sets';
 import { reasonOf } from '../reason';
+import { withTriples } from '../triples';
+import type { Mode } from '../types';
 import { type Finding, judged, quietFinding } from '../verdict';
 import { type Weighed, weigh } from '../weigh';
 import { listed } from '../words';
 import { type Case, caseOf, type Seen } from './case';
+import type { Weighable } from './chances';
 import { clearedBy } from './cleared';
 import { oddities } from './odd';
 import type { FixCounts } from './priors';
@@ -18,7 +21,8 @@ export function findFault(chart: Chart, seen: Seen, counts: FixCounts = {}, powe
   const nothing = about.evidence.presses.length + about.evidence.rest.length + about.evidence.hold.length === 0;
   if (nothing || about.complaints.length === 0) return quiet(about, nothing);
   const { space, field, probes } = about;
-  const weighed = weigh(field, probes);
+  const pairs = weigh(field, probes);
+  const weighed = seen.threes ? withTriples(field, pairs, fewLoose) : pairs;
   const cleared = clearedBy(about);
   return {
     ...judged({
@@ -36,6 +40,10 @@ export function findFault(chart: Chart, seen: Seen, counts: FixCounts = {}, powe
     breaks: breaksOf(about),
   };
 }
+
+/** The chance of presses is known for two faults that come and go, not for three. */
+const fewLoose = (modes: readonly Mode[]): boolean =>
+  (modes as readonly Weighable[]).filter((mode) => mode.behaviour !== 'hard').length <= 2;
 
 function quiet({ evidence }: Case, nothing: boolean): Finding {
   if (nothing) return quietFinding('empty', 'Say what you saw: which switch, how often you pressed it, how often it missed.');
