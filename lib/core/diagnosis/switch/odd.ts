@@ -33,7 +33,7 @@ export function oddities({ wiring, evidence, rates, network }: Case, weighed: We
     if (chance(seen.missed) - best < unlikely)
       odd.push({
         what: `${name(seen.number)} missed ${seen.missed} of ${seen.presses}, which does not go with the rest of what was seen.`,
-        mend: 'Press it again. If it stays, look whether the chart puts it in the right column and row.',
+        mend: 'Press it again. If it stays, look for three faults at once, or whether the chart puts it in the right column and row.',
       });
   }
   return odd;
