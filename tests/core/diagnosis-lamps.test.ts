@@ -154,7 +154,7 @@ describe('posterior', () => {
     const { field } = lampsField(chart, [one('22', 'dark'), one('21', 'lit when commanded')], [], (kind) => weights[kind] ?? 0);
     const known = new Set(causes.map((c) => c.element));
     // Lamps that are only offered for a look bring faults that show nowhere in what was seen.
-    for (const mode of field.modes)
+    for (const mode of field.all?.modes ?? [])
       if (!known.has(mode.element)) causes.push({ element: mode.element, weight: mode.weight, ways: [{ does: [], share: 1 }] });
     const hand = enumerated(causes, chance);
     const found = weigh(field, []);

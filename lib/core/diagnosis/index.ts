@@ -1,5 +1,11 @@
 export type { Advice, Power } from './advice';
 export * from './classes';
+export { type DrivenCase, findLampFault, findLoadFault, findStringFault } from './driven/find';
+export type { LampSeen } from './driven/lamps';
+export type { LoadSeen } from './driven/loads';
+export { type DrivenHistory, drivenHistories } from './driven/priors-driven';
+export type { StringSeen } from './driven/strings';
+export { lampSymptoms, loadSymptoms, stringSymptoms } from './driven/symptoms';
 export type { Seen } from './switch/case';
 export * from './switch/find';
 export { type Network, networkOf, type PathElement } from './switch/network';

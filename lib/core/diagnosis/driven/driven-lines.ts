@@ -17,8 +17,23 @@ export interface LinePart {
   parallel: number;
 }
 
-/** Parts of the line. `unplaced` are those that no chain of the chart names, on a line with more than one tap. */
-export function partsOf(chart: Chart, net: string, kind: Hung, numbers: readonly string[]): { parts: LinePart[]; unplaced: string[] } {
+export interface LineParts {
+  parts: readonly LinePart[];
+  unplaced: readonly string[]; // those that no chain of the chart names, on a line with more than one tap
+}
+const known = new WeakMap<Chart, Map<string, LineParts>>();
+
+/** Parts of the line. They depend on the chart alone, and are worked out once. */
+export function partsOf(chart: Chart, net: string, kind: Hung, numbers: readonly string[]): LineParts {
+  const ofChart = known.get(chart) ?? new Map<string, LineParts>();
+  known.set(chart, ofChart);
+  const key = `${net} ${kind} ${numbers.join(',')}`;
+  const parts = ofChart.get(key) ?? workedOut(chart, net, kind, numbers);
+  ofChart.set(key, parts);
+  return parts;
+}
+
+function workedOut(chart: Chart, net: string, kind: Hung, numbers: readonly string[]): LineParts {
   const taps = chart.taps.get(net) ?? [];
   const edges: Edge[] = [];
   for (const { pin } of taps) {
@@ -30,9 +45,9 @@ export function partsOf(chart: Chart, net: string, kind: Hung, numbers: readonly
   const [only] = taps;
   if (taps.length === 1 && only)
     for (const to of missing) edges.push({ from: `pin ${only.pin}`, to: `lug ${to}`, piece: { is: 'run', pin: only.pin, from: '', to } });
-  const known = numbers.filter((n) => taps.length === 1 || placed.has(n));
+  const served = numbers.filter((n) => taps.length === 1 || placed.has(n));
   const parts = edges.flatMap((edge): LinePart[] => {
-    const serves = [...lostWithout(edges, (e) => e === edge, known)].sort();
+    const serves = [...lostWithout(edges, (e) => e === edge, served)].sort();
     return serves.length > 0 ? [{ ...described(edge), serves, sure: 1, parallel: 1 }] : [];
   });
   const unplaced = taps.length > 1 ? missing : [];

@@ -3,24 +3,31 @@ import { splitPin } from '../../chart/names';
 import type { Header } from '../../chart/schema';
 import type { Chart } from '../../chart/types';
 import { housingName } from '../../chart/views';
+import type { FaultClass } from '../classes';
 import type { Element } from '../types';
+import { faultOf } from '../verdict';
 import type { LinePart } from './driven-lines';
 import { splitOf } from './priors-driven';
-import { actsNow, type Fault, type Harm, harm, keyOf, type Way } from './scenes';
+import { actsNow, type Fault, type Harm, harm, type Way } from './scenes';
 
 export type WeightOf = (kind: string) => number;
+/** How much likelier a class of fault is than the table says, from the club's record. */
+export type TimesOf = (fault: FaultClass) => number;
 /** What the faults of a line do to those behind a part: cut them off, or starve them. */
 export interface LineHarms<D extends string> {
   cut: D;
   weak: D | null;
 }
+/** Where an element lies on a drawing: at a device, by number, or in lines, by net. */
+export type Where = { device: string } | { nets: readonly string[] };
 
 export interface FaultList<D extends string> {
   faults: Fault<D>[];
   elements: Map<string, Element>;
+  where: Map<string, Where>;
   /** Elements that can be behind a complaint. */
   focus: Set<string>;
-  element(element: Element, focus: boolean): void;
+  element(element: Element, focus: boolean, where: Where): void;
   fault(element: string, name: string, weight: number, ways: readonly Way<D>[], group?: string): void;
 }
 
@@ -30,46 +37,37 @@ export const onlyOn = <D extends string>({ does, on }: Harm<D>, names: ReadonlyS
   return touched.length > 0 ? [harm(does, touched)] : [];
 };
 
-/**
- * An empty list. Of each harm only what `concerns` gives is kept, and a fault that then shows nowhere is left out: no look and no test
- * would ever speak of it. A fault whose harms are all of the `common` sort is split into its ways, each with its share of the weight: the
- * sums are the same, and the ways of different elements merge.
- */
-export function faultList<D extends string>(concerns: (harm: Harm<D>) => Harm<D>[], common: (harm: Harm<D>) => boolean): FaultList<D> {
+/** An empty list. Of each harm only what `concerns` gives is kept, and a way that then shows nowhere is left out. */
+export function faultList<D extends string>(concerns: (harm: Harm<D>) => Harm<D>[], times: TimesOf = () => 1): FaultList<D> {
   const faults: Fault<D>[] = [];
   const elements = new Map<string, Element>();
+  const where = new Map<string, Where>();
   const focus = new Set<string>();
-  const push = (element: string, name: string, weight: number, ways: readonly Way<D>[], group?: string) =>
-    faults.push({ id: `${element}: ${name}`, element, weight, ...(group && { group }), key: keyOf(ways), ways });
   return {
     faults,
     elements,
+    where,
     focus,
-    element(element, inFocus) {
-      if (!elements.has(element.id)) elements.set(element.id, element);
+    element(element, inFocus, at) {
+      if (!elements.has(element.id)) {
+        elements.set(element.id, element);
+        where.set(element.id, at);
+      }
       if (inFocus) focus.add(element.id);
     },
     fault(element, name, weight, ways, group) {
-      const seen = merged(ways.map((way) => ({ ...way, harms: way.harms.flatMap(concerns) })));
-      const shown = seen.filter((way) => way.harms.length > 0);
-      if (weight <= 0 || shown.length === 0) return;
-      if (!shown.every((way) => way.harms.every(common))) push(element, name, weight, seen, group);
-      else
-        for (const [i, way] of shown.entries())
-          push(element, i === 0 ? name : `${name}, ${i + 1}`, weight * way.share, [{ ...way, share: 1 }], group);
+      const about = elements.get(element);
+      if (!about) throw new Error(`No element ${element}`);
+      const odds = weight * times(faultOf(about, name));
+      if (odds <= 0) return;
+      for (const [i, { harms, share, words = name }] of ways.entries()) {
+        const shown = share > 0 ? harms.flatMap(concerns) : [];
+        if (shown.length === 0) continue;
+        const id = `${element}: ${name}${i === 0 ? '' : `, ${i + 1}`}`;
+        faults.push({ id, element, weight: odds * share, ...(group && { group }), key: id, harms: shown, words });
+      }
     },
   };
-}
-
-/** Ways that do the same, as one. */
-function merged<D extends string>(ways: readonly Way<D>[]): Way<D>[] {
-  const byHarms = new Map<string, Way<D>>();
-  for (const way of ways) {
-    if (way.share <= 0) continue;
-    const key = keyOf([{ ...way, share: 1 }]);
-    byHarms.set(key, { ...way, share: way.share + (byHarms.get(key)?.share ?? 0) });
-  }
-  return [...byHarms.values()];
 }
 
 /** The housing position behind a header position: `A3J4-7` → `A3P4-7`. */
@@ -93,13 +91,15 @@ export interface LineContext<D extends string> {
   priors: WeightOf;
   harms: LineHarms<D>;
   mark: D; // what an inspection of an element finds
+  net: string;
   focus(serves: readonly string[]): boolean;
 }
 
 /** Faults of one part of a line: the joint and terminal of a tap, a run of wire, a splice. */
 export function partFaults<D extends string>(list: FaultList<D>, part: LinePart, context: LineContext<D>, own = ''): void {
-  const { chart, focus } = context;
+  const { chart, focus, net } = context;
   const inFocus = focus(part.serves);
+  const where = { nets: [net] };
   if (part.is === 'tap') {
     const header = chart.headers.get(headerOf(part.pin));
     const termination = header?.termination ?? 'crimp';
@@ -112,12 +112,12 @@ export function partFaults<D extends string>(list: FaultList<D>, part: LinePart,
       detail: `solder joint under the pin${side}`,
       place: part.pin,
     };
-    list.element({ ...joint, fault: 'cracked-joint' }, inFocus);
+    list.element({ ...joint, fault: 'cracked-joint' }, inFocus, where);
     spread(list, joint.id, 'joint-power', part, context, group);
     const terminal = { id: `terminal ${part.pin}`, name: `Terminal ${plug}`, detail: `${termination}${side}`, place: plug };
-    list.element({ ...terminal, fault: 'worn-contact' }, inFocus);
-    spread(list, terminal.id, terminalKinds[termination], part, context, group, 'wire');
-    spread(list, terminal.id, 'terminal-spring', part, context, group, 'spring');
+    list.element({ ...terminal, fault: 'worn-contact' }, inFocus, where);
+    spread(list, terminal.id, terminalKinds[termination], part, context, group, 'where the wire sits');
+    spread(list, terminal.id, 'terminal-spring', part, context, group, 'at its spring');
     return;
   }
   if (part.is === 'splice') {
@@ -125,6 +125,7 @@ export function partFaults<D extends string>(list: FaultList<D>, part: LinePart,
     list.element(
       { id, name: `Splice ${part.to}`, detail: `behind ${seat(part.pin)}`, place: `splice ${part.to}`, fault: 'splice' },
       inFocus,
+      where,
     );
     spread(list, id, 'splice', part, context);
     return;
@@ -135,6 +136,7 @@ export function partFaults<D extends string>(list: FaultList<D>, part: LinePart,
   list.element(
     { id: part.id, name, detail: `${line}broken or pinched, or loose in the lug`, place: part.to, fault: 'broken-wire' },
     inFocus,
+    where,
   );
   spread(list, part.id, 'wire', part, context);
 }
@@ -150,17 +152,20 @@ export function spread<D extends string>(
   part: Pick<LinePart, 'serves' | 'sure' | 'parallel'>,
   { harms, mark, priors }: Pick<LineContext<D>, 'harms' | 'mark' | 'priors'>,
   group?: string,
-  label = 'bad',
+  spot = '',
 ): void {
   const split = splitOf(kind);
   const cutShare = part.parallel > 1 ? standIn : 1;
   const seen = harm(mark, [element]);
   const weak = harms.weak === null ? 0 : split.resistive;
   const acting = split.hard + (1 - split.hard - weak) * actsNow;
+  const words = (how: string) => (spot ? `${how} ${spot}` : how);
   const ways: Way<D>[] = [
-    { harms: [harm(harms.cut, part.serves), seen], share: acting * cutShare * part.sure },
-    ...(harms.weak === null ? [] : [{ harms: [harm(harms.weak, part.serves), seen], share: weak * part.sure }]),
+    { harms: [harm(harms.cut, part.serves), seen], share: acting * cutShare * part.sure, words: words('open') },
+    ...(harms.weak === null
+      ? []
+      : [{ harms: [harm(harms.weak, part.serves), seen], share: weak * part.sure, words: words('high resistance') }]),
   ];
   const rest = 1 - ways.reduce((sum, way) => sum + way.share, 0);
-  list.fault(element, label, priors(kind), [...ways, { harms: [seen], share: rest }], group);
+  list.fault(element, words('bad'), priors(kind), [...ways, { harms: [seen], share: rest, words: words('now and then') }], group);
 }

@@ -38,6 +38,15 @@ export const lampSymptoms = [
 ] as const;
 export type LampSymptom = (typeof lampSymptoms)[number];
 
+export type LampSeen =
+  | { kind: 'lamp'; lamp: string; shows: LampSymptom }
+  /** A whole column or row shows the same. */
+  | { kind: 'line'; axis: 'column' | 'row'; line: number; shows: LampSymptom }
+  /** The pattern with every lamp off: what is lit all the same. */
+  | { kind: 'all-off'; lit: readonly string[] }
+  /** Only one is commanded: what shows light, it included. */
+  | { kind: 'alone'; commanded: string; lit: readonly string[] };
+
 export interface LampSpot {
   number: string;
   column: number;
@@ -88,6 +97,9 @@ const twins = (harms: Harms, { number }: LampSpot) => suffers(harms, 'columns-jo
 export const lightShare = (voltsShare: number): number => voltsShare ** 3.4;
 const visible = 0.05; // of the full light (from memory)
 
+/** Faults that act on other lamps, by a path that nobody meant. */
+export const sneaking: ReadonlySet<LampHarm> = new Set(['crossed', 'diode-shorted', 'diode-reversed']);
+
 /**
  * Share of its light with which it glows when another is commanded. A column that touches a row puts two lamps in series; a diode that is
  * shorted or reversed lets three in series pass. LEDs glow plainly at a third of their volts, tungsten cannot be seen then.
@@ -120,7 +132,7 @@ export function litWith(harms: Harms, lamp: LampSpot, commanded: LampSpot, spotO
   // The sneak path of a fault at (c1, r1) needs a commanded lamp that shares neither line with it.
   return harms.some(
     (h) =>
-      ['crossed', 'diode-shorted', 'diode-reversed'].includes(h.does) &&
+      sneaking.has(h.does) &&
       h.on.some((number) => {
         const at = spotOf(number);
         if (!at || at.row === commanded.row || at.column === commanded.column) return false;

@@ -3,8 +3,9 @@ import { netTitle } from '../../chart/names';
 import type { Chart } from '../../chart/types';
 import { seatWords } from './driven-parts';
 import { type Axis, lampDriver, lampNet } from './lamp-faults';
-import { isDark, isHeld, type LampHarm, type LampSpot, lampShares, lampSymptoms, litWith } from './lamp-table';
-import { blurred, type Harm, suffers, type Trial } from './scenes';
+import { isDark, isHeld, type LampHarm, type LampSpot, lampShares, lampSymptoms, litWith, sneaking } from './lamp-table';
+import { blurred, type Harm, type Hears, hearing, suffers, type Trial } from './scenes';
+import { lampSymptoms as lampWords } from './symptoms';
 import { connectorLooks, inspection, trialOf } from './trials';
 
 type LampTrial = Trial<LampHarm>;
@@ -16,14 +17,21 @@ export const lampChance = (harms: Harms, lamp: LampSpot, spotOf: SpotOf): number
   return lampSymptoms.map((s) => blurred(shares[s] ?? 0, lampSymptoms.length));
 };
 
+/** What lamps show depends on all that is done to them, and on sneak paths from anywhere. */
+export const hearsLamps =
+  (numbers: readonly string[]): Hears<LampHarm> =>
+  (h) =>
+    h.does !== 'mark' && (sneaking.has(h.does) || h.on.some((n) => numbers.includes(n)));
+
 export const seeLamp = (lamp: LampSpot, name: string, spotOf: SpotOf): LampTrial => ({
   id: `see ${lamp.number}`,
   title: `Command lamp ${lamp.number} ${name} alone, then another, in the lamp test and look at ${lamp.number}.`,
   minutes: 0.3,
   power: 'on',
   hazard: 1,
-  outcomes: lampSymptoms.map((id) => ({ id, label: id })),
+  outcomes: lampWords,
   offered: true,
+  hears: hearsLamps([lamp.number]),
   shows: (harms) => lampChance(harms, lamp, spotOf),
 });
 
@@ -36,6 +44,7 @@ export const allOffTrial = (lamp: LampSpot): LampTrial =>
       power: 'on',
       hazard: 1,
       labels: { dark: 'all dark', lit: `row ${lamp.row} is lit` },
+      hears: hearsLamps([lamp.number]),
     },
     (harms) => (isHeld(harms, lamp) && !isDark(harms, lamp) ? 'lit' : 'dark'),
   );
@@ -50,6 +59,7 @@ export const aloneTrial = (lamp: LampSpot, spots: readonly LampSpot[], spotOf: S
       power: 'on',
       hazard: 1,
       labels: { alone: 'nothing else', row: 'others of its row', column: 'others of its column', both: 'others of both' },
+      hears: hearsLamps(spots.map((s) => s.number)),
     },
     (harms) => {
       const lit = spots.filter((s) => s !== lamp && litWith(harms, s, lamp, spotOf));
@@ -63,6 +73,7 @@ export const aloneTrial = (lamp: LampSpot, spots: readonly LampSpot[], spotOf: S
 export function lampTrials({ number }: LampSpot): LampTrial[] {
   const off = { power: 'off', hazard: 0 } as const;
   const has = (harms: Harms, does: LampHarm) => suffers(harms, does, number);
+  const hears = (...does: LampHarm[]) => hearing([number], ...does);
   return [
     trialOf<LampHarm, 'cured' | 'same'>(
       {
@@ -71,10 +82,11 @@ export function lampTrials({ number }: LampSpot): LampTrial[] {
         title: `Put a lamp that is known to be good in ${number}, and see. Let the old one cool first.`,
         minutes: 1,
         labels: { cured: 'lights', same: 'as before' },
+        hears: hears('bulb', 'bulb-shorted'),
       },
       (harms) => (has(harms, 'bulb') || has(harms, 'bulb-shorted') ? 'cured' : 'same'),
     ),
-    inspection(
+    inspection<LampHarm>(
       {
         id: `socket ${number}`,
         title: `Mains plug out: look at the socket and lugs of lamp ${number} and move each wire. Good: bright, nothing moves.`,
@@ -93,6 +105,7 @@ export function lampTrials({ number }: LampSpot): LampTrial[] {
         power: 'unplugged',
         hazard: 0,
         labels: { good: 'good', open: 'OL both ways', short: 'both ways near 0', reversed: 'good but turned round' },
+        hears: hears('diode-open', 'diode-shorted', 'diode-reversed'),
       },
       (harms) =>
         has(harms, 'diode-open') ? 'open' : has(harms, 'diode-shorted') ? 'short' : has(harms, 'diode-reversed') ? 'reversed' : 'good',
@@ -105,6 +118,7 @@ export function lampTrials({ number }: LampSpot): LampTrial[] {
         power: 'unplugged',
         hazard: 0,
         labels: { clear: 'over 100 kΩ', short: 'under 10 Ω' },
+        hears: hears('crossed'),
       },
       (harms) => (has(harms, 'crossed') ? 'short' : 'clear'),
     ),
@@ -121,6 +135,9 @@ export function lineTrials(chart: Chart, axis: Axis, line: number, { number }: L
   const driver = lampDriver(chart, axis, line);
   const column = axis === 'column';
   const has = (harms: Harms, does: LampHarm) => suffers(harms, does, number);
+  const hears = (...does: LampHarm[]) => hearing([number], ...does);
+  const onBoard: LampHarm[] = column ? ['column-dead', 'column-on'] : ['row-dead', 'row-on'];
+  const shorts: LampHarm[] = column ? ['column-grounded'] : ['row-grounded', 'row-supplied'];
   const dead = (harms: Harms) => has(harms, column ? 'column-dead' : 'row-dead');
   const stuck = (harms: Harms) => has(harms, column ? 'column-on' : 'row-on');
   const grounded = (harms: Harms) => has(harms, column ? 'column-grounded' : 'row-grounded');
@@ -133,6 +150,7 @@ export function lineTrials(chart: Chart, axis: Axis, line: number, { number }: L
         power: 'on',
         hazard: 1,
         labels: { strobes: 'changes', none: 'never on', steady: 'on all the time' },
+        hears: hears(...onBoard, ...shorts),
       },
       (harms) => {
         if (column) return dead(harms) || grounded(harms) ? 'none' : stuck(harms) ? 'steady' : 'strobes';
@@ -147,6 +165,7 @@ export function lineTrials(chart: Chart, axis: Axis, line: number, { number }: L
         power: 'off',
         hazard: 0,
         labels: { good: 'good', short: 'shorted', open: 'open' },
+        hears: hears(...onBoard),
       },
       (harms) => (stuck(harms) ? 'short' : dead(harms) ? 'open' : 'good'),
     ),
@@ -158,6 +177,7 @@ export function lineTrials(chart: Chart, axis: Axis, line: number, { number }: L
         power: 'unplugged',
         hazard: 0,
         labels: { clear: 'over 100 kΩ', ground: 'short to ground', supply: 'short to the supply' },
+        hears: hears(...shorts),
       },
       (harms) => (grounded(harms) ? 'ground' : !column && has(harms, 'row-supplied') ? 'supply' : 'clear'),
     ),
@@ -169,10 +189,11 @@ export function lineTrials(chart: Chart, axis: Axis, line: number, { number }: L
         power: 'unplugged',
         hazard: 0,
         labels: { good: 'under 1 Ω', open: 'open or jumping' },
+        hears: hears(column ? 'column-cut' : 'row-cut'),
       },
       (harms) => (has(harms, column ? 'column-cut' : 'row-cut') ? 'open' : 'good'),
     ),
-    ...taps.flatMap(({ pin }) => connectorLooks(pin, 'mark' as const)),
+    ...taps.flatMap(({ pin }) => connectorLooks<LampHarm>(pin, 'mark')),
   ];
 }
 
@@ -185,6 +206,7 @@ export const lampFuseTrial = (number: string): LampTrial =>
       power: 'on',
       hazard: 2,
       labels: { good: 'as it should be', none: 'nothing' },
+      hears: hearing<LampHarm>([number], 'supply-dead'),
     },
     (harms) => (suffers(harms, 'supply-dead', number) ? 'none' : 'good'),
   );

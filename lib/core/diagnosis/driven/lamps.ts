@@ -2,29 +2,41 @@
 import type { Chart } from '../../chart/types';
 import type { Result } from '../types';
 import { listed } from '../words';
-import { faultList, onlyOn, type WeightOf } from './driven-parts';
+import type { DrivenField } from './driven-field';
+import { faultList, onlyOn, type TimesOf, type WeightOf } from './driven-parts';
 import { type Axis, lampFaults, onLine } from './lamp-faults';
-import { isDark, isHeld, type LampHarm, type LampSpot, type LampSymptom, lampShares, lampSymptoms, litWith } from './lamp-table';
-import { allOffTrial, aloneTrial, lampFuseTrial, lampTrials, lineTrials, seeLamp } from './lamp-tests';
-import type { DrivenField } from './loads';
+import { lampCautions, lampsCleared, lampsUnknown } from './lamp-notes';
+import {
+  isDark,
+  isHeld,
+  type LampHarm,
+  type LampSeen,
+  type LampSpot,
+  type LampSymptom,
+  lampShares,
+  lampSymptoms,
+  litWith,
+  sneaking,
+} from './lamp-table';
+import { allOffTrial, aloneTrial, hearsLamps, lampFuseTrial, lampTrials, lineTrials, seeLamp } from './lamp-tests';
 import { blurred, fieldOf, type Harm, harm, inUse, type Look, slip, type Trial } from './scenes';
+import { lampSymptoms as lampWords } from './symptoms';
 
-export type LampSeen =
-  | { kind: 'lamp'; lamp: string; shows: LampSymptom }
-  /** A whole column or row shows the same. */
-  | { kind: 'line'; axis: Axis; line: number; shows: LampSymptom }
-  /** The pattern with every lamp off: what is lit all the same. */
-  | { kind: 'all-off'; lit: readonly string[] }
-  /** Only one is commanded: what shows light, it included. */
-  | { kind: 'alone'; commanded: string; lit: readonly string[] };
+export type { LampSeen } from './lamp-table';
 
 type Harms = Harm<LampHarm>;
 const fine: LampSymptom = 'lit when commanded';
 const mostDetailed = 2;
 
 /** Everything that can explain what the lamps show, and the tests that would tell. */
-export function lampsField(chart: Chart, seen: readonly LampSeen[], results: readonly Result[], priors: WeightOf): DrivenField {
-  const spots = spotsOf(chart);
+export function lampsField(
+  chart: Chart,
+  seen: readonly LampSeen[],
+  results: readonly Result[],
+  priors: WeightOf,
+  times?: TimesOf,
+): DrivenField {
+  const spots = lampSpots(chart);
   const byNumber = new Map(spots.map((s) => [s.number, s]));
   const spotOf = (number: string) => byNumber.get(number);
   const present = (numbers: readonly string[]) => numbers.flatMap((n) => spotOf(n) ?? []);
@@ -58,25 +70,26 @@ export function lampsField(chart: Chart, seen: readonly LampSeen[], results: rea
     const near = onlyOn(h, sneaking.has(h.does) ? new Set([...touched, ...sneaks]) : touched);
     return near.map((one) => coarse(one, complaints, detailed));
   };
-  const common = (h: Harms) => h.does !== 'mark' && !h.on.some((n) => detailed.has(n) && h.on.length === 1);
-  const list = faultList<LampHarm>(concerns, common);
+  const list = faultList<LampHarm>(concerns, times);
   const lamps = present([...new Set([...named, ...sneaks])]);
   const { unplaced } = lampFaults(list, { chart, priors, spots, lamps, lines: linesOf(seen, present([...named])), complaints, sneaks });
   const looks = seen.flatMap((s) => lookOf(s, spots, touched, spotOf));
-  const { field, probes, notes } = fieldOf({ faults: list.faults, looks, trials, results, focus: (e) => list.focus.has(e) });
+  const { notes, ...scene } = fieldOf({ faults: list.faults, looks, trials, results, focus: (e) => list.focus.has(e) });
   return {
-    field,
-    probes,
+    ...scene,
     elements: list.elements,
-    notes: [...cautions(seen, complaints, spotOf), ...chartNotes(strange, unplaced), ...notes],
+    where: list.where,
+    notes: [...lampCautions(seen, complaints, spotOf), ...lampsUnknown(strange, unplaced), ...notes],
+    urgent: null,
+    wrong: complaints.size > 0,
+    cleared: lampsCleared(chart, seen, present([...complaints]), spotOf),
   };
 }
 
-const spotsOf = (chart: Chart): LampSpot[] =>
+export const lampSpots = (chart: Chart): LampSpot[] =>
   chart.lamps.map(({ number, column, row, kind }) => ({ number, column, row, led: kind === 'led' }));
-const sneaking = new Set<LampHarm>(['crossed', 'diode-shorted', 'diode-reversed']);
 /** Lines that somebody spoke of, and those of the lamps that were named. */
-function linesOf(seen: readonly LampSeen[], named: readonly LampSpot[]): { axis: Axis; line: number }[] {
+export function linesOf(seen: readonly LampSeen[], named: readonly LampSpot[]): { axis: Axis; line: number }[] {
   const spoken = seen.flatMap((s) => (s.kind === 'line' ? [{ axis: s.axis, line: s.line }] : []));
   const all = [
     ...spoken,
@@ -131,22 +144,40 @@ function lookOf(
 ): Look<LampHarm>[] {
   const near = spots.filter((s) => touched.has(s.number));
   /** Of each lamp near by, whether it was seen to be lit. */
-  const pattern = (lit: readonly string[], predicted: (harms: readonly Harms[], lamp: LampSpot) => boolean): Look<LampHarm> => {
+  const pattern = (
+    what: string,
+    lit: readonly string[],
+    predicted: (harms: readonly Harms[], lamp: LampSpot) => boolean,
+  ): Look<LampHarm> => {
     const was = new Set(lit);
-    return (harms) => near.reduce((product, lamp) => product * (predicted(harms, lamp) === was.has(lamp.number) ? 1 - slip : slip), 1);
+    return {
+      what: `${what} ${lit.length > 0 ? listed(lit) : 'nothing'} showed light`,
+      hears: hearsLamps(near.map((s) => s.number)),
+      chance: (harms) => near.reduce((product, lamp) => product * (predicted(harms, lamp) === was.has(lamp.number) ? 1 - slip : slip), 1),
+      usual: (1 - slip) ** near.length,
+    };
   };
   switch (seen.kind) {
     case 'lamp':
     case 'line': {
       const lamps = namesOf(seen, spots).flatMap((n) => spotOf(n) ?? []);
       if (lamps.length === 0) return [];
-      return [(harms) => blurred(Math.min(...lamps.map((l) => lampShares(harms, l, spotOf)[seen.shows] ?? 0)), lampSymptoms.length)];
+      const words = lampWords.find((s) => s.id === seen.shows)?.label;
+      return [
+        {
+          what: seen.kind === 'lamp' ? `Lamp ${seen.lamp} ${words}` : `Each lamp of ${seen.axis} ${seen.line} ${words}`,
+          hears: hearsLamps(lamps.map((l) => l.number)),
+          chance: (harms) => blurred(Math.min(...lamps.map((l) => lampShares(harms, l, spotOf)[seen.shows] ?? 0)), lampSymptoms.length),
+          usual: 1 - slip,
+        },
+      ];
     }
     case 'all-off':
-      return [pattern(seen.lit, (harms, lamp) => isHeld(harms, lamp) && !isDark(harms, lamp))];
+      return [pattern('With every lamp off', seen.lit, (harms, lamp) => isHeld(harms, lamp) && !isDark(harms, lamp))];
     case 'alone': {
       const commanded = spotOf(seen.commanded);
-      return commanded ? [pattern(seen.lit, (harms, lamp) => litWith(harms, lamp, commanded, spotOf))] : [];
+      if (!commanded) return [];
+      return [pattern(`With only ${seen.commanded} commanded`, seen.lit, (harms, lamp) => litWith(harms, lamp, commanded, spotOf))];
     }
   }
 }
@@ -193,25 +224,3 @@ function trialsOf(chart: Chart, { spots, seen, complaints, detailed, spotOf, res
 /** Lamps on the neighbouring lines that share one with it. */
 const neighbours = (lamp: LampSpot, spots: readonly LampSpot[]): LampSpot[] =>
   spots.filter((s) => s === lamp || Math.abs(s.column - lamp.column) + Math.abs(s.row - lamp.row) === 1);
-
-function cautions(seen: readonly LampSeen[], complaints: ReadonlySet<string>, spotOf: (n: string) => LampSpot | undefined): string[] {
-  const showing = (shows: LampSymptom) => seen.some((s) => 'shows' in s && s.shows === shows);
-  const leds = [...complaints].filter((n) => spotOf(n)?.led);
-  return [
-    ...(showing('too bright') || showing('always lit')
-      ? ['Power off soon: a lamp that is on all the time burns out and scorches plastic, and its driver gets hot.']
-      : []),
-    ...(showing('dark') ? ['A shorted lamp or socket kills the driver: measure both before a new driver goes in.'] : []),
-    ...(showing('glows faintly') && leds.length > 0
-      ? ['LEDs glow faintly from leakage alone when their row has no load: that is the design, not a fault of the wiring.']
-      : []),
-    ...(complaints.size > 0 ? ['Lamps are hot: let them cool before you pull them.'] : []),
-  ];
-}
-
-const chartNotes = (strange: readonly string[], unplaced: readonly string[]): string[] => [
-  ...(strange.length > 0 ? [`The chart has no lamp ${listed(strange)}: left out. Add it to the machine’s lamps.`] : []),
-  ...(unplaced.length > 0
-    ? [`The chart does not say on which pin lamp ${listed(unplaced.slice(0, 6))} hangs: name the lamps in a chain of that pin.`]
-    : []),
-];

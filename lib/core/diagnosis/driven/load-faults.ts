@@ -37,25 +37,26 @@ export function loadFaults(list: FaultList<LoadHarm>, scope: LoadScope): { unpla
   }
   for (const net of new Set(loads.map((l) => l.net))) {
     const on = chart.loads.filter((l) => l.net === net).map((l) => l.number);
-    const context = { ...contextOf(scope), harms: { cut: 'return-cut', weak: 'supply-weak' } as const };
+    const context = { ...contextOf(scope, net), harms: { cut: 'return-cut', weak: 'supply-weak' } as const };
     for (const part of partsOf(chart, net, 'load', on).parts) partFaults(list, part, context, `return of ${on.join(', ')}`);
   }
   enableFaults(list, scope);
   return { unplaced: [...unplaced] };
 }
 
-function contextOf({ chart, priors, complaints }: LoadScope): LineContext<LoadHarm> {
+function contextOf({ chart, priors, complaints }: LoadScope, net: string): LineContext<LoadHarm> {
   const focus = (serves: readonly string[]) => serves.some((n) => complaints.has(n));
-  return { chart, priors, focus, harms: { cut: 'supply-cut', weak: 'supply-weak' }, mark: 'mark' };
+  return { chart, priors, focus, net, harms: { cut: 'supply-cut', weak: 'supply-weak' }, mark: 'mark' };
 }
 
-function supplyFaults(list: FaultList<LoadHarm>, scope: LoadScope, supply: string): string[] {
+function supplyFaults(list: FaultList<LoadHarm>, scope: LoadScope, supply: string): readonly string[] {
   const { chart, priors, complaints } = scope;
   const net = chart.nets.get(supply);
   const fed = chart.loads.filter((l) => l.supply === supply);
   const numbers = fed.map((l) => l.number);
   const title = netTitle(chart, supply);
   const inFocus = numbers.some((n) => complaints.has(n));
+  const where = { nets: [supply] };
   const feed = {
     id: `feed ${supply}`,
     name: `${title} before its fuse`,
@@ -63,11 +64,11 @@ function supplyFaults(list: FaultList<LoadHarm>, scope: LoadScope, supply: strin
     place: supply,
     fault: 'supply',
   } as const;
-  list.element(feed, inFocus);
-  list.fault(feed.id, 'none', priors('rectifier'), hard(harm('feed-cut', numbers)));
+  list.element(feed, inFocus, where);
+  list.fault(feed.id, 'gives nothing', priors('rectifier'), hard(harm('feed-cut', numbers)));
   if (net?.interlock) {
     const id = `interlock ${supply}`;
-    list.element({ id, name: `Interlock of ${title}`, detail: net.interlock, place: net.interlock, fault: 'supply' }, inFocus);
+    list.element({ id, name: `Interlock of ${title}`, detail: net.interlock, place: net.interlock, fault: 'supply' }, inFocus, where);
     list.fault(id, 'open', priors('interlock'), hard(harm('feed-cut', numbers)));
   }
   const tied = fed.filter(diodeOnBoard).map((l) => l.number);
@@ -76,12 +77,13 @@ function supplyFaults(list: FaultList<LoadHarm>, scope: LoadScope, supply: strin
     list.element(
       { id, name: `Tie-back of the diodes to ${title}`, detail: 'wire to the board', place: supply, fault: 'broken-wire' },
       inFocus,
+      where,
     );
     list.fault(id, 'open', priors('tie-back'), hard(harm('flyback-open', tied)));
   }
   for (const fuse of new Set(fed.map((l) => fuseOf(chart, l)))) fuseFaults(list, scope, supply, fuse);
   const { parts, unplaced } = partsOf(chart, supply, 'load', numbers);
-  for (const part of parts) partFaults(list, part, contextOf(scope), title);
+  for (const part of parts) partFaults(list, part, contextOf(scope, supply), title);
   return unplaced;
 }
 
@@ -89,14 +91,16 @@ function fuseFaults(list: FaultList<LoadHarm>, { chart, priors, complaints, load
   const on = chart.loads.filter((l) => l.supply === supply && fuseOf(chart, l) === fuse).map((l) => l.number);
   if (!loads.some((l) => on.includes(l.number))) return;
   const inFocus = on.some((n) => complaints.has(n));
+  const where = { nets: [supply] };
   const name = fuse === supply ? `Fuse of ${netTitle(chart, supply)}` : `Fuse ${fuse}`;
   const holder = chart.nets.get(supply)?.fuseHolder;
-  list.element({ id: `fuse ${fuse}`, name, detail: 'blown by itself', place: fuse, fault: 'fuse' }, inFocus);
+  list.element({ id: `fuse ${fuse}`, name, detail: 'blown by itself', place: fuse, fault: 'fuse' }, inFocus, where);
   list.fault(`fuse ${fuse}`, 'blown', priors('fuse'), hard(harm('fuse-blown', on)));
   const id = `holder ${fuse}`;
   list.element(
     { id, name: `Holder of ${name.charAt(0).toLowerCase()}${name.slice(1)}`, detail: holder ?? 'clips', place: fuse, fault: 'fuse' },
     inFocus,
+    where,
   );
   const context = { priors, mark: 'mark', harms: { cut: 'holder-cut', weak: 'supply-weak' } } as const;
   spread(list, id, 'fuse-holder', { serves: on, sure: 1, parallel: 1 }, context);
@@ -104,6 +108,7 @@ function fuseFaults(list: FaultList<LoadHarm>, { chart, priors, complaints, load
   list.element(
     { id: ground, name: `${netTitle(chart, supply)} to ground`, detail: 'short behind the fuse', place: supply, fault: 'short' },
     inFocus,
+    where,
   );
   list.fault(ground, 'short', priors('line-to-ground'), hard(harm('supply-grounded', on), harm('fuse-blown', on)));
 }
@@ -113,12 +118,13 @@ function ownFaults(list: FaultList<LoadHarm>, scope: LoadScope, load: Load) {
   const { chart, priors } = scope;
   const { number, name } = load;
   const own = [number];
+  const here = { device: number };
   const inFocus = suspect(scope, load);
   const mine = scope.complaints.has(number);
   const blow = blowOf(chart, load);
   const what = load.kind === 'coil' || load.kind === 'relay' ? 'winding' : load.kind;
   const lug = (id: string, title: string, cut: LoadHarm) => {
-    list.element({ id: `${id} ${number}`, name: `${title} of ${number}`, detail: name, place: number, fault: 'lug-joint' }, mine);
+    list.element({ id: `${id} ${number}`, name: `${title} of ${number}`, detail: name, place: number, fault: 'lug-joint' }, mine, here);
     const context = { priors, mark: 'mark', harms: { cut, weak: null } } as const;
     spread(list, `${id} ${number}`, 'coil-lug', { serves: own, sure: 1, parallel: 1 }, context);
   };
@@ -129,20 +135,21 @@ function ownFaults(list: FaultList<LoadHarm>, scope: LoadScope, load: Load) {
   list.element(
     { id: winding, name: `${capital(what)} of ${number}`, detail: name, place: number, fault: load.kind === 'flasher' ? 'lamp' : 'coil' },
     inFocus,
+    here,
   );
   list.fault(winding, 'open', priors('coil-open'), hard(harm('winding-open', own)));
   if (load.kind !== 'flasher') list.fault(winding, 'shorted turns', priors('coil-turns'), blow([harm('turns', own)], blowing.turns));
   if (load.windings === 'double') {
     list.fault(winding, 'strong winding open', priors('power-winding'), hard(harm('power-open', own)));
     const id = `stroke ${number}`;
-    list.element({ id, name: `End-of-stroke contact of ${number}`, detail: name, place: number, fault: 'switch-dirty' }, inFocus);
+    list.element({ id, name: `End-of-stroke contact of ${number}`, detail: name, place: number, fault: 'switch-dirty' }, inFocus, here);
     list.fault(id, 'never closes', priors('stroke-never-closes'), hard(harm('power-open', own), harm('mark', [id])));
     list.fault(id, 'never opens', priors('stroke-never-opens'), blow([harm('never-opens', own), harm('mark', [id])], blowing.stroke));
   }
   if (hasDiode(load)) {
     const id = `diode ${number}`;
     const where = diodeOnBoard(load) ? 'on the board' : 'at the coil';
-    list.element({ id, name: `Flyback diode of ${number}`, detail: where, place: number, fault: 'coil' }, inFocus);
+    list.element({ id, name: `Flyback diode of ${number}`, detail: where, place: number, fault: 'coil' }, inFocus, here);
     list.fault(id, 'open', priors('flyback-open'), hard(harm('flyback-open', own)));
     list.fault(id, 'shorted', priors('flyback-shorted'), blow([harm('flyback-shorted', own)], blowing.diode));
     list.fault(id, 'reversed', priors('flyback-reversed'), blow([harm('flyback-reversed', own)], blowing.diode));
@@ -151,6 +158,7 @@ function ownFaults(list: FaultList<LoadHarm>, scope: LoadScope, load: Load) {
   list.element(
     { id: ground, name: `Return wire of ${number} to ground`, detail: 'pinched or bare', place: number, fault: 'short' },
     inFocus,
+    { nets: [load.net] },
   );
   list.fault(ground, 'short', priors('line-to-ground'), blow([harm('return-grounded', own)], blowing.ground));
 }
@@ -170,6 +178,7 @@ function driverFaults(list: FaultList<LoadHarm>, scope: LoadScope, load: Load) {
       fault: 'transistor',
     },
     suspect(scope, load),
+    { nets: [load.net] },
   );
   list.fault(id, 'shorted', priors('driver-shorted'), blow([harm('driver-on', own)], blowing.driver), part);
   list.fault(id, 'open', priors('driver-open'), hard(harm('driver-cut', own)), part);
@@ -178,7 +187,9 @@ function driverFaults(list: FaultList<LoadHarm>, scope: LoadScope, load: Load) {
   const focus = shared.some((l) => suspect(scope, l));
   const known = list.elements.has(pre);
   const name = load.predriver ? `Pre-driver ${load.predriver}` : `Pre-driver or logic of ${load.number}`;
-  list.element({ id: pre, name, detail: `before ${part}`, place: load.predriver ?? part, fault: 'transistor' }, focus);
+  list.element({ id: pre, name, detail: `before ${part}`, place: load.predriver ?? part, fault: 'transistor' }, focus, {
+    nets: shared.map((l) => l.net),
+  });
   const numbers = shared.map((l) => l.number);
   if (!known) list.fault(pre, 'dead', priors('predriver-dead'), hard(harm('drive-cut', numbers)));
   list.fault(pre, `holds ${load.number} on`, priors('predriver-stuck'), blow([harm('drive-on', own)], blowing.drive));
@@ -193,7 +204,7 @@ function enableFaults(list: FaultList<LoadHarm>, { chart, priors, complaints }: 
     place: 'driver board',
     fault: 'other',
   } as const;
-  list.element(element, complaints.size > 0);
+  list.element(element, complaints.size > 0, { nets: [] });
   list.fault('enable', 'off', priors('enable'), hard(harm('drive-cut', numbers)));
 }
 

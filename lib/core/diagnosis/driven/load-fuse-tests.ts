@@ -3,9 +3,9 @@ import { netTitle } from '../../chart/names';
 import type { Load } from '../../chart/schema';
 import type { Chart } from '../../chart/types';
 import { fuseOf, matesOf } from './load-faults';
-import { burns, circuitOf, type LoadCircuit, type LoadHarm } from './load-table';
+import { burning, burns, circuitOf, type LoadCircuit, type LoadHarm } from './load-table';
 import { aboutVolts, offWords, railHazard } from './load-words';
-import { blurred, type Harm, suffers, type Trial } from './scenes';
+import { blurred, type Harm, hearing, suffers, type Trial } from './scenes';
 import { inspection, trialOf } from './trials';
 
 type Predict = (harms: readonly Harm<LoadHarm>[]) => LoadCircuit;
@@ -27,10 +27,11 @@ export function fuseTrials(chart: Chart, load: Load): LoadTrial[] {
         power: 'off',
         hazard,
         labels: { whole: 'under 1 Ω', blown: 'open' },
+        hears: hearing<LoadHarm>([load.number], 'fuse-blown'),
       },
       (harms) => (at(harms).does('fuse-blown') ? 'blown' : 'whole'),
     ),
-    inspection(
+    inspection<LoadHarm>(
       {
         id: `clips ${fuse}`,
         title: `Mains plug out: look at the clips of ${fuse}. Good: bright, tight, not brown.`,
@@ -49,6 +50,7 @@ export function fuseTrials(chart: Chart, load: Load): LoadTrial[] {
         power: 'on',
         hazard: 2,
         labels: { both: 'at both ends', one: 'at one end', neither: 'at neither' },
+        hears: hearing<LoadHarm>([load.number], 'feed-cut', 'fuse-blown', 'holder-cut'),
       },
       (harms) => {
         const c = at(harms);
@@ -69,9 +71,13 @@ export function surveyTrials(chart: Chart, load: Load): LoadTrial[] {
     const share = (id: string) => (drawing.length === 0 ? Number(id === 'none') : drawing.includes(id) ? 1 / drawing.length : 0);
     return outcomes.map((o) => blurred(share(o.id), outcomes.length));
   };
+  const hears = hearing<LoadHarm>(
+    mates.map((m) => m.number),
+    ...burning,
+  );
   const title = `Put a test lamp in the place of ${fuse}, power on, hands clear: fire its loads one after another. Good: the lamp only blinks. Which one lights it fully, or keeps it lit until its return plug is off?`;
   return [
-    { id: `draws ${fuse}`, title, minutes: 3 + 0.5 * mates.length, power: 'on', hazard: 2, outcomes, offered: true, shows },
+    { id: `draws ${fuse}`, title, minutes: 3 + 0.5 * mates.length, power: 'on', hazard: 2, outcomes, offered: true, shows, hears },
     trialOf<LoadHarm, 'clear' | 'short'>(
       {
         id: `rail ${fuse}`,
@@ -80,6 +86,7 @@ export function surveyTrials(chart: Chart, load: Load): LoadTrial[] {
         power: 'unplugged',
         hazard,
         labels: { clear: 'over 1 kΩ', short: 'under 10 Ω' },
+        hears: hearing<LoadHarm>([load.number], 'supply-grounded'),
       },
       (harms) => (circuitOf(harms, load.number).does('supply-grounded') ? 'short' : 'clear'),
     ),

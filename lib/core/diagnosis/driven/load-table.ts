@@ -30,6 +30,12 @@ export type LoadHarm =
 
 export const symptoms = ['fires', 'dead', 'weak', 'always on', 'fuse blows', 'driver dies again'] as const;
 export type Symptom = (typeof symptoms)[number];
+/** What a load does. Readings and meter tests are results. */
+export interface LoadSeen {
+  load: string; // number
+  shows: Symptom;
+  smells?: boolean; // of burning, or smoke
+}
 export const readings = ['supply', 'low', 'none'] as const;
 export type Reading = (typeof readings)[number];
 
@@ -90,6 +96,22 @@ export function symptomsOf(c: LoadCircuit): Partial<Record<Symptom, number>> {
   return { fires: 1 };
 }
 
+/** Shares of a smell of burning, or smoke, from the load or its driver (from memory). */
+export const smellOf = (c: LoadCircuit): number =>
+  onAlone(c) ? 0.6 : c.does('turns') ? 0.5 : c.does('never-opens') ? 0.4 : c.bypass ? 0.3 : 0.02;
+
+/** All that `burns` depends on. */
+export const burning: readonly LoadHarm[] = [
+  'return-grounded',
+  'driver-on',
+  'drive-on',
+  'driver-cut',
+  'flyback-shorted',
+  'flyback-reversed',
+  'turns',
+  'never-opens',
+  'draws',
+];
 /** True when the load itself draws more than its fuse stands. */
 export const burns = (c: LoadCircuit): boolean =>
   c.grounded || c.sinking || c.bypass || c.does('turns') || c.does('never-opens') || c.does('draws');

@@ -21,9 +21,14 @@ import {
   symptomsOf,
 } from './load-table';
 import { aboutVolts, offWords, ohmsWords, railHazard } from './load-words';
-import { blurred, type Harm, slip, type Trial } from './scenes';
+import { blurred, type Harm, type Hears, hearing, slip, type Trial } from './scenes';
+import { loadSymptoms } from './symptoms';
 import { connectorLooks, inspection, trialOf } from './trials';
 
+const feeds = ['feed-cut', 'fuse-blown', 'holder-cut', 'supply-cut'] as const;
+const carries = ['winding-open', 'flyback-shorted', 'flyback-reversed'] as const;
+const sinks = ['driver-cut', 'driver-on', 'drive-on'] as const;
+const atRest = [...feeds, ...carries, ...sinks, 'return-cut', 'return-grounded'] as const;
 type Predict = (harms: readonly Harm<LoadHarm>[]) => LoadCircuit;
 type LoadTrial = Trial<LoadHarm>;
 /** Which tests are worth their time, by what is wrong. A load that is on by itself must not be left powered for a measurement. */
@@ -48,12 +53,27 @@ export function symptomChance(c: LoadCircuit): number[] {
   return symptoms.map((s) => blurred(shares[s] ?? 0, symptoms.length));
 }
 
+/** What a load does depends on all that is done to it. */
+export const hearsLoad =
+  (number: string): Hears<LoadHarm> =>
+  (h) =>
+    h.does !== 'mark' && h.on.includes(number);
+
 /** Firing another load. */
 export function mateTrial({ number, name }: Load): LoadTrial {
-  const outcomes = symptoms.map((id) => ({ id, label: id }));
   const title = `Hands clear: fire ${number} ${name} in the coil test.`;
   const shows = (harms: readonly Harm<LoadHarm>[]) => symptomChance(circuitOf(harms, number));
-  return { id: `mate ${number}`, title, minutes: 0.3, power: 'on', hazard: 1, outcomes, offered: true, shows };
+  return {
+    id: `mate ${number}`,
+    title,
+    minutes: 0.3,
+    power: 'on',
+    hazard: 1,
+    outcomes: loadSymptoms,
+    offered: true,
+    shows,
+    hears: hearsLoad(number),
+  };
 }
 
 const readingLabels = (volts: string) => ({ supply: volts, low: 'under 1 V', none: 'nothing' });
@@ -65,6 +85,7 @@ export const loadTrials = (chart: Chart, load: Load, shows: Symptom): LoadTrial[
 function allTrials(chart: Chart, load: Load): LoadTrial[] {
   const { number, supply } = load;
   const at: Predict = (harms) => circuitOf(harms, number);
+  const hears = (...does: LoadHarm[]) => hearing([number], ...does);
   const volts = aboutVolts(chart, load);
   const off = { power: 'unplugged', hazard: railHazard(chart, supply) } as const;
   const live = { power: 'on', hazard: 2, offered: true } as const;
@@ -79,6 +100,7 @@ function allTrials(chart: Chart, load: Load): LoadTrial[] {
     title: `${rail} ${place}. Good: ${volts}.`,
     minutes: 1,
     outcomes: readings.map((id) => ({ id, label: readingLabels(volts)[id] })),
+    hears: spot === 'a' ? hears(...feeds) : hears(...atRest),
     shows: (harms) => readingChance(readingsOf(at(harms))[spot]),
   });
   return [
@@ -92,6 +114,7 @@ function allTrials(chart: Chart, load: Load): LoadTrial[] {
         title: `Load rail live: ground ${driver} at ${plug} for a moment through a 10 W test resistor or a lamp, never by bare wire. Good: ${number} moves or the lamp lights.`,
         minutes: 2,
         labels: { fires: 'moves', nothing: 'nothing' },
+        hears: hears(...feeds, ...carries, 'return-cut'),
       },
       (harms) => (passes(at(harms)) ? 'fires' : 'nothing'),
     ),
@@ -103,6 +126,7 @@ function allTrials(chart: Chart, load: Load): LoadTrial[] {
         title: `Power off, unplug ${plug}; power on for two seconds at most, then off. Good: ${number} stays off.`,
         minutes: 2,
         labels: { off: 'stays off', on: 'still on' },
+        hears: hears(...feeds, ...carries, 'return-grounded'),
       },
       (harms) => {
         const c = at(harms);
@@ -116,6 +140,7 @@ function allTrials(chart: Chart, load: Load): LoadTrial[] {
         title: `${before}lift one lead of ${number} with its diode and measure ohms. Good: ${ohmsWords(load)}.`,
         minutes: 4,
         labels: { good: 'as it should be', short: 'under 70 %', open: 'open' },
+        hears: hears('winding-open', 'turns'),
       },
       (harms) => coilOhmsOf(at(harms)),
     ),
@@ -127,6 +152,7 @@ function allTrials(chart: Chart, load: Load): LoadTrial[] {
         title: `${before}test the junctions of ${driver} in the diode range. Good: 0.4–0.75 V one way, none below 0.1 V.`,
         minutes: 3,
         labels: { good: 'good', short: 'shorted', open: 'open' },
+        hears: hears('driver-cut', 'driver-on'),
       },
       (harms) => junctionsOf(at(harms)),
     ),
@@ -137,6 +163,7 @@ function allTrials(chart: Chart, load: Load): LoadTrial[] {
         title: `Load rail live beside it: logic probe on the input of ${driver} while ${number} is fired in test. Good: it changes with each command.`,
         minutes: 2,
         labels: { pulses: 'changes', dead: 'stays off', holds: 'stays on' },
+        hears: hears('drive-cut', 'drive-on'),
       },
       (harms) => (at(harms).does('drive-cut') ? 'dead' : at(harms).does('drive-on') ? 'holds' : 'pulses'),
     ),
@@ -147,6 +174,7 @@ function allTrials(chart: Chart, load: Load): LoadTrial[] {
         title: `Power off, put a test lamp in the place of ${number}; power on and fire it. Good: it flashes on command.`,
         minutes: 4,
         labels: { flashes: 'flashes', steady: 'lit all the time', dark: 'dark' },
+        hears: hears(...feeds, ...sinks, 'drive-cut', 'return-cut', 'return-grounded'),
       },
       (harms) => {
         const c = at(harms);
@@ -162,6 +190,7 @@ function allTrials(chart: Chart, load: Load): LoadTrial[] {
         title: `${before}unplug ${plug}, lift the return lug of ${number}: ohms from that wire to ground. Good: over 100 kΩ.`,
         minutes: 3,
         labels: { clear: 'over 100 kΩ', short: 'under 10 Ω' },
+        hears: hears('return-grounded'),
       },
       (harms) => (at(harms).grounded ? 'short' : 'clear'),
     ),
@@ -172,6 +201,7 @@ function allTrials(chart: Chart, load: Load): LoadTrial[] {
         title: `${before}ohms from ${pin ?? driver} on the board through ${plug} to the return lug of ${number}. Good: under 1 Ω, steady.`,
         minutes: 4,
         labels: { good: 'under 1 Ω', open: 'open or jumping' },
+        hears: hears('return-cut'),
       },
       (harms) => (at(harms).whole ? 'good' : 'open'),
     ),
@@ -182,6 +212,7 @@ function allTrials(chart: Chart, load: Load): LoadTrial[] {
         title: `Load rail live: volts at the supply lug of ${number} while it and a mate are fired. Good: it stays near ${volts}.`,
         minutes: 2,
         labels: { holds: 'stays up', sags: 'sags' },
+        hears: hears('supply-weak'),
       },
       (harms) => (at(harms).weak ? 'sags' : 'holds'),
     ),
@@ -203,6 +234,7 @@ function diodeTrials(load: Load, at: Predict, off: Pick<Test, 'power' | 'hazard'
         title: `${before}lift one lead of the flyback diode of ${number} ${where}; diode range both ways. Good: 0.5–0.7 V one way, OL the other, band to the supply lug.`,
         minutes: 5,
         labels: { good: 'good', short: 'both ways near 0', open: 'OL both ways', reversed: 'good but turned round' },
+        hears: hearing<LoadHarm>([number], 'flyback-shorted', 'flyback-reversed', 'flyback-open'),
       },
       (harms) => diodeOf(at(harms)),
     ),
@@ -215,6 +247,7 @@ function diodeTrials(load: Load, at: Predict, off: Pick<Test, 'power' | 'hazard'
         title: `Mains plug out, eyes only: see which end of the flyback diode of ${number} has the band. Good: at the supply lug.`,
         minutes: 0.5,
         labels: { right: 'at the supply lug', wrong: 'at the return lug' },
+        hears: hearing<LoadHarm>([number], 'flyback-reversed'),
       },
       (harms) => (at(harms).does('flyback-reversed') ? 'wrong' : 'right'),
     ),
@@ -225,7 +258,7 @@ function strokeTrials({ number, windings }: Load): LoadTrial[] {
   if (windings !== 'double') return [];
   const title = `Mains plug out: look at the end-of-stroke contact of ${number} and move the plunger by hand. Good: closed at rest, bright, opens by a hair at the end.`;
   return [
-    inspection({ id: `stroke ${number}`, title, minutes: 2, sound: 'as it should be', bad: 'pitted or wrong' }, 'mark', [
+    inspection<LoadHarm>({ id: `stroke ${number}`, title, minutes: 2, sound: 'as it should be', bad: 'pitted or wrong' }, 'mark', [
       `stroke ${number}`,
     ]),
   ];
@@ -238,7 +271,11 @@ function lookTrials(chart: Chart, { number, net }: Load): LoadTrial[] {
   const pins = (chart.taps.get(net) ?? []).map((tap) => tap.pin);
   const lugs = `Mains plug out, eyes and a wooden stick: look at the lugs of ${number} and move each wire. Good: nothing moves or has come off.`;
   return [
-    inspection({ id: `lugs ${number}`, title: lugs, minutes: 1, sound: 'all firm', bad: 'one is off or loose' }, 'mark', lugsOf(number)),
-    ...pins.flatMap((pin) => connectorLooks(pin, 'mark' as const)),
+    inspection<LoadHarm>(
+      { id: `lugs ${number}`, title: lugs, minutes: 1, sound: 'all firm', bad: 'one is off or loose' },
+      'mark',
+      lugsOf(number),
+    ),
+    ...pins.flatMap((pin) => connectorLooks<LoadHarm>(pin, 'mark')),
   ];
 }

@@ -2,38 +2,34 @@
 
 import type { Load } from '../../chart/schema';
 import type { Chart } from '../../chart/types';
-import type { Element, Probe, Result } from '../types';
-import type { Field } from '../weigh';
-import { listed } from '../words';
-import { faultList, onlyOn, type WeightOf } from './driven-parts';
+import type { Result } from '../types';
+import type { DrivenField } from './driven-field';
+import { faultList, onlyOn, type TimesOf, type WeightOf } from './driven-parts';
 import { fuseOf, loadFaults, matesOf } from './load-faults';
 import { fuseTrials, surveyTrials } from './load-fuse-tests';
-import { circuitOf, type LoadHarm, type Symptom, symptoms } from './load-table';
-import { loadTrials, mateTrial, symptomChance } from './load-tests';
-import { railHazard } from './load-words';
-import { fieldOf, type Harm, harm, inUse, type Look, type Trial } from './scenes';
+import { loadCautions, loadsCleared, loadsUnknown, urgentLoads } from './load-notes';
+import { circuitOf, type LoadHarm, type LoadSeen, smellOf, symptoms } from './load-table';
+import { hearsLoad, loadTrials, mateTrial, symptomChance } from './load-tests';
+import { blurred, fieldOf, type Harm, harm, inUse, type Look, slip, type Trial } from './scenes';
+import { loadSymptoms } from './symptoms';
 
-/** What a load does. Readings and meter tests are results. */
-export interface LoadSeen {
-  load: string; // number
-  shows: Symptom;
-}
-export interface DrivenField {
-  field: Field;
-  probes: Probe[];
-  elements: ReadonlyMap<string, Element>;
-  notes: string[]; // cautions first
-}
+export type { LoadSeen } from './load-table';
 
 const mostMates = 2; // proposed to be fired next
 const manyDead = 3;
 
 /** Everything that can explain what the loads do, and the tests that would tell. Numbers that the chart does not have are named in `notes`. */
-export function loadsField(chart: Chart, seen: readonly LoadSeen[], results: readonly Result[], priors: WeightOf): DrivenField {
+export function loadsField(
+  chart: Chart,
+  seen: readonly LoadSeen[],
+  results: readonly Result[],
+  priors: WeightOf,
+  times?: TimesOf,
+): DrivenField {
   const known = new Map(chart.loads.map((l) => [l.number, l]));
   const strange = seen.filter((s) => !known.has(s.load)).map((s) => s.load);
   const reports = seen.filter((s) => known.has(s.load));
-  const complaints = new Set(reports.filter((s) => s.shows !== 'fires').map((s) => s.load));
+  const complaints = new Set(reports.filter(misbehaves).map((s) => s.load));
   const complained = chart.loads.filter((l) => complaints.has(l.number));
   const named = new Set([...reports.map((s) => s.load), ...results.flatMap((r) => r.test.split(' '))]);
   const fuses = new Set(complained.map((l) => fuseOf(chart, l)));
@@ -53,22 +49,34 @@ export function loadsField(chart: Chart, seen: readonly LoadSeen[], results: rea
     if (h.does === 'draws') return onlyOn(h, draws);
     return coarse(onlyOn(h, touched), detailed).filter((c) => c.on.length > 1 || !c.on.some((n) => oneOfMany.has(n)));
   };
-  const common = (h: LoadHarms) => h.does !== 'mark' && !(h.on.length === 1 && h.on.some((n) => detailed.has(n)));
-  const list = faultList<LoadHarm>(concerns, common);
+  const list = faultList<LoadHarm>(concerns, times);
   const { unplaced } = loadFaults(list, { chart, priors, loads, complaints, fuses });
 
-  const looks = reports.map(
-    ({ load, shows }): Look<LoadHarm> =>
-      (harms) =>
-        symptomChance(circuitOf(harms, load))[symptoms.indexOf(shows)] ?? 0,
-  );
-  const { field, probes, notes } = fieldOf({ faults: list.faults, looks, trials, results, focus: (e) => list.focus.has(e) });
+  const focus = (element: string) => list.focus.has(element);
+  const { notes, ...scene } = fieldOf({ faults: list.faults, looks: reports.flatMap(looksOf), trials, results, focus });
   return {
-    field,
-    probes,
+    ...scene,
     elements: list.elements,
-    notes: [...cautions(chart, reports, complained), ...chartNotes(strange, unplaced), ...notes],
+    where: list.where,
+    notes: [...loadCautions(chart, reports, complained), ...loadsUnknown(strange, unplaced), ...notes],
+    urgent: urgentLoads(reports),
+    wrong: complaints.size > 0,
+    cleared: loadsCleared(chart, reports, complained),
   };
+}
+
+const misbehaves = ({ shows, smells }: LoadSeen) => shows !== 'fires' || smells === true;
+
+function looksOf({ load, shows, smells }: LoadSeen): Look<LoadHarm>[] {
+  const hears = hearsLoad(load);
+  const shown: Look<LoadHarm> = {
+    what: `${load} ${loadSymptoms.find((s) => s.id === shows)?.label}`,
+    hears,
+    chance: (harms) => symptomChance(circuitOf(harms, load))[symptoms.indexOf(shows)] ?? 0,
+    usual: 1 - slip,
+  };
+  const chance = (harms: readonly LoadHarms[]) => blurred(smellOf(circuitOf(harms, load)), 2);
+  return smells ? [shown, { what: `${load} smells of burning`, hears, chance, usual: 0.5 }] : [shown];
 }
 
 /** The tests, and the loads that are looked into closely: of several that are dead on one fuse only the first, until a test names another. */
@@ -78,8 +86,8 @@ function trialsOf(chart: Chart, reports: readonly LoadSeen[], complained: readon
     const safe = hot ? more.map((t) => ({ ...t, offered: t.offered && (t.power !== 'on' || t.id.startsWith('unplug-return ')) })) : more;
     for (const trial of inUse(safe, results)) if (!trials.has(trial.id)) trials.set(trial.id, trial);
   };
-  /** Nothing may be left powered while a load is on by itself. */
-  const hot = reports.some((r) => r.shows === 'always on');
+  /** Nothing may be left powered while a load is on by itself, or smells. */
+  const hot = urgentLoads(reports) !== null;
   const shows = new Map(reports.map((r) => [r.load, r.shows]));
   const asked = new Set(
     results.flatMap((r) => [r.test.startsWith('mate ') ? '' : (r.test.split(' ')[1] ?? ''), r.test.startsWith('draws ') ? r.saw : '']),
@@ -95,7 +103,8 @@ function trialsOf(chart: Chart, reports: readonly LoadSeen[], complained: readon
   }
   for (const load of chart.loads.filter((l) => detailed.has(l.number))) {
     const drawn = results.some((r) => r.test.startsWith('draws ') && r.saw === load.number);
-    add(loadTrials(chart, load, drawn ? 'fuse blows' : (shows.get(load.number) ?? 'dead')));
+    const shown = shows.get(load.number) ?? 'dead';
+    add(loadTrials(chart, load, drawn || shown === 'fires' ? 'fuse blows' : shown)); // one that fires is here because it smells, or was tested
   }
   for (const load of complained) {
     add(fuseTrials(chart, load));
@@ -144,41 +153,3 @@ function matesToFire(chart: Chart, load: Load, reported: ReadonlySet<string>): L
   const mates = matesOf(chart, load).filter((l) => l !== load && !reported.has(l.number));
   return mates.sort((a, b) => near(b) - near(a)).slice(0, mostMates);
 }
-
-/** What must be said before any test. */
-function cautions(chart: Chart, reports: readonly LoadSeen[], complained: readonly Load[]): string[] {
-  const which = (shows: Symptom) => reports.filter((r) => r.shows === shows).map((r) => r.load);
-  const on = which('always on');
-  const blows = which('fuse blows');
-  const again = which('driver dies again');
-  const stored = [...new Set(complained.filter((l) => railHazard(chart, l.supply) === 3).map((l) => l.supply))];
-  return [
-    ...(on.length > 0
-      ? [
-          `Power off at once: ${listed(on)} is on by itself and burns within seconds. Smell or smoke: plug out first, then look. Leave it off until the cause is found.`,
-        ]
-      : []),
-    ...(blows.length > 0
-      ? [
-          'A fuse that blows points to a short, a stuck driver or a wrong rating: find it before another goes in. Same type, rating and speed, never a larger one, never foil.',
-        ]
-      : []),
-    ...(again.length > 0
-      ? [`Fit no new driver for ${listed(again)} before its winding and its flyback diode are measured: they killed the last one.`]
-      : []),
-    ...stored.map((supply) => {
-      const { volts, storedMicrofarads, name } = chart.nets.get(supply) ?? {};
-      return `${name ?? supply}: ${storedMicrofarads} µF at ${volts ?? '?'} V stay charged after the plug is out. Measure, discharge through a resistor (100 Ω–1 kΩ, 5–10 W), measure again.`;
-    }),
-    ...(complained.length > 0
-      ? ['Behind the mains inlet, the transformer’s primary or a burnt inlet: stop, that is work for a licensed practitioner.']
-      : []),
-  ];
-}
-
-const chartNotes = (strange: readonly string[], unplaced: readonly string[]): string[] => [
-  ...(strange.length > 0 ? [`The chart has no load ${listed(strange)}: left out. Add it to the machine’s loads.`] : []),
-  ...(unplaced.length > 0
-    ? [`The chart does not say on which pin the supply of ${listed(unplaced)} hangs: name these loads in a chain of the supply’s pins.`]
-    : []),
-];

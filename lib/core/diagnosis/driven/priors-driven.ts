@@ -78,3 +78,26 @@ export function splitOf(kind: string): { hard: number; resistive: number; loose:
   const { hard = 1, resistive = 0 } = rows.get(kind) ?? {};
   return { hard, resistive, loose: Math.max(0, 1 - hard - resistive) };
 }
+
+/** What was done to the machine lately, and what that makes likelier. Ids as with the switches where it is the same. From memory. */
+export const drivenHistories = [
+  {
+    id: 'remade',
+    label: 'A plug was made new or moved',
+    times: { 'terminal-crimp': 5, 'terminal-displacement': 3 },
+  },
+  { id: 'coil-replaced', label: 'A coil was replaced', times: { 'flyback-reversed': 10, 'coil-lug': 3 } },
+  { id: 'soldered', label: 'A board was soldered', times: { 'line-to-neighbour': 10 } },
+  { id: 'lowered', label: 'The playfield was just lowered', times: { 'line-to-ground': 5 } },
+  { id: 'leak', label: 'A battery has leaked, or it stood damp', times: { 'terminal-spring': 10 } },
+  { id: 'hot', label: 'A connector runs hot', times: { 'joint-power': 3, 'string-joint': 3 } },
+  { id: 'moving', label: 'Its wires cross a hinge or go to a moving toy', times: { wire: 8, 'coil-lug': 5, 'lamp-lug': 5 } },
+] as const satisfies readonly { id: string; label: string; times: Readonly<Record<string, number>> }[];
+export type DrivenHistory = (typeof drivenHistories)[number]['id'];
+
+/** Weight of a kind after all that was done to the machine. Ids that are none of these are passed over. */
+export function weightAfter(done: readonly string[]): (kind: string) => number {
+  const found = drivenHistories.filter(({ id }) => done.includes(id));
+  return (kind) =>
+    found.reduce((weight, { times }) => weight * ((times as Readonly<Record<string, number>>)[kind] ?? 1), drivenWeight(kind));
+}

@@ -21,6 +21,7 @@ export function legsOf(chart: Chart, string: Illumination): Leg[] {
     { net: string.back, name: 'return', pins: pins(string.back) },
   ];
 }
+export const pinsOf = (chart: Chart, string: Illumination): string[] => legsOf(chart, string).flatMap((leg) => leg.pins.map((p) => p.pin));
 /** Pins of the same leg in the same connector, itself left out. */
 export const besideOf = (leg: Leg, tap: Tap): string[] => leg.pins.filter((p) => p !== tap && p.header === tap.header).map((p) => p.pin);
 export const stringFuse = (chart: Chart, string: Illumination): string =>
@@ -31,15 +32,17 @@ export function stringFaults(list: FaultList<StringHarm>, chart: Chart, priors: 
   const on = [id];
   const fuse = stringFuse(chart, string);
   const add = (element: string, name: string, detail: string, place: string, fault: 'fuse' | 'supply' | 'lamp' | 'broken-wire' | 'short') =>
-    list.element({ id: element, name, detail, place, fault }, complained);
+    list.element({ id: element, name, detail, place, fault }, complained, {
+      nets: string.net === string.back ? [string.net] : [string.net, string.back],
+    });
   const ways = (kind: string, cut: StringHarm, high: StringHarm[], flicker: StringHarm, mark?: string): Way<StringHarm>[] => {
     const { hard: open, resistive, loose } = splitOf(kind);
     const seen = mark ? [harm('mark' as const, [mark])] : [];
     return [
-      { harms: [harm(cut, on), ...seen], share: open },
-      { harms: [...high.map((h) => harm(h, on)), ...seen], share: resistive },
-      { harms: [harm(flicker, on), ...seen], share: loose * actsNow },
-      { harms: seen, share: loose * (1 - actsNow) },
+      { harms: [harm(cut, on), ...seen], share: open, words: 'open' },
+      { harms: [...high.map((h) => harm(h, on)), ...seen], share: resistive, words: 'high resistance' },
+      { harms: [harm(flicker, on), ...seen], share: loose * actsNow, words: 'now and then' },
+      { harms: seen, share: loose * (1 - actsNow), words: 'now and then' },
     ];
   };
   add(`fuse ${id}`, `Fuse ${fuse}`, `of ${id}, blown by itself`, fuse, 'fuse');
@@ -86,6 +89,7 @@ function pinFaults(
     list.element(
       { id: element, name, detail, place: place[spot], fault: spot === 'terminal' ? 'scorched-connector' : 'cracked-joint' },
       complained,
+      { nets: [leg.net] },
     );
     const { hard: open, resistive, loose } = splitOf(`string-${spot}`);
     const high = [harm(`${spot}-high` as const, [tap.pin]), harm('mark' as const, [element])];
@@ -95,11 +99,11 @@ function pinFaults(
       'bad',
       priors(`string-${spot}`),
       [
-        { harms: alone ? [...gone, harm('dark', [id])] : gone, share: open },
-        { harms: [...high, harm('dim', [id])], share: resistive * (alone ? 1 : half) },
-        { harms: high, share: resistive * (alone ? 0 : 1 - half) },
-        { harms: [...high, harm('flicker', [id])], share: loose * (alone ? 1 : half) },
-        { harms: high, share: loose * (alone ? 0 : 1 - half) },
+        { harms: alone ? [...gone, harm('dark', [id])] : gone, share: open, words: 'open' },
+        { harms: [...high, harm('dim', [id])], share: resistive * (alone ? 1 : half), words: 'high resistance' },
+        { harms: high, share: resistive * (alone ? 0 : 1 - half), words: 'high resistance' },
+        { harms: [...high, harm('flicker', [id])], share: loose * (alone ? 1 : half), words: 'now and then' },
+        { harms: high, share: loose * (alone ? 0 : 1 - half), words: 'now and then' },
       ],
       tap.header,
     );

@@ -31,6 +31,13 @@ export const stringSymptoms = [
 ] as const;
 export type StringSymptom = (typeof stringSymptoms)[number];
 
+export type StringSeen =
+  | { kind: 'string'; string: string; shows: StringSymptom; smells?: boolean } // of burning, or smoke
+  /** Plastic of a plug by the eye. */
+  | { kind: 'plug'; header: string; looks: 'sound' | 'brown' }
+  /** Drop across a terminal, from the wire to its pin, the string lit. */
+  | { kind: 'drop'; pin: string; millivolts: number };
+
 /** In order: a short decides before anything, then darkness, then what is dim or flickers. */
 const order: readonly (readonly [StringHarm, StringSymptom])[] = [
   ['shorted', 'fuse blows'],
@@ -46,16 +53,32 @@ export const stringSymptom = (harms: Harms, string: string): StringSymptom =>
   order.find(([does]) => suffers(harms, does, string))?.[1] ?? 'lit';
 export function stringChance(harms: Harms, string: string): number[] {
   const shown = stringSymptom(harms, string);
-  if (shown === 'fuse blows')
-    return stringSymptoms.map((s) => blurred(s === 'fuse blows' || s === 'dark' ? 0.5 : 0, stringSymptoms.length));
-  return stringSymptoms.map((s) => blurred(s === shown ? 1 : 0, stringSymptoms.length));
+  /** A string whose fuse has blown is dark to whoever does not fit another. */
+  const share = (id: StringSymptom) => (shown !== 'fuse blows' ? Number(id === shown) : id === 'fuse blows' || id === 'dark' ? 0.5 : 0);
+  return stringSymptoms.map((s) => blurred(share(s), stringSymptoms.length));
 }
+
+/** All that the look of a string depends on. */
+export const stringLooks: readonly StringHarm[] = order.map(([does]) => does);
 
 /** Classes of drop under load, in millivolt: good, watch, suspect, remake now. */
 export const drops = ['under 20', '20 to 100', '100 to 250', 'over 250'] as const;
 export type Drop = (typeof drops)[number];
+/** Millivolts from which a drop is suspect, and from which the terminal is to be remade (common practice, no source). */
+export const suspectFrom = 100;
+export const remakeFrom = 250;
+const goodBelow = 20;
 export const dropOf = (millivolts: number): Drop =>
-  millivolts < 20 ? 'under 20' : millivolts < 100 ? '20 to 100' : millivolts < 250 ? '100 to 250' : 'over 250';
+  millivolts < goodBelow ? 'under 20' : millivolts < suspectFrom ? '20 to 100' : millivolts < remakeFrom ? '100 to 250' : 'over 250';
+
+/** What heats a plug. */
+export const warm = ['terminal-high', 'joint-high'] as const;
+/** Chance that a plug with these pins has browned (from memory). */
+export const brownOf = (harms: Harms, pins: readonly string[]): number =>
+  pins.some((p) => warm.some((d) => suffers(harms, d, p))) ? 0.6 : 0.05;
+/** Chance of a smell of burning at a string and its pins, `near` (from memory). */
+export const smellOf = (harms: Harms, near: readonly string[]): number =>
+  near.some((n) => (['shorted', 'clip-high', ...warm] as const).some((d) => suffers(harms, d, n))) ? 0.4 : slip;
 
 const good = [0.85, 0.15, 0, 0];
 const bad = [0, 0.1, 0.5, 0.4];

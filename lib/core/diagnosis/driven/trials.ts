@@ -2,16 +2,16 @@
 
 import type { Test } from '../types';
 import { seatWords } from './driven-parts';
-import { certain, type Harm, slip, suffers, type Trial } from './scenes';
+import { certain, type Harm, type Hears, hearing, slip, suffers, type Trial } from './scenes';
 
 export type Outcomes = Test['outcomes'];
 /** `{ good: '< 1 Ω', open: 'OL' }` as outcomes, in that order. */
 export const outcomesOf = <K extends string>(labels: Record<K, string>): { id: K; label: string }[] =>
   (Object.keys(labels) as K[]).map((id) => ({ id, label: labels[id] }));
 
-/** A test of which exactly one outcome is predicted. */
+/** A test of which exactly one outcome is predicted, from the harms that it hears. */
 export function trialOf<D extends string, K extends string>(
-  test: Omit<Test, 'outcomes'> & { labels: Record<K, string>; error?: number; offered?: boolean },
+  test: Omit<Test, 'outcomes'> & { labels: Record<K, string>; hears: Hears<D>; error?: number; offered?: boolean },
   predicted: (harms: readonly Harm<D>[]) => K,
 ): Trial<D> {
   const { labels, error = slip, offered = true, ...rest } = test;
@@ -28,7 +28,8 @@ export const inspection = <D extends string>(
   elements: readonly string[],
 ): Trial<D> => {
   const { sound, bad, ...rest } = test;
-  const trial = trialOf<D, 'sound' | 'bad'>({ ...rest, power: 'off', hazard: 0, labels: { sound, bad }, error: eyes }, (harms) =>
+  const hears = hearing(elements, mark);
+  const trial = trialOf<D, 'sound' | 'bad'>({ ...rest, power: 'off', hazard: 0, labels: { sound, bad }, hears, error: eyes }, (harms) =>
     elements.some((e) => suffers(harms, mark, e)) ? 'bad' : 'sound',
   );
   return { ...trial, inspects: elements };
