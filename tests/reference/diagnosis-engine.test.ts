@@ -60,15 +60,7 @@ function fieldAfter(registered: readonly string[], { pair = 0.01, nothing = 1, m
   };
   const alike = (id: string) =>
     [path, ...tests.map((t) => elements.filter((e) => t.heeds?.({ id: e, element: e })))].map((of) => of.includes(id));
-  const modes = elements.map(
-    (id): Mode => ({
-      id,
-      element: id,
-      weight: weightOf(id),
-      key: merged ? alike(id).join() : id,
-      silent: merged && !alike(id).includes(true),
-    }),
-  );
+  const modes = elements.map((id): Mode => ({ id, element: id, weight: weightOf(id), key: merged ? alike(id).join() : id }));
   return { modes, nothing, pair, together: 1, given, focus: (element) => path.includes(element) };
 }
 const weighed = (registered: readonly string[], options = {}) => weigh(fieldAfter(registered, options), tests);
