@@ -14,6 +14,21 @@ describe('fuses', () => {
     ['500 mA quick', 0.5],
     ['5 amps', null], // small letters are words, not the unit
     ['5 Amps', 5],
+    ['1/4 A', 0.25], // ratings below one ampere are printed as fractions on glass fuses in inches (from memory)
+    ['F3, 1/4 A slow', 0.25],
+    ['F3 1/2 A', 0.5],
+    ['F3, 1 1/2 A slow', 1.5],
+    ['1-1/2 A', 1.5],
+    ['2 1/4A', 2.25],
+    ['F1/4A', 0.25], // F for quick, as in F4A
+    ['½ A', 0.5],
+    ['F3, 1½ A', 1.5],
+    ['3⁄8 A', 0.375],
+    ['1/16 A', 0.0625],
+    ['32 V/4 A', 4],
+    ['32 V / 4 A', 4],
+    ['250/4 A', null], // no fraction that a fuse has, and no rating alone
+    ['3/5 A', null],
     ['F3', null],
     ['A3, back box', null],
     ['', null],

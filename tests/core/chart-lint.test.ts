@@ -66,6 +66,13 @@ const designCases: Case<BoardDesign>[] = [
       header(d, 'A3J4').pins.push({ position: 12, net: 'other.none' });
     },
   ],
+  ['bleeder-without-reservoir', 'nets[3].bleederOhms', (d) => Object.assign(net(d, 'switch-column.4'), { bleederOhms: 4700 })],
+  ['strand-without-count', 'headers[2].pins[0].wires[0].strands', (d) => Object.assign(pin(d, 'A3J4', 1), { wires: [{ strandAwg: 32 }] })],
+  [
+    'strands-not-gauge', // 24 AWG is 7/32 (table of strandings in tests/reference/awg.json); 7/30 is nearly 22
+    'headers[2].pins[0].wires[0].strands',
+    (d) => Object.assign(pin(d, 'A3J4', 1), { wires: [{ strands: 7, strandAwg: 30 }] }),
+  ],
   ['many-wires', 'headers[2].pins[0].wires', (d) => Object.assign(pin(d, 'A3J4', 1), { wires: [{ awg: 28 }, { awg: 28 }, { awg: 28 }] })],
   ['colour-differs', 'headers[2].pins[0].wires[0].colour', (d) => Object.assign(pin(d, 'A3J4', 1), { wires: [{ colour: 'pink' }] })],
   ['earth-colour', 'nets[3].colour', (d) => Object.assign(net(d, 'switch-column.4'), { colour: 'green/yellow' })],

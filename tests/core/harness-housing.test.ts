@@ -2,7 +2,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Header } from '@/lib/core/chart/schema';
-import { chooseHousing, lostPerCut, offcut, piecesFit } from '@/lib/core/harness';
+import { chooseHousing, lostPerCut, offcut, piecesFit, planHeaders, planHousings } from '@/lib/core/harness';
+import { chooseHeader } from '@/lib/core/harness/needs';
+import type { Part } from '@/lib/core/parts/schema';
 import { fixtureCatalogue, fixtureStock, without } from './parts-fixture';
 
 fc.configureGlobal({ seed: 1985 }); // the same cases at every run
@@ -44,6 +46,52 @@ describe('cut arithmetic', () => {
   it('needs no cut when one piece uses all of it', () => {
     expect(piecesFit([11], 11, lostPerCut.sawn)).toBe(true);
     expect(offcut([11], 11, lostPerCut.sawn)).toBe(0);
+  });
+});
+
+describe('two rows of pins', () => {
+  const two = (positions: number): Header => ({ ...header(positions), rows: 2, numbering: 'zigzag' });
+  const dual = (id: string, positions: number): Part =>
+    ({ ...fixtureCatalogue.parts.find((p) => p.id === 'H-254-16'), id, positions, rows: 2 }) as Part;
+  const withDual = { ...fixtureCatalogue, parts: [dual('H-254-10D', 10), dual('H-254-26D', 26), ...fixtureCatalogue.parts] };
+  const chosen = (head: Header, catalogue = withDual) => chooseHousing(head, catalogue, fixtureStock).choice;
+
+  it('get no housing of one row, and are told why by name', () => {
+    expect(chosen(two(9), fixtureCatalogue)).toEqual({
+      how: 'none',
+      message: 'No housing for A3J4, 9 positions in two rows at 2.54 mm, is in the catalogue.',
+      mend: 'Those of this pitch have one row, which leaves the other row of pins bare. Add a housing of 9 positions in two rows to the catalogue.',
+    });
+  });
+  it('get one of two rows that has their positions, and none is cut for them', () => {
+    expect(chosen(two(10))).toMatchObject({ how: 'order', part: 'H-254-10D' });
+    expect(chosen(two(12))).toEqual({
+      how: 'none',
+      message: 'No housing for A3J4, 12 positions in two rows at 2.54 mm, is in the catalogue.',
+      mend: 'Those of two rows have 10, 26, and are not cut. Add one of 12 positions in two rows.',
+    });
+  });
+  it('are the only ones that do: one row of ten is not given it', () => {
+    expect(chosen(header(10))).toMatchObject({ how: 'cut', part: 'H-254-16' });
+    const onlyDual = { ...withDual, parts: withDual.parts.filter((p) => p.kind !== 'housing' || p.rows === 2) };
+    expect(chosen(header(10), onlyDual)).toMatchObject({ how: 'none', mend: expect.stringContaining('do not go on one row of pins') });
+  });
+  it('hold for a job, and for board headers', () => {
+    const connectors = [
+      { id: 'A', header: two(10) },
+      { id: 'B', header: header(10) },
+      { id: 'C', header: two(9) },
+    ];
+    const job = planHousings(connectors, withDual, fixtureStock);
+    expect(job.connectors.map((c) => [c.id, c.part])).toEqual([
+      ['A', 'H-254-10D'],
+      ['B', 'H-254-16'],
+    ]);
+    expect(job.refused).toMatchObject([{ id: 'C', message: expect.stringContaining('two rows') }]);
+    const headers = planHeaders(connectors.slice(0, 2), withDual, fixtureStock);
+    expect(headers.connectors.map((c) => c.id)).toEqual(['B']);
+    expect(headers.refused).toMatchObject([{ id: 'A', message: expect.stringMatching(/10 positions in two rows/) }]);
+    expect(chooseHeader(two(10), withDual, fixtureStock).part).toBeNull();
   });
 });
 

@@ -35,6 +35,24 @@ const strip = (id: string, positions: number, more: object = {}) => ({
 const catalogue = (...parts: object[]) => catalogueSchema.parse({ format: 'fettlebook-parts/1', parts });
 const long = catalogue(housing('H-254-24', 24));
 
+describe('pins of board headers', () => {
+  it('are made for the pins of each: round ones get no strip of square ones', () => {
+    const square = { ...strip('R-254-36', 36), pin: 'square', pinMm: 0.64 };
+    const round = { ...strip('R-254-20R', 20), pin: 'round', pinMm: 1 };
+    const connectors = [
+      connector('A1J1', 9, { pinShape: 'square', pinMm: 0.64 }),
+      connector('A1J2', 9, { pinShape: 'round', pinMm: 1 }),
+      connector('A1J3', 9, { pinShape: 'round', pinMm: 1.2 }),
+    ];
+    const job = planHeaders(connectors, catalogue(square, round), {});
+    expect(job.connectors.map((c) => [c.id, c.part])).toEqual([
+      ['A1J1', 'R-254-36'],
+      ['A1J2', 'R-254-20R'],
+    ]);
+    expect(job.refused.map((r) => r.id)).toEqual(['A1J3']);
+  });
+});
+
 describe('housings of a job', () => {
   it('come three from one: 24 gives 9, 7 and 6 with two saw cuts and nothing left', () => {
     const job = planHousings([connector('A1J1', 6), connector('A1J2', 9), connector('A1J3', 7)], long, { 'H-254-24': 1 });

@@ -111,6 +111,19 @@ describe('voltage drop', () => {
     });
   });
 
+  it('goes by the copper of the strands where they are known: 7 of 30 AWG have 9.5 % more than 22 AWG', () => {
+    const drop = (more: object) => {
+      const pins = [{ position: 1, net: 'supply.extra', wires: [{ awg: 22, ...more }] }];
+      const net = { id: 'supply.extra', kind: 'supply', colour: 'orange', awg: 22, volts: 12, amps: 2, runMetres: 2 } as const;
+      const result = planConnector(chartWith({ positions: 9, pins }, [net]), 'A9J1', fixtureCatalogue, fixtureStock, choices);
+      if (!result.ok) throw new Error(result.message);
+      return result.plan.loads[0]?.drop?.volts ?? 0;
+    };
+    expect(drop({ strands: 7 })).toBe(drop({}));
+    expect(drop({}) / drop({ strands: 7, strandAwg: 30 })).toBeCloseTo(1.095, 3); // table of strandings in tests/reference/awg.json
+    expect(drop({}) / drop({ strands: 7, strandAwg: 30, strandMm: 0.254 })).toBeCloseTo((7 * 0.254 ** 2) / 0.6438 ** 2, 3);
+  });
+
   it('warns above 5 % of the line’s volts, by wire, position and mend', () => {
     expect(planOf({ runMetres: 3 }).problems).toEqual([]); // 0.599 V of 12: 4.996 %
     expect(planOf({ runMetres: 3.1 }).problems).toMatchObject([

@@ -116,6 +116,15 @@ describe('the order of work', () => {
     expect(step('sample')).toMatch(/destroys.*only a tug by hand/);
   });
 
+  it('says at the end what the lock of the header does not stop', () => {
+    const seated = (lock?: 'friction' | 'shroud' | 'none') =>
+      plan('A9J1', sound, added({ positions: 9, pins: [], ...(lock && { lock }) })).steps.find((s) => s.id === 'reseat')?.detail;
+    expect(seated('friction')).toMatch(/shifted by one, which a friction wall does not stop/);
+    expect(seated('shroud')).toMatch(/stops it turned round or shifted/);
+    expect(seated('none')).toMatch(/Nothing stops it turned round or shifted/);
+    expect(seated()).toMatch(/^Not shifted by one: position 1 to the mark/);
+  });
+
   it('takes longer for more wires, and the sum is the plan’s', () => {
     const small = plan('A3J5');
     const large = plan('A3J4');

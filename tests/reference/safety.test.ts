@@ -100,7 +100,7 @@ describe('discharge through a resistor: t = R·C·ln(V0/V1), an estimate only', 
   });
 
   it('is told in the plan only where the chart names a bleeder', () => {
-    const net: Net & { bleederOhms: number } = {
+    const net: Net = {
       id: 'supply.extra',
       kind: 'supply',
       colour: 'orange',
@@ -111,8 +111,7 @@ describe('discharge through a resistor: t = R·C·ln(V0/V1), an estimate only', 
       bleederOhms: 4700,
     };
     const chart = chartWith({ positions: 9, pins: [{ position: 1, net: net.id }] }, [net]);
-    const nets = new Map([...chart.nets, [net.id, net]]);
-    const result = planConnector({ ...chart, nets }, 'A9J1', fixtureCatalogue, fixtureStock, { headerSide: 'sound', saveKey: true });
+    const result = planConnector(chart, 'A9J1', fixtureCatalogue, fixtureStock, { headerSide: 'sound', saveKey: true });
     if (!result.ok) throw new Error(result.message);
     expect(result.plan.reservoirs[0]?.bleed?.toLimit).toBeCloseTo(24.9, 1);
     expect(result.plan.steps.find((s) => s.id === 'charge')?.detail).toMatch(

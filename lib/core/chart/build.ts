@@ -145,6 +145,8 @@ function wireEnd(wire: Wire, net: Net | undefined): WireEnd {
     insulationMm: known ?? estimatedInsulationMm(awg),
     insulationKnown: known !== undefined,
     ...(wire.strands !== undefined && { strands: wire.strands }),
+    ...(wire.strandAwg !== undefined && { strandAwg: wire.strandAwg }),
+    ...(wire.strandMm !== undefined && { strandMm: wire.strandMm }),
     ...(wire.note !== undefined && { note: wire.note }),
   };
 }

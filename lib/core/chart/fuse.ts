@@ -1,8 +1,23 @@
 /** Fuses against the wire behind them. */
 
-/** Amperes that a fuse is rated, read from words such as `F3, 4 A slow` or a marking such as `T3.15AL250V`; null when they do not say. */
+const printed: Readonly<Record<string, number>> = { '½': 0.5, '¼': 0.25, '¾': 0.75, '⅛': 0.125, '⅜': 0.375, '⅝': 0.625, '⅞': 0.875 };
+
+/** `1/4`, `1 1/2`, `1-1/2` and `1½` as decimals. Behind the letter of a name or a speed there is no whole number: `F3 1/2 A` is half an ampere. */
+const withoutFractions = (text: string): string =>
+  text
+    .replace(/(\d*)([½¼¾⅛⅜⅝⅞])/g, (_, whole: string, sign: string) => String(Number(whole) + (printed[sign] ?? 0)))
+    .replace(
+      /(?:(^|[^\w.,/])(?:(\d{1,2})[ -])?|(\b[FMT]{1,2}))(\d{1,2})[/⁄](2|4|8|16|32)(?!\d)/g,
+      (_, before = '', whole = '0', speed = '', over: string, under: string) =>
+        `${before}${speed}${Number(whole) + Number(over) / Number(under)}`,
+    );
+
+/**
+ * Amperes that a fuse is rated, read from words such as `F3, 4 A slow` or `1/4 A`, or a marking such as `T3.15AL250V`; null when they do not
+ * say.
+ */
 export function fuseAmps(text: string): number | null {
-  const found = /(?:^|[^\w.]|\b[FMT]{1,2})(\d+(?:[.,]\d+)?)\s*(m?)A(?:mps?)?(?![a-z])/.exec(text);
+  const found = /(?:^|[^\w./]|[^\d\s]\/|\b[FMT]{1,2})(\d+(?:[.,]\d+)?)\s*(m?)A(?:mps?)?(?![a-z])/.exec(withoutFractions(text));
   if (!found?.[1]) return null;
   return Number(found[1].replace(',', '.')) / (found[2] ? 1000 : 1);
 }

@@ -19,6 +19,15 @@ export function* lintNet(design: BoardDesign, net: Net, i: number): Generator<Fi
   }
   yield* lintName(net, path);
   yield* lintColour(`${path}.colour`, net.colour, net.kind === 'ground');
+  if (net.bleederOhms !== undefined && !net.storedMicrofarads) {
+    const message = `The line ${net.id} has a bleeder of ${net.bleederOhms} Ω, but no reservoir.`;
+    yield warning(
+      'bleeder-without-reservoir',
+      `${path}.bleederOhms`,
+      message,
+      'Write the reservoir in microfarads, or take the bleeder out.',
+    );
+  }
   if (net.fuse !== undefined) yield* lintFuse(`${path}.fuse`, net.fuse, wiresOf(design, net), net.id);
 }
 

@@ -1,10 +1,10 @@
 /** What is wrong at the positions of a header: lines, wires and colours. */
 import type { TerminalPart } from '../parts/schema';
-import { equivalentAwg } from '../wire/gauge';
+import { awgAreaMm2, conductorAreaMm2, togetherAwg } from '../wire/gauge';
 import { error, warning } from './finding';
 import { lintColour } from './lint-colour';
 import { pinOf } from './names';
-import type { Header, Net, Pin } from './schema';
+import type { Header, Net, Pin, Wire } from './schema';
 import type { Finding } from './types';
 
 type Nets = ReadonlyMap<string, Net>;
@@ -37,7 +37,9 @@ export function* lintWires(header: Header, pin: Pin, net: Net, at: string, termi
     const mend = 'More than two wires do not fit one terminal: check the manual, or splice outside the housing.';
     yield warning('many-wires', `${at}.wires`, `${name} holds ${wires.length} wires.`, mend);
   }
-  for (const [w, { colour }] of wires.entries()) {
+  for (const [w, wire] of wires.entries()) {
+    yield* lintStrands(wire, wire.awg ?? net.awg, name, `${at}.wires[${w}]`);
+    const { colour } = wire;
     if (colour === undefined) continue;
     yield* lintColour(`${at}.wires[${w}].colour`, colour, net.kind === 'ground');
     if (colour === net.colour) continue;
@@ -46,12 +48,29 @@ export function* lintWires(header: Header, pin: Pin, net: Net, at: string, termi
   }
   if (header.termination === 'soldered') return; // no terminal to fit
   const gauges = wires.map((wire) => wire.awg ?? net.awg);
-  const together = equivalentAwg(gauges);
+  const together = togetherAwg(wires.map((wire) => ({ ...wire, awg: wire.awg ?? net.awg })));
   const ofPitch = terminals?.filter((t) => t.pitchMm === header.pitchMm);
   if (ofPitch && !ofPitch.some((t) => together >= t.awg[0] - slack && together <= t.awg[1])) {
     const message = `No terminal of ${header.pitchMm} mm takes ${gauges.join(' + ')} AWG at ${name}.`;
     yield warning('gauge-without-terminal', at, message, 'Add such a terminal to the catalogue, or check the gauge.');
   }
+}
+
+const strandSlack = 0.25; // share of the area; the strandings in use are within 12 % of their gauge
+
+/** Strands that cannot make up the gauge are a slip of the pen, and the plan would count with them. */
+function* lintStrands({ strands, strandAwg, strandMm }: Wire, awg: number, name: string, at: string): Generator<Finding> {
+  if (strandAwg === undefined && strandMm === undefined) return;
+  if (strands === undefined) {
+    const message = `A wire at ${name} says how thick a strand is, but not how many there are.`;
+    yield warning('strand-without-count', `${at}.strands`, message, 'Count the strands, or take the strand out.');
+    return;
+  }
+  const share = conductorAreaMm2({ awg, strands, strandAwg, strandMm }) / awgAreaMm2(awg);
+  if (Math.abs(share - 1) <= strandSlack) return;
+  const strand = strandMm === undefined ? `${strandAwg} AWG` : `${strandMm} mm`;
+  const message = `${strands} strands of ${strand} at ${name} have ${Math.round(share * 100)} % of the copper of ${awg} AWG.`;
+  yield warning('strands-not-gauge', `${at}.strands`, message, 'Count and measure again, or correct the gauge.');
 }
 
 const repeating: Net['kind'][] = ['ground', 'supply', 'illumination']; // commons and lamp strings repeat their colour by right

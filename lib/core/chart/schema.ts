@@ -36,6 +36,8 @@ export const wire = z.object({
   colour: colour.optional(), // absent: the net's colour
   awg: z.number().min(10).max(36).optional(), // American wire gauge; absent: the net's gauge
   strands: z.number().int().min(1).max(200).optional(), // 1 = solid
+  strandAwg: z.number().min(20).max(50).optional(), // gauge of one strand, as in 7/30
+  strandMm: z.number().min(0.02).max(1).optional(), // diameter of one strand, measured; goes before its gauge
   insulationMm: z.number().min(0.3).max(8).optional(), // outer diameter of the insulation
   note: z.string().max(200).optional(),
 });
@@ -53,6 +55,7 @@ export const net = z.object({
   supply: z.enum(['dc', 'ac']).optional(), // nature of `volts`; a.c. is r.m.s.
   amps: z.number().min(0).max(60).optional(), // continuous (r.m.s.) current expected in the line
   storedMicrofarads: z.number().min(0).optional(), // reservoir on this line
+  bleederOhms: z.number().positive().optional(), // resistor across that reservoir, if it is whole
   fuse: z.string().max(40).optional(), // name, rating and speed: F3, 4 A slow
   fuseHolder: z.string().max(80).optional(), // where the fuse sits, when it is a joint of its own: on A1, under the back box
   interlock: z.string().max(80).optional(), // what opens the line when a door is opened

@@ -8,6 +8,8 @@ export interface WireEnd {
   insulationMm: number; // given, or estimated from the gauge
   insulationKnown: boolean;
   strands?: number;
+  strandAwg?: number;
+  strandMm?: number;
   note?: string;
 }
 /** One header position of a line. */

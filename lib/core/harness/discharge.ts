@@ -29,7 +29,7 @@ export const reservoirsOf = (chart: Chart, header: Header): Reservoir[] =>
     .map((net) => reservoirOf(chart, net))
     .sort((a, b) => b.joules - a.joules || (a.net < b.net ? -1 : 1));
 
-function reservoirOf(chart: Chart, net: Net & { bleederOhms?: number }): Reservoir {
+function reservoirOf(chart: Chart, net: Net): Reservoir {
   const microfarads = net.storedMicrofarads ?? 0;
   const volts = peakVolts(net);
   const live = volts > liveVolts;

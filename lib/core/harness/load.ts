@@ -3,7 +3,7 @@ import { netTitle, pinOf } from '../chart/names';
 import type { Header, Net } from '../chart/schema';
 import type { Chart, WireEnd } from '../chart/types';
 import type { TerminalPart } from '../parts/schema';
-import { ohmsPerMetre, safeAmps } from '../wire/gauge';
+import { awgOfAreaMm2, conductorAreaMm2, ohmsPerMetre, safeAmps } from '../wire/gauge';
 import { type Current, currentOf, fuseOf } from './current';
 import { carries, deratedAmps, deratingOf, loadedPositions } from './derate';
 import { wireWords } from './terminal';
@@ -17,9 +17,9 @@ const short = (value: number) => Number(value.toFixed(2));
 /** Volts lost out and back over a run, one way in metres, in copper at 20 °C. */
 export const dropVolts = (amps: number, awg: number, metres: number): number => amps * 2 * metres * ohmsPerMetre(awg);
 
-/** The thinnest copper of a position: all of its current may run through that one wire. */
+/** The thinnest copper of a position: all of its current may run through that one wire. Tables go by the gauge that is marked. */
 const thinnestOf = (row: PlanRow): number => Math.max(...row.wires.map((w) => w.awg), ...(row.pigtail?.chosen ? [row.pigtail.awg] : []));
-const thinnestWire = (row: PlanRow): WireEnd | undefined => [...row.wires].sort((a, b) => b.awg - a.awg)[0];
+const thinnestWire = (row: PlanRow): WireEnd | undefined => [...row.wires].sort((a, b) => conductorAreaMm2(a) - conductorAreaMm2(b))[0];
 
 /** One row for every position whose line warms its terminal, in order. */
 export function loadsOf(chart: Chart, header: Header, rows: readonly PlanRow[], terminals: readonly TerminalPart[]): LoadRow[] {
@@ -53,7 +53,7 @@ function loadOf(chart: Chart, header: Header, row: PlanRow, net: Net, terminal: 
 function dropOf(net: Net, row: PlanRow, current: Current | null): LoadRow['drop'] {
   const wire = thinnestWire(row);
   if (!current || !wire || net.runMetres === undefined) return null;
-  const volts = dropVolts(current.whileOn, wire.awg, net.runMetres);
+  const volts = dropVolts(current.whileOn, awgOfAreaMm2(conductorAreaMm2(wire)), net.runMetres);
   return { volts, percent: net.volts ? (volts / net.volts) * 100 : null, metres: net.runMetres };
 }
 
