@@ -3,6 +3,7 @@ import type { ComponentType } from 'react';
 import { View as CircuitLookup } from './circuit-lookup/view';
 import { View as ConnectorPlan } from './connector-plan/view';
 import type { WidgetViewProps } from './definition';
+import { View as FaultFinder } from './fault-finder/view';
 import { View as FixRecord } from './fix-record/view';
 import { View as PartsTally } from './parts-tally/view';
 import { View as ProofTest } from './proof-test/view';
@@ -12,6 +13,7 @@ type AnyView = ComponentType<WidgetViewProps<unknown>>;
 // A view is only ever given the model that the definition of the same kind computed.
 const views = {
   'circuit-lookup': CircuitLookup,
+  'fault-finder': FaultFinder,
   'connector-plan': ConnectorPlan,
   'parts-tally': PartsTally,
   'proof-test': ProofTest,

@@ -1,0 +1,51 @@
+/** Which switch or thing somebody means by what they typed: a number, a name, a clue. */
+import type { Chart } from '@/lib/core/chart/types';
+import { lookup } from '@/lib/core/lookup';
+import type { Subject, Thing } from './subjects';
+
+export type Which<T> = { ok: true; is: T } | { ok: false; message: string };
+
+const firstWord = (typed: string) => /^[^\s,;]+/.exec(typed.trim())?.[0] ?? '';
+const refused = (message: string) => ({ ok: false as const, message });
+
+/** A number first; else whatever the circuit lookup makes of it, when that is one switch. */
+export function whichSwitch(chart: Chart, typed: string): Which<string> {
+  const number = chart.circuit.get(firstWord(typed))?.number;
+  if (number) return { ok: true, is: number };
+  if (typed.trim() === '') return refused('Write a switch number or a name.');
+  const found = lookup(chart, typed);
+  if (found.outcome === 'one' && found.circuit) return { ok: true, is: found.circuit.circuit.number };
+  if (found.outcome !== 'several') return refused(`This chart has no switch “${typed.trim()}”. Write its number.`);
+  const circuits = found.candidates.filter((c) => c.kind === 'circuit');
+  const [only] = circuits;
+  if (only && circuits.length === 1) return { ok: true, is: only.id };
+  const titles = circuits.slice(0, 4).map((c) => c.title);
+  return refused(titles.length > 0 ? `“${typed.trim()}” fits ${titles.join(', ')}. Write the number.` : 'Write the number of the switch.');
+}
+
+/** Several switch numbers, parted by spaces or commas; refuses the first that the chart does not have. */
+export function whichSwitches(chart: Chart, typed: string): Which<string[]> {
+  const words = typed.split(/[\s,;]+/).filter(Boolean);
+  const strange = words.find((word) => !chart.circuit.has(word));
+  if (strange) return refused(`This chart has no switch ${strange}.`);
+  return { ok: true, is: [...new Set(words.flatMap((word) => chart.circuit.get(word)?.number ?? []))] };
+}
+
+/** By id or by the whole of its line in the list; else the only one whose name begins with it. */
+export function whichThing({ things, noun }: Subject, typed: string): Which<Thing> {
+  const words = typed.trim().toLowerCase();
+  if (words === '') return refused(`Choose one: ${noun.toLowerCase()}.`);
+  const exact = things.find((t) => t.id.toLowerCase() === words || `${t.id} ${t.name}`.toLowerCase() === words);
+  if (exact) return { ok: true, is: exact };
+  const near = things.filter((t) => t.name.toLowerCase().startsWith(words) || t.id.toLowerCase() === firstWord(words));
+  const [only] = near;
+  if (only && near.length === 1) return { ok: true, is: only };
+  return refused(
+    near.length > 1
+      ? `“${typed.trim()}” fits ${near
+          .map((t) => `${t.id} ${t.name}`)
+          .slice(0, 4)
+          .join(', ')}.`
+      : `This chart has no “${typed.trim()}”.`,
+  );
+}
