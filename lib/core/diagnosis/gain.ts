@@ -24,8 +24,9 @@ export function gainsOf(probes: readonly Probe[], kinds: readonly Kind[], all: r
   const masses = Float64Array.from(stories, (story) => story.mass);
   const total = masses.reduce((sum, mass) => sum + mass, 0);
   const { entropy } = split(masses);
+  const scratch: Float64Array[] = [];
   const gains = probes.map((probe): Gain => {
-    const byOutcome = weighted(probe, kinds.length + 1, stories);
+    const byOutcome = weighted(probe, kinds.length + 1, stories, scratch);
     let left = 0;
     const chance: number[] = [];
     const after: (() => ReadonlyMap<string, number>)[] = [];
@@ -42,8 +43,8 @@ export function gainsOf(probes: readonly Probe[], kinds: readonly Kind[], all: r
   return { entropy, gains };
 }
 
-/** The masses of the stories, parted by the outcomes of a test. */
-function weighted(probe: Probe, kinds: number, stories: readonly Story[]): Float64Array[] {
+/** The masses of the stories, parted by the outcomes of a test, into lists that are used again for the next. */
+function weighted(probe: Probe, kinds: number, stories: readonly Story[], scratch: Float64Array[]): Float64Array[] {
   const none = probe.chance([]);
   const known = new Array<readonly number[] | null | undefined>(kinds);
   const alone = (kind: Kind): readonly number[] | null => {
@@ -55,7 +56,11 @@ function weighted(probe: Probe, kinds: number, stories: readonly Story[]): Float
     }
     return found;
   };
-  const parts = probe.outcomes.map(() => new Float64Array(stories.length));
+  const parts = probe.outcomes.map((_, k) => {
+    const list = scratch[k] ?? new Float64Array(stories.length);
+    scratch[k] = list;
+    return list;
+  });
   for (let i = 0; i < stories.length; i++) {
     const { kinds: of, mass } = stories[i] as Story;
     const first = of[0] ? alone(of[0]) : null;

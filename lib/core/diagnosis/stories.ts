@@ -87,7 +87,7 @@ export function storiesOf(
 const nowhere = 1e-11;
 
 /** Share of the posterior that stories left out may have held, at the very most. */
-const leftOut = 1e-3;
+const leftOut = 3e-3;
 
 /** Stories that are dear to compute, the most promising first, until all that are left together could not matter. */
 function worthwhile(field: Field, cheap: readonly Story[], dear: readonly { story: Story; most: number }[]): Story[] {

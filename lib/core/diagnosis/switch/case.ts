@@ -100,8 +100,7 @@ function keysOf(space: FaultSpace, chances: Chances, targets: readonly string[],
   for (const [place, things] of chances.loud) {
     const mode = space.modes[place];
     // A forcing fault has a pattern of its own on every switch that it touches.
-    if (mode)
-      keys.set(place, mode.effect.does === 'cut' ? `${mode.behaviour} ${mode.quiet} ${mode.mechanical} ${things} ` : `${effectKey(mode)} `);
+    if (mode) keys.set(place, mode.effect.does === 'cut' ? `${cutKey(mode)} ${things} ` : `${effectKey(mode)} `);
   }
   for (const [k, number] of targets.entries()) for (const place of space.touching.get(number) ?? []) add(place, `${k},`);
   for (const [k, probe] of heard.entries())
@@ -111,6 +110,10 @@ function keysOf(space: FaultSpace, chances: Chances, targets: readonly string[],
     }
   return keys;
 }
+
+/** What matters of a cut beside the things that it serves: a hard one is never quiet. */
+const cutKey = ({ behaviour, quiet, mechanical }: SwitchMode): string =>
+  behaviour === 'hard' ? 'hard' : `${behaviour} ${quiet} ${mechanical}`;
 
 /** Faults of the same effect are one. */
 const effectKey = ({ effect }: SwitchMode): string => Object.values(effect).flat().join(' ');
