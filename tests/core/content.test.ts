@@ -37,6 +37,8 @@ interface Block {
   id: string;
   state: Record<string, unknown>;
 }
+/** A key with spaces stands in quotes. */
+const keyOf = (written: string): string => (written.startsWith('"') ? JSON.parse(written) : written);
 const fence = /```widget (\S+) (\S+)\n([\s\S]*?)```\n?/g;
 const pages = index.map((entry) => {
   const source = text(`pages/${entry.file}`);
@@ -45,7 +47,7 @@ const pages = index.map((entry) => {
     return {
       kind: kind!,
       id: id!,
-      state: Object.fromEntries(lines.map((l) => [l.slice(0, l.indexOf(': ')), JSON.parse(l.slice(l.indexOf(': ') + 2))])),
+      state: Object.fromEntries(lines.map((l) => [keyOf(l.slice(0, l.indexOf(': '))), JSON.parse(l.slice(l.indexOf(': ') + 2))])),
     };
   });
   const fix = blocks.find((b) => b.kind === 'fix-record')?.state;

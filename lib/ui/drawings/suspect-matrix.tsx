@@ -63,7 +63,7 @@ function tableRows(chart: Chart, { onSwitch, seen }: SuspectMatrixProps['known']
 }
 
 const wideSize = { w: 98, h: 66, left: 138, top: 96 };
-const narrowSize = { w: 38, h: 50, left: 46, top: 66 };
+const narrowSize = { w: 38, h: 54, left: 46, top: 66 };
 type Size = typeof wideSize;
 
 function Form({ chart, known, onLine, label, narrow }: SuspectMatrixProps & { label: string; narrow: boolean }) {
@@ -146,7 +146,7 @@ function Head({ line, share, x, y, narrow }: { line: MatrixLine; share: number; 
       {suspected && (
         <>
           <Ink share={share} x={column ? at.x + 22 : 0} y={at.y + (column ? 42 : 26)} w={26} h={16} outline="thin" />
-          <text x={column ? at.x + 53 : 32} y={at.y + (column ? 55 : 39)} className="fig-t strong">
+          <text x={column ? at.x + 51 : 32} y={at.y + (column ? 54 : 38)} className="fig-12 strong">
             {inkPercent(share)}
           </text>
         </>
@@ -170,11 +170,11 @@ function Cell({ x, y, size, narrow, number, name, share, seen }: CellProps) {
   const solid = density(share) === densitySteps.length;
   const look = solid ? ' inv' : ' halo';
   const known = seen && seen.as !== 'untried';
-  const mark = narrow ? { x: x + size.w - 10, y: y + 14, r: 4.5 } : { x: x + size.w - 18, y: y + 15, r: 6.5 };
+  const mark = narrow ? { x: x + size.w - 11, y: y + 29, r: 4.5 } : { x: x + size.w - 18, y: y + 15, r: 6.5 };
   return (
     <g>
       <Ink share={share} x={x + 1} y={y + 1} w={size.w - 4} h={size.h - 4} outline={known || share >= leastInk ? 'thin' : 'quiet'} />
-      <text x={x + (narrow ? 4 : 7)} y={y + 20} className={`${narrow ? 'num-s' : 'num-m'}${known ? ' lit' : ''}${look}`}>
+      <text x={x + (narrow ? 4 : 7)} y={y + (narrow ? 18 : 20)} className={`${narrow ? 'num-s' : 'num-m'}${known ? ' lit' : ''}${look}`}>
         {number}
       </text>
       {known && (
@@ -184,7 +184,7 @@ function Cell({ x, y, size, narrow, number, name, share, seen }: CellProps) {
         </g>
       )}
       {share >= leastInk && (
-        <text x={x + (narrow ? size.w - 6 : 7)} y={y + (narrow ? 44 : 56)} className={`fig-12 strong${narrow ? ' end-a' : ''}${look}`}>
+        <text x={x + (narrow ? size.w - 6 : 7)} y={y + (narrow ? 48 : 56)} className={`fig-12 strong${narrow ? ' end-a' : ''}${look}`}>
           {inkPercent(share)}
         </text>
       )}

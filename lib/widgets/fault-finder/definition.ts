@@ -107,7 +107,7 @@ function markdown(model: Model): string {
     ...list('What was seen:', seenLines(model)),
     ...list('Suspects:', [
       ...suspects,
-      ...(finding.rest.places > 0 ? [`${percent(finding.rest.share)} all else, ${finding.rest.places} places`] : []),
+      ...(finding.rest.places > 0 ? [`${percent(finding.rest.share)} all else, ${many(finding.rest.places, 'place')}`] : []),
     ]),
     ...list(
       'Tests:',
