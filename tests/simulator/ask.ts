@@ -1,4 +1,8 @@
-/** Puts the fault finder's own tests to a simulated machine, and writes the answers down as a person would tick them. */
+/**
+ * Puts the fault finder's own tests to a simulated machine, and writes the answers down as a person ticks them on the page: a switch that is
+ * on by itself is ticked as that and not as one that registers; another number is ticked when it comes up beside the pressed one or again
+ * and again, not when it was read once in its place.
+ */
 import type { Chart } from '@/lib/core/chart';
 import type { Observation, Result, Seen } from '@/lib/core/diagnosis';
 import { answer } from './bench';
@@ -8,7 +12,8 @@ import { levels } from './solve';
 import type { SimOutcome, SimTest } from './types';
 import type { World } from './world';
 
-type Of<K extends SimOutcome['kind']> = Extract<SimOutcome, { kind: K }>;
+/** The answer to a kind of question; some kinds share one shape. */
+type Of<K extends SimOutcome['kind'], O = SimOutcome> = O extends { kind: infer J } ? (K extends J ? O : never) : never;
 type Presses = Extract<Observation, { kind: 'presses' }>;
 /** What is ticked: something seen at switches, the outcome of a bench test, or both. */
 export interface Ticked {
@@ -18,11 +23,22 @@ export interface Ticked {
 
 /** What somebody says first. The screen at rest was looked at, so its test is done. */
 export function toldFirst(chart: Chart, { pressed, rest, held }: Complaint): Seen {
-  const observations: Observation[] = [...active(chart, rest)];
-  if (pressed) observations.unshift(pressesOf(chart, pressed, 'hand'));
+  const observations: Observation[] = active(chart, rest);
+  if (pressed && !(pressed.missed === 0 && rest.includes(pressed.switch))) {
+    const { missed, presses, others } = pressed;
+    const slip = missed < presses && others.length <= missed;
+    observations.unshift({
+      kind: 'presses',
+      number: pressed.switch,
+      presses,
+      missed,
+      how: 'hand',
+      others: slip ? [] : known(chart, others),
+    });
+  }
   // In the order of the numbers: the complaint's own order would give the culprit away.
-  if (held) observations.push({ kind: 'hold', held: [...held.switches].sort(), shown: held.shown.filter((n) => chart.circuit.has(n)) });
-  return { observations, results: [{ test: 'rest', saw: lookOf(rest) }], done: [] };
+  if (held) observations.push({ kind: 'hold', held: [...held.switches].sort(), shown: held.shown });
+  return { observations, results: rest.length === 0 ? [{ test: 'rest', saw: 'none' }] : [], done: [] };
 }
 
 /** What is known after one more answer: presses of one switch made in one way add up. */
@@ -55,13 +71,12 @@ export function ask(w: World, seen: Seen, test: string, errors: Errors = usual):
   const [first = '', second = '', third = ''] = words;
   switch (first) {
     case 'press':
-    case 'ball': {
-      const how = first === 'ball' ? 'ball' : 'hand';
-      return { observations: [pressesOf(chart, put({ kind: 'press', switch: second, times: Number(third), how }), how)] };
-    }
+    case 'ball':
+      return press(w, seen, { number: second, times: Number(third), how: first === 'ball' ? 'ball' : 'hand' }, errors);
     case 'rest': {
       const { shown } = put({ kind: 'rest' });
-      return { observations: active(chart, shown), result: { test, saw: lookOf(shown) } };
+      const cleared = onByItself(seen).filter((n) => !shown.includes(n));
+      return { observations: [...active(chart, shown), ...cleared.map(quiet)], result: { test, saw: lookOf(shown) } };
     }
     case 'all':
       return saw(stays(chart, seen, put({ kind: 'unplugged-rest' }).shown) ? 'stays' : 'clear');
@@ -78,7 +93,9 @@ export function ask(w: World, seen: Seen, test: string, errors: Errors = usual):
         { good: 'good', open: 'open', short: 'low', odd: 'low', reversed: 'turned' }[put({ kind: 'diode', switch: second }).reads],
       );
     case 'wiggle':
-      return saw(put({ kind: 'wiggle', pin: second, switch: third }).saw === 'steady' ? 'held' : 'dropped');
+      return saw(
+        { steady: 'held', 'drops-out': 'dropped', 'never-registers': 'never' }[put({ kind: 'wiggle', pin: second, switch: third }).saw],
+      );
     case 'joint':
       return saw({ sound: 'sound', cracked: 'ring', dark: 'worn' }[put({ kind: 'joint', pin: second }).looks]);
     case 'ohms':
@@ -94,21 +111,50 @@ export function ask(w: World, seen: Seen, test: string, errors: Errors = usual):
   }
 }
 
-/** The page offers the numbers of the chart; a number without a switch is not ticked. */
-function pressesOf(chart: Chart, pressed: Of<'press'>, how: 'hand' | 'ball'): Presses {
-  const { switch: number, presses, missed, others } = pressed;
-  return { kind: 'presses', number, presses, missed, how, others: others.filter((n) => chart.circuit.has(n)) };
+/** Presses one by one, so that it is known how often another number came up. */
+function press(
+  w: World,
+  seen: Seen,
+  { number, times, how }: { number: string; times: number; how: 'hand' | 'ball' },
+  errors: Errors,
+): Ticked {
+  const observations: Observation[] = [];
+  if (onByItself(seen).includes(number)) {
+    // Whoever goes to press it sees whether it is on before a finger touches it.
+    const look = answer(w, { kind: 'rest' }, noErrors);
+    if (look.kind === 'rest' && look.shown.includes(number)) return { observations };
+    observations.push(quiet(number));
+  }
+  let missed = 0;
+  const cameUp = new Map<string, number>();
+  for (let i = 0; i < times; i++) {
+    const saw = answer(w, { kind: 'press', switch: number, times: 1, how }, errors) as Of<'press'>;
+    missed += saw.missed;
+    for (const other of saw.others) cameUp.set(other, (cameUp.get(other) ?? 0) + 1);
+  }
+  const others =
+    how === 'ball'
+      ? []
+      : known(
+          w.wiring.chart,
+          [...cameUp].flatMap(([n, often]) => (often > 1 ? [n] : [])),
+        ).sort();
+  return { observations: [...observations, { kind: 'presses', number, presses: times, missed, how, others }] };
 }
 
+/** The page offers the numbers of the chart. */
+const known = (chart: Chart, numbers: readonly string[]) => numbers.filter((n) => chart.circuit.has(n));
+const quiet = (number: string): Observation => ({ kind: 'rest', number, reads: 'inactive' });
+const onByItself = (seen: Seen) => seen.observations.flatMap((o) => (o.kind === 'rest' && o.reads === 'active' ? [o.number] : []));
+
 const active = (chart: Chart, shown: readonly string[]): Observation[] =>
-  shown.filter((n) => chart.circuit.has(n)).map((number) => ({ kind: 'rest', number, reads: 'active' }));
+  known(chart, shown).map((number) => ({ kind: 'rest', number, reads: 'active' }));
 
 const lookOf = (shown: readonly string[]) => (shown.length === 0 ? 'none' : shown.length > 2 ? 'row' : 'one');
 
 /** Whether what was closed at rest still is. A normally closed switch says nothing here: unplugged, it reads as it did. */
 function stays(chart: Chart, seen: Seen, shown: readonly string[]): boolean {
-  const closed = seen.observations.flatMap((o) => (o.kind === 'rest' && o.reads === 'active' ? [o.number] : []));
-  return closed.some((n) => chart.circuit.get(n)?.normally !== 'closed' && shown.includes(n));
+  return onByItself(seen).some((n) => chart.circuit.get(n)?.normally !== 'closed' && shown.includes(n));
 }
 
 /** The pins behind which the switch hangs; the first of each line where the chart does not say. */
@@ -124,7 +170,7 @@ function bridgeOf(chart: Chart, number: string): Extract<SimTest, { kind: 'bridg
 function lowTo(w: World, line: string, errors: Errors): 'clear' | 'ground' | 'line' {
   const isLow = (lines: readonly [string] | readonly [string, string]) => {
     const saw = answer(w, { kind: 'ohms', lines }, noErrors);
-    return saw.kind === 'ohms' && saw.reads !== 'clear';
+    return saw.kind === 'ohms' && saw.reads === 'short';
   };
   const others = w.wiring.lines.flatMap(({ id, kind }) => (kind !== 'ground' && id !== line ? [id] : []));
   const found = isLow([line]) ? 'ground' : others.some((other) => isLow([line, other])) ? 'line' : 'clear';

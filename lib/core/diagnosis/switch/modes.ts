@@ -72,7 +72,12 @@ function baseSpace(network: Network): Base {
   const elements = new Map<string, Element>([...network.elements.values()].map((e) => [e.id, e]));
   const forced = [...lineFaults(network), ...switchFaults(network), ...plugFaults(network), ...selectFaults(network)];
   for (const { element } of forced) if (!elements.has(element.id)) elements.set(element.id, element);
-  const modes = [...[...network.elements.values()].flatMap(pathModes), ...forced.flatMap(({ modes: of }) => of)].map((mode, place) => ({
+  // A dark detector reads "beam broken" for ever: that is open where light closes it, and closed where light opens it.
+  const dark = new Set(network.circuits.flatMap((c) => (c.device === 'opto' && c.normally !== 'closed' ? [`contact ${c.number}`] : [])));
+  const modes = [
+    ...[...network.elements.values()].flatMap((element) => pathModes(element, dark)),
+    ...forced.flatMap(({ modes: of }) => of),
+  ].map((mode, place) => ({
     ...mode,
     place,
   }));
@@ -86,7 +91,7 @@ function baseSpace(network: Network): Base {
 const inWords: Record<Behaviour, string> = { hard: 'open', intermittent: 'now and then', timing: 'too slow for the ball' };
 const mechanicalKinds = new Set<PriorKind>(['leaf contact', 'microswitch', 'reed', 'optical pair']);
 
-function pathModes(element: PathElement): Unplaced[] {
+function pathModes(element: PathElement, closesInTheDark: ReadonlySet<string>): Unplaced[] {
   return element.kinds.flatMap((kind) => {
     const prior = priorOf(kind);
     const mode = (behaviour: Behaviour, share: number | undefined): Unplaced[] =>
@@ -106,16 +111,15 @@ function pathModes(element: PathElement): Unplaced[] {
             },
           ]
         : [];
+    const [open, closed] = closesInTheDark.has(element.id) ? [prior.stuck, prior.hard] : [prior.hard, prior.stuck];
     const cuts = [
-      ...mode('hard', prior.hard ?? (kind === 'housing unplugged' ? 1 : undefined)),
+      ...mode('hard', open ?? (kind === 'housing unplugged' ? 1 : undefined)),
       ...mode('intermittent', prior.intermittent),
       ...mode('timing', prior.timing),
     ];
     const number = element.id.startsWith('contact ') ? element.place : '';
     const stuck =
-      number && prior.stuck
-        ? [forced(element, kind, prior.weight * prior.stuck, { does: 'contact-closed', switch: number }, 'closed for good')]
-        : [];
+      number && closed ? [forced(element, kind, prior.weight * closed, { does: 'contact-closed', switch: number }, 'closed for good')] : [];
     return [...cuts, ...stuck];
   });
 }

@@ -6,7 +6,7 @@ import type { SwitchMode } from './modes';
 import type { Network, PathElement } from './network';
 import { type Sign, signProbe } from './signs';
 import { readings } from './solve';
-import type { Wiring } from './wiring';
+import { restCells, type Wiring } from './wiring';
 
 const sure = 0.98;
 const seldom = 0.25; // an intermittent fault that happens to be open while one looks
@@ -39,6 +39,20 @@ function deadens({ wiring }: At, mode: SwitchMode, number: string): boolean {
   return index !== undefined && readings(wiring, [mode.effect], new Set([index]))[index] === 0;
 }
 
+/** The header pin behind which a switch hangs on a line; the first of the line where the chart does not say. */
+function tapOf({ network }: At, net: string, number: string): string | undefined {
+  const taps = network.chart.taps.get(net) ?? [];
+  return (taps.find((tap) => tap.behind.includes(number)) ?? taps[0])?.pin;
+}
+
+/** How many switches the test would show with nothing pressed: a normally closed one shows when its path is open. */
+function activeAtRest(wiring: Wiring, { effect }: SwitchMode): number {
+  const { cells, normallyClosed } = wiring;
+  return readings(wiring, [effect], restCells(wiring)).filter(
+    (reading, index) => reading === (normallyClosed.has(cells[index]?.number ?? '') ? 0 : 1),
+  ).length;
+}
+
 const circuitName = ({ network }: At, number: string) => {
   const circuit = network.circuits.find((c) => c.number === number);
   return circuit ? `${number} ${circuit.name}` : number;
@@ -57,9 +71,9 @@ const makers: Record<string, Maker> = {
       ),
       0.02,
       (mode) => {
-        if (mode.effect.does === 'cut') return null;
-        const closed = readings(wiring, [mode.effect], new Set()).filter((reading) => reading === 1).length;
-        return closed === 0 ? null : { outcome: closed > 2 ? 2 : 1, sure: 0.95 };
+        const on = activeAtRest(wiring, mode);
+        // An intermittent cut of a normally closed switch is seen when it happens to be open.
+        return on === 0 ? null : { outcome: on > 2 ? 2 : 1, sure: mode.behaviour === 'hard' ? 0.95 : seldom };
       },
     ),
   'all unplugged': ({ wiring }) =>
@@ -80,8 +94,7 @@ const makers: Record<string, Maker> = {
     ),
   bridge: (at, number = '') => {
     const circuit = at.network.circuits.find((c) => c.number === number);
-    const pins = circuit?.nets.map((net) => at.network.chart.taps.get(net)?.[0]?.pin);
-    const [column, row] = pins ?? [];
+    const [column, row] = circuit?.nets.map((net) => tapOf(at, net, number)) ?? [];
     if (!column || !row) return null;
     const title = `Unplug every plug of ${circuit?.nets.map((n) => lower(netTitle(at.network.chart, n))).join(' and ')}, then join ${column} to ${row} by a diode lead, ${
       at.wiring.strobeLow ? 'band to the column' : 'band to the row'
@@ -172,13 +185,14 @@ const makers: Record<string, Maker> = {
         2,
         'on',
         1,
-        outcomes(['held', 'Held'], ['dropped', 'Dropped out']),
+        outcomes(['held', 'Held'], ['dropped', 'Dropped out'], ['never', 'It never registered']),
       ),
       0.02,
       (mode) => {
         const element = at.element(mode);
-        if (mode.effect.does !== 'cut' || mode.behaviour !== 'intermittent' || !element?.serves.has(number)) return null;
-        return { outcome: 1, sure: element.pin === pin ? 0.7 : 0.05 };
+        if (mode.behaviour !== 'intermittent') return stops(at, number, () => false)(mode) && { outcome: 2, sure };
+        if (mode.effect.does !== 'cut' || !element?.serves.has(number)) return null;
+        return { outcome: 1, sure: element.pin === pin ? 0.7 : 0.1 };
       },
     ),
   joint: (at, pin = '') =>
@@ -202,11 +216,12 @@ const makers: Record<string, Maker> = {
     signProbe(
       test(
         `ohms ${net}`,
-        `Unplugged, measure ${lower(netTitle(at.network.chart, net))} to ground and to its neighbours: above 100 kΩ.`,
+        // A closed switch shows its diode one way round, some hundred ohms: that is no short.
+        `Unplugged, measure ${lower(netTitle(at.network.chart, net))} to ground and to every other switch line, both ways round: nowhere below 10 Ω.`,
         3,
         'unplugged',
         0,
-        outcomes(['clear', 'All clear'], ['ground', 'Low to ground'], ['line', 'Low to another line']),
+        outcomes(['clear', 'No short'], ['ground', 'Short to ground'], ['line', 'Short to another line']),
       ),
       0.03,
       ({ effect }) => {
@@ -325,7 +340,7 @@ export function testsFor(wiring: Wiring, number: string, seen: { alwaysOn: boole
   const matrix = circuit.kind === 'matrix';
   return [
     ...(matrix ? ['rest'] : []),
-    ...(matrix && seen.alwaysOn ? ['all unplugged'] : []),
+    ...(matrix && seen.alwaysOn && circuit.normally !== 'closed' ? ['all unplugged'] : []),
     `jumper ${number}`,
     ...(matrix ? [`jumper with diode ${number}`, `bridge ${number}`, `diode ${number}`] : []),
     ...pins.flatMap((pin) => [`wiggle ${pin} ${number}`, `continuity ${pin} ${number}`, `joint ${pin}`]),
