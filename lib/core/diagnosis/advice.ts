@@ -30,7 +30,8 @@ export function adviceFrom(
   present: Power,
   reasonOf: (test: Test, gain: Gain) => string,
 ): Advice[] {
-  const worth = ({ bits, minutes }: { bits: number; minutes: number }) => bits / minutes;
+  // Rounded, so that tests of equal worth keep their order whatever the last digit of a sum.
+  const worth = ({ bits, minutes }: { bits: number; minutes: number }) => Math.round((bits / minutes) * 1e9) / 1e9;
   const ranked = gains
     .flatMap((gain, k) => {
       const test = probes[k];

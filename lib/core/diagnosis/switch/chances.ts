@@ -4,7 +4,7 @@
  */
 
 import type { Mode, Probe } from '../types';
-import { type Evidence, logSeen, mostOf, passes, pooled } from './evidence';
+import { type Evidence, logSeen, logTry, mostOf, passes, pooled } from './evidence';
 import type { FaultSpace, SwitchMode } from './modes';
 import { logFlicker, type Rates } from './press';
 import type { Wiring } from './wiring';
@@ -84,8 +84,8 @@ export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence,
       const press = presses[thing];
       if (press && passes(wiring, mode, press)) part.shares[thing] = 1;
       // What came up beside a pressed switch stays, also where the presses themselves share a rate.
-      part.logs[thing] =
-        press && part.shares[thing] ? (sound[thing] ?? 0) - rates.whole.log(press.missed, press.presses) : logThing(thing, [mode]);
+      if (press && part.shares[thing]) part.logs[thing] = (sound[thing] ?? 0) - rates.whole.log(press.missed, press.presses);
+      else part.logs[thing] = press && mode.behaviour === 'hard' ? logTry(wiring, mode, press, rates) : logThing(thing, [mode]);
     }
     parts.set(mode.place, part);
     return part;

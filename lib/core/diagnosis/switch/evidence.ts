@@ -194,20 +194,32 @@ function behaviourOf(wiring: Wiring, modes: readonly SwitchMode[]) {
   };
 }
 
-const states = new WeakMap<Wiring, Map<string, State>>();
+/** How a switch answers to being pressed with one hard fault present: it follows from the chart alone. */
+interface Answer {
+  state: State;
+  others: Others | null;
+}
+const answers = new WeakMap<Wiring, Map<number, Map<string, Answer>>>();
+
+function answerOf(wiring: Wiring, mode: SwitchMode, number: string): Answer {
+  const byMode = answers.get(wiring) ?? new Map<number, Map<string, Answer>>();
+  answers.set(wiring, byMode);
+  const known = byMode.get(mode.place) ?? new Map<string, Answer>();
+  byMode.set(mode.place, known);
+  let answer = known.get(number);
+  if (!answer) {
+    const behaviour = behaviourOf(wiring, [mode]);
+    answer = { state: behaviour.pressed(number, 'hand').state, others: behaviour.others(number) };
+    known.set(number, answer);
+  }
+  return answer;
+}
 
 /** How a switch behaves with one hard fault present. */
-export function stateOf(wiring: Wiring, mode: SwitchMode, number: string): State {
-  let known = states.get(wiring);
-  if (!known) {
-    known = new Map();
-    states.set(wiring, known);
-  }
-  const id = `${mode.id} ${number}`;
-  let state = known.get(id);
-  if (!state) {
-    state = behaviourOf(wiring, [mode]).pressed(number, 'hand').state;
-    known.set(id, state);
-  }
-  return state;
+export const stateOf = (wiring: Wiring, mode: SwitchMode, number: string): State => answerOf(wiring, mode, number).state;
+
+/** ln of the chance of one try with one hard fault present. */
+export function logTry(wiring: Wiring, mode: SwitchMode, seen: Of<'presses'>, rates: Rates): number {
+  const { state, others } = answerOf(wiring, mode, seen.number);
+  return logPresses(state, seen, rates) + logOthers(seen, others);
 }

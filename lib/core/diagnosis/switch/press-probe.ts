@@ -33,9 +33,17 @@ export function pressProbe(wiring: Wiring, evidence: Evidence, rates: Rates, tar
     const before = own.length > 0 ? log(own) : 0;
     return share((missed) => log([...own, { kind: 'presses', number, presses, missed, how, others: [] }]) - before);
   };
+  const known = new Map<number, number[]>();
   const alone = (mode: SwitchMode): number[] => {
-    if (mode.behaviour !== 'hard') return passes(wiring, mode, { number, how }) ? loose(mode) : sound;
-    return share((missed) => logPresses(stateOf(wiring, mode, number), { missed, presses }, rates));
+    let shares = known.get(mode.place);
+    if (!shares) {
+      if (mode.behaviour === 'hard') {
+        const state = stateOf(wiring, mode, number);
+        shares = share((missed) => logPresses(state, { missed, presses }, rates));
+      } else shares = passes(wiring, mode, { number, how }) ? loose(mode) : sound;
+      known.set(mode.place, shares);
+    }
+    return shares;
   };
   const chance = (modes: readonly Present[]): number[] => {
     const present = (modes as readonly SwitchMode[]).filter(heeds).map(alone);
