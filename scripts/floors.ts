@@ -11,7 +11,7 @@ const floors: [RegExp, number, string][] = [
   [/^lib\/core\//, 0, 'core'],
   [/^lib\/notebook\//, 1, 'notebook'],
   [/^lib\/widgets\/(definition|registry)\.ts$/, 1, 'widget definitions'],
-  [/^lib\/widgets\/[^/]+\/definition\.ts$/, 1, 'widget definitions'],
+  [/^lib\/widgets\/[^/]+\/(definition\.ts$|model\/)/, 1, 'widget definitions'],
   [/^lib\/live\/(client|protocol|words)\.ts$/, 1, 'live client'],
   [/^lib\/(access|store|live|search|http|files)\//, 2, 'services'],
   [/^lib\/(ui|widgets)\//, 3, 'ui'],

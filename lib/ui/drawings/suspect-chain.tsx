@@ -134,7 +134,7 @@ const Ground = ({ x, y }: { x: number; y: number }) => (
 );
 
 function Hanging({ laid: { node, x, y, room, run } }: { laid: LaidSwitch }) {
-  const letters = Math.max(6, Math.floor(room / 6.5));
+  const letters = Math.max(6, Math.floor(room / 7));
   const lines = [
     ...shortLines(node.name, letters).map((words) => ({ words, look: 'fig-xs' })),
     ...shortLines(node.words, letters).map((words) => ({ words, look: node.as === 'untried' ? 'fig-xs soft' : 'fig-xs strong' })),

@@ -203,7 +203,7 @@ function Cell({ x, y, size, narrow, number, name, share, seen }: CellProps) {
 }
 
 /** The mark beside it says whether it answers or never does. */
-const countsOnly = (words: string) => shortLines(words.replace(/^(answers|never), /, ''), 14)[0];
+const countsOnly = (words: string) => shortLines(words.replace(/^(answers|never), /, '').replace(' of ', '/'), 14)[0];
 
 const marks = ['answers', 'some', 'never', 'stuck', 'odd'] as const;
 

@@ -4,8 +4,8 @@ import type { Chart } from '@/lib/core/chart/types';
 import { named } from '@/lib/notebook/circuits';
 import { Button } from '@/lib/ui/controls';
 import type { WidgetActions } from '../definition';
-import type { Reading } from './readings';
-import type { Subject } from './subjects';
+import type { Reading } from './model/readings';
+import type { Subject } from './model/subjects';
 import { type Which, whichSwitch, whichSwitches, whichThing } from './which';
 import { type Found, usualPresses, writeFound, writeHold } from './writes';
 

@@ -5,10 +5,10 @@ import { percent } from '@/lib/core/diagnosis/words';
 import { circuitView } from '@/lib/core/lookup';
 import { circuitFacts, circuitRow, pinFact } from '@/lib/notebook/circuits';
 import type { Fact, Progress, WidgetContext, WidgetDefinition, WidgetState, WriteUpPart } from '../definition';
-import { type Answered, answeredIn, findIn, historiesOf, powerNow } from './find';
-import { type HeldReading, heldOf, heldWords, misbehaves, pressesOf, type Reading, readingsOf } from './readings';
-import { schema } from './state';
-import { type About, aboutOf, aboutsIn, dropsOf, type Shown, type Subject, shownOf, subjectOf } from './subjects';
+import { type Answered, answeredIn, findIn, historiesOf, powerNow } from './model/find';
+import { type HeldReading, heldOf, heldWords, misbehaves, pressesOf, type Reading, readingsOf } from './model/readings';
+import { schema } from './model/state';
+import { type About, aboutOf, aboutsIn, dropsOf, type Shown, type Subject, shownOf, subjectOf } from './model/subjects';
 
 export interface Model {
   chart: Chart | null; // null: the page belongs to no machine

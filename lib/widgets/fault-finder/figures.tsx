@@ -2,7 +2,7 @@
 import type { Chart } from '@/lib/core/chart/types';
 import { type Finding, networkOf } from '@/lib/core/diagnosis';
 import { chainPlan, SuspectChain, SuspectMatrix } from '@/lib/ui/drawings';
-import { misbehaves, type Reading } from './readings';
+import { misbehaves, type Reading } from './model/readings';
 
 /** The line of the first suspect that lies in one; both lines of the complaint when it is the switch itself, or stands in many. */
 export function netsToDraw(chart: Chart, finding: Finding, readings: readonly Reading[]): string[] {

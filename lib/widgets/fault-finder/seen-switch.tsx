@@ -4,8 +4,8 @@ import { Button } from '@/lib/ui/controls';
 import { SeenSign } from '@/lib/ui/drawings';
 import type { WidgetActions } from '../definition';
 import { founds, foundWords } from './add-seen';
-import type { Reading } from './readings';
-import { type Count, mostPresses } from './state';
+import type { Reading } from './model/readings';
+import { type Count, mostPresses } from './model/state';
 import { type Found, removeReading, usualPresses, writeCount, writeFound, writeOthers } from './writes';
 
 interface Props {

@@ -4,7 +4,7 @@ import { SeenSign } from '@/lib/ui/drawings';
 import type { WidgetActions } from '../definition';
 import { AddDrop, AddHeld, AddSwitch, AddThing, capital } from './add-seen';
 import type { Model } from './definition';
-import { heldWords } from './readings';
+import { heldWords } from './model/readings';
 import { SeenSwitch } from './seen-switch';
 
 interface Props {

@@ -6,8 +6,8 @@ import { Caution, whoAndWhen } from '@/lib/ui/blocks';
 import { Button } from '@/lib/ui/controls';
 import type { WidgetActions } from '../definition';
 import { capital } from './add-seen';
-import type { Answered } from './find';
-import type { Reading } from './readings';
+import type { Answered } from './model/find';
+import type { Reading } from './model/readings';
 import { writeAnswer } from './writes';
 
 interface Props {

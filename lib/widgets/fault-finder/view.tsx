@@ -5,10 +5,10 @@ import { listed } from '@/lib/ui/words';
 import type { WidgetActions, WidgetViewProps } from '../definition';
 import type { Model } from './definition';
 import { Figures } from './figures';
-import { powerNow } from './find';
-import { misbehaves } from './readings';
+import { powerNow } from './model/find';
+import { misbehaves } from './model/readings';
+import { abouts } from './model/subjects';
 import { Seen } from './seen';
-import { abouts } from './subjects';
 import { CrossCheck, ForTheRecord, Oddities, Suspects } from './suspects';
 import { Next, Others, Results } from './tests';
 

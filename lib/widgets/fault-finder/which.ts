@@ -1,7 +1,7 @@
 /** Which switch or thing somebody means by what they typed: a number, a name, a clue. */
 import type { Chart } from '@/lib/core/chart/types';
 import { lookup } from '@/lib/core/lookup';
-import type { Subject, Thing } from './subjects';
+import type { Subject, Thing } from './model/subjects';
 
 export type Which<T> = { ok: true; is: T } | { ok: false; message: string };
 

@@ -2,8 +2,8 @@
 import type { Test } from '@/lib/core/diagnosis';
 import { newId } from '@/lib/notebook/ids';
 import type { WidgetActions } from '../definition';
-import type { Reading } from './readings';
-import { type Count, type HandCount, mostPresses } from './state';
+import type { Reading } from './model/readings';
+import { type Count, type HandCount, mostPresses } from './model/state';
 
 export type Found = 'registers' | 'some' | 'never' | 'stuck';
 export const usualPresses = 3;

@@ -2,7 +2,7 @@
 import { netTitle } from '@/lib/core/chart/names';
 import type { Chart } from '@/lib/core/chart/types';
 import { family } from '@/lib/notebook/widget-state';
-import type { WidgetState } from '../definition';
+import type { WidgetState } from '../../definition';
 import type { Count, HandCount, Held, Rest } from './state';
 
 /** How a switch behaved, for its mark in a drawing. */

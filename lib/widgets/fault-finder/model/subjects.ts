@@ -3,7 +3,7 @@ import * as z from 'zod/mini';
 import type { Chart } from '@/lib/core/chart/types';
 import { lampSymptoms, loadSymptoms, stringSymptoms } from '@/lib/core/diagnosis';
 import { family } from '@/lib/notebook/widget-state';
-import type { WidgetState } from '../definition';
+import type { WidgetState } from '../../definition';
 
 export const aboutIds = ['switch', 'load', 'lamp', 'string'] as const;
 export type About = (typeof aboutIds)[number];

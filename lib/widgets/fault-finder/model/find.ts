@@ -23,7 +23,7 @@ import { stringsField } from '@/lib/core/diagnosis/driven/strings';
 import { probeOf } from '@/lib/core/diagnosis/switch/probes';
 import { wiringOf } from '@/lib/core/diagnosis/switch/wiring';
 import { family } from '@/lib/notebook/widget-state';
-import type { WidgetState } from '../definition';
+import type { WidgetState } from '../../definition';
 import { answeredTests, doneOf, observationsOf, resultsOf, type Saw } from './state';
 import { type About, dropsOf } from './subjects';
 

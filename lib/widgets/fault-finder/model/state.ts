@@ -2,7 +2,7 @@
 import * as z from 'zod/mini';
 import type { Observation, Result } from '@/lib/core/diagnosis';
 import { family, stateSchema, tick, words, yes } from '@/lib/notebook/widget-state';
-import type { WidgetState } from '../definition';
+import type { WidgetState } from '../../definition';
 import { aboutIds, symptomFamilies } from './subjects';
 
 export interface Count {
