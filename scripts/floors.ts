@@ -10,7 +10,7 @@ const floors: [RegExp, number, string][] = [
   [/^content\//, 0, 'content'],
   [/^lib\/core\//, 0, 'core'],
   [/^lib\/notebook\//, 1, 'notebook'],
-  [/^lib\/widgets\/(definition|registry)\.ts$/, 1, 'widget definitions'],
+  [/^lib\/widgets\/(definition|registry|menu)\.ts$/, 1, 'widget definitions'],
   [/^lib\/widgets\/[^/]+\/(definition\.ts$|model\/)/, 1, 'widget definitions'],
   [/^lib\/live\/(client|protocol|words)\.ts$/, 1, 'live client'],
   [/^lib\/(access|store|live|search|http|files)\//, 2, 'services'],

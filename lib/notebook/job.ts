@@ -1,5 +1,4 @@
 /** The connectors of a page as one job: their housings, and the headers that are made new, from one plan of what to cut and buy. */
-import { planHeaders, planHousings } from '@/lib/core/harness/job';
 import type { Job, JobConnector } from '@/lib/core/harness/job-types';
 import type { PageContext, PageJob } from '@/lib/widgets/definition';
 import type { EvaluatedWidget } from './types';
@@ -17,9 +16,10 @@ export function pageJob(widgets: readonly EvaluatedWidget[], { chart, catalogue,
   let made: { connectors: Connector[]; housings: Job; headers: Job } | null | undefined;
   const make = () => {
     const connectors = connectorsOf(widgets, chart);
-    if (connectors.length < 2) return null;
+    const planners = widgets.find((widget) => widget.definition?.planJob)?.definition?.planJob;
+    if (connectors.length < 2 || !planners) return null;
     const replaced = connectors.filter((c) => c.replace);
-    return { connectors, housings: planHousings(connectors, catalogue, stock), headers: planHeaders(replaced, catalogue, stock) };
+    return { connectors, housings: planners.housings(connectors, catalogue, stock), headers: planners.headers(replaced, catalogue, stock) };
   };
   return (widget) => {
     if (made === undefined) made = make();

@@ -5,7 +5,7 @@
 import type { ZodMiniType } from 'zod/mini';
 import type { Chart } from '@/lib/core/chart/types';
 import type { FixCounts } from '@/lib/core/diagnosis';
-import type { Job } from '@/lib/core/harness/job-types';
+import type { Job, JobConnector } from '@/lib/core/harness/job-types';
 import type { Catalogue, Need, Stock } from '@/lib/core/parts/schema';
 
 /** Shared state: flat keys, plain JSON values; what people chose and ticked, never a result. */
@@ -38,6 +38,10 @@ export type PageContext = Omit<WidgetContext, 'needs' | 'proofs' | 'job'>;
 export interface PlannedHeader {
   id: string; // A3J4
   replace: boolean;
+}
+export interface JobPlanners {
+  housings(connectors: readonly JobConnector[], catalogue: Catalogue, stock: Stock): Job;
+  headers(connectors: readonly JobConnector[], catalogue: Catalogue, stock: Stock): Job;
 }
 /** The connectors of a page together. */
 export interface PageJob {
@@ -90,16 +94,14 @@ export interface WriteUpPart {
 
 export interface WidgetDefinition<Model = unknown> {
   kind: string; // stable id, kebab-case; the name of its folder
-  title: string; // what the insert menu says
-  about: string; // one line for the insert menu
-  words: string[]; // typed after "/" to find it
   /** Validates shared state at the boundary. Unknown keys are kept. */
   state: ZodMiniType<Record<string, unknown>>;
   compute(state: WidgetState, context: WidgetContext): Model;
   facts(model: Model): Fact[];
   needs?(model: Model): Need[];
-  /** Headers whose housings it plans, for the page's job. */
+  /** Headers whose housings it plans, for the page's job, and how that job is planned: it comes with the widget, as the planner weighs. */
   headers?(state: WidgetState): PlannedHeader[];
+  planJob?: JobPlanners;
   /** What it proves so far, in words; empty: nothing yet. */
   proof?(model: Model): string;
   progress?(model: Model): Progress[];

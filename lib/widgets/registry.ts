@@ -1,4 +1,4 @@
-/** Every kind of widget. Registering one is one line here (and its view in views.ts). */
+/** Every kind of widget, for the server. A widget is registered by a line here, in views.ts, in lazy.ts and in menu.ts. */
 import circuitLookup from './circuit-lookup/definition';
 import connectorPlan from './connector-plan/definition';
 import type { WidgetDefinition } from './definition';
@@ -7,7 +7,6 @@ import fixRecord from './fix-record/definition';
 import partsTally from './parts-tally/definition';
 import proofTest from './proof-test/definition';
 
-/** In the order of the insert menu. */
 export const definitions: WidgetDefinition[] = [
   circuitLookup,
   faultFinder,

@@ -1,4 +1,4 @@
-/** Every widget's view by kind. The second of the two lines that register a widget; the first is in registry.ts. */
+/** Every widget's view by kind, for pages that are drawn on the server. */
 import type { ComponentType } from 'react';
 import { View as CircuitLookup } from './circuit-lookup/view';
 import { View as ConnectorPlan } from './connector-plan/view';

@@ -8,8 +8,11 @@ import { standingCaution, writeUp } from '@/lib/notebook/writeup';
 import type { Model as PlanModel } from '@/lib/widgets/connector-plan/definition';
 import type { Fact, WidgetState } from '@/lib/widgets/definition';
 import type { Model as RecordModel } from '@/lib/widgets/fix-record/definition';
+import { fetchedKinds } from '@/lib/widgets/lazy';
+import { menu } from '@/lib/widgets/menu';
 import type { Model as TallyModel } from '@/lib/widgets/parts-tally/definition';
 import { definitions } from '@/lib/widgets/registry';
+import { viewOf } from '@/lib/widgets/views';
 import { fixtureChart } from '../core/fixture';
 import { page as generated, jsonValue } from './arbitrary';
 import { context, evaluated, read, spinner } from './story';
@@ -298,11 +301,17 @@ describe('words of a page', () => {
 });
 
 describe('registry', () => {
-  it('has one definition a kind, each with words to find it by', () => {
+  it('names the same kinds in the menu, for the server and for the browser', () => {
+    const kinds = definitions.map((d) => d.kind);
+    expect(menu.map((entry) => entry.kind)).toEqual(kinds);
+    expect([...fetchedKinds].sort()).toEqual([...kinds].sort());
+    for (const kind of kinds) expect(viewOf(kind)).not.toBeNull();
+    for (const entry of menu) expect(entry.words.length).toBeGreaterThan(0);
+  });
+  it('has one definition a kind', () => {
     expect(new Set(definitions.map((d) => d.kind)).size).toBe(definitions.length);
     for (const d of definitions) {
       expect(d.kind).toMatch(/^[a-z][a-z-]*$/);
-      expect(d.words.length).toBeGreaterThan(0);
       expect(d.state.safeParse({ 'unknown.key': [1], unknown: null }).data).toEqual({ 'unknown.key': [1], unknown: null });
     }
   });

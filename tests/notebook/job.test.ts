@@ -1,7 +1,8 @@
 /** Several connector plans of a page are one job: one strip for three housings is needed once, and each plan says so. */
 import { describe, expect, it, vi } from 'vitest';
 import type { Part } from '@/lib/core/parts/schema';
-import { evaluatePage, widgetContext } from '@/lib/notebook/evaluate';
+import { evaluatePage } from '@/lib/notebook/evaluate';
+import { widgetContext } from '@/lib/notebook/evaluate-with';
 import type { EvaluatedWidget, PageContent } from '@/lib/notebook/types';
 import type { Model as PlanModel } from '@/lib/widgets/connector-plan/definition';
 import type { PageContext, WidgetState } from '@/lib/widgets/definition';

@@ -1,6 +1,9 @@
 /** A page for reading elsewhere: plain CommonMark in which every widget is written out as what it shows, not as its state. */
+import { menu } from '@/lib/widgets/menu';
 import type { EvaluatedPage, PageContent } from '../types';
 import { toMarkdown } from './write';
+
+const titleOf = (kind: string) => menu.find((entry) => entry.kind === kind)?.title ?? kind;
 
 /** One way only: what a widget computed cannot be read back. `toMarkdown` is the form that can. */
 export function readableMarkdown(content: PageContent, page: EvaluatedPage): string {
@@ -19,7 +22,7 @@ export function readableMarkdown(content: PageContent, page: EvaluatedPage): str
     }
     flush();
     const text = widget.definition.markdown(widget.model).trim();
-    if (text) parts.push(`**${widget.definition.title}**\n\n${text}`);
+    if (text) parts.push(`**${titleOf(widget.kind)}**\n\n${text}`);
   }
   flush();
   return `${parts.filter(Boolean).join('\n\n')}\n`;

@@ -1,13 +1,13 @@
 /** Everything that can be put into a page: blocks of prose and every registered widget. */
 import type { Editor, Range } from '@tiptap/core';
 import { newId } from '@/lib/notebook/ids';
-import { definitions } from '@/lib/widgets/registry';
+import { menu } from '@/lib/widgets/menu';
 
 export interface Insertable {
   id: string;
   title: string;
   about: string;
-  words: string[];
+  words: readonly string[];
   /** Puts it where the range stood (the typed "/…"), or at the caret. */
   insert(editor: Editor, range?: Range): void;
 }
@@ -17,7 +17,7 @@ const chainAt = (editor: Editor, range?: Range) => {
   return range ? chain.deleteRange(range) : chain;
 };
 
-const widgets: Insertable[] = definitions.map((d) => ({
+const widgets: Insertable[] = menu.map((d) => ({
   id: d.kind,
   title: d.title,
   about: d.about,

@@ -1,13 +1,14 @@
 'use client';
 /** A widget in the editor: computes its model from shared state and draws it with the same view as the reading page. */
 import { type NodeViewProps, NodeViewWrapper, ReactNodeViewRenderer } from '@tiptap/react';
-import { useMemo } from 'react';
-import { widgetContext } from '@/lib/notebook/evaluate';
+import { useMemo, useSyncExternalStore } from 'react';
+import { widgetContext } from '@/lib/notebook/evaluate-with';
 import { WidgetNode } from '@/lib/notebook/schema';
 import type { WidgetActions } from '@/lib/widgets/definition';
-import { definitionOf } from '@/lib/widgets/registry';
+import { arrivalOf, fetchAgain, onArrival } from '@/lib/widgets/lazy';
+import { menu } from '@/lib/widgets/menu';
 import { UnknownView } from '@/lib/widgets/unknown-view';
-import { viewOf } from '@/lib/widgets/views';
+import { Notice, Widget } from '../blocks';
 import { type Session, useSession, useStore } from './session';
 import { useWidgetState, widgetActions } from './widget-state';
 
@@ -20,8 +21,12 @@ export function LiveWidget({ session, id, kind, onRemove }: { session: Session; 
     () => (session.data.write ? widgetActions(doc, id, session.data.member.name) : undefined),
     [doc, id, session],
   );
-  const definition = definitionOf(kind);
-  const View = viewOf(kind);
+  const arrival = useSyncExternalStore(
+    onArrival,
+    () => arrivalOf(kind),
+    () => 'coming' as const,
+  );
+  const { definition, View } = arrival && typeof arrival === 'object' ? arrival : { definition: null, View: null };
   const computed = useMemo(() => {
     if (!definition) return null;
     const read = definition.state.safeParse(state);
@@ -36,6 +41,8 @@ export function LiveWidget({ session, id, kind, onRemove }: { session: Session; 
     <>
       {definition && View && computed && 'model' in computed ? (
         <View id={id} model={computed.model} state={state} act={act} />
+      ) : arrival === 'coming' || arrival === 'failed' ? (
+        <Waiting kind={kind} failed={arrival === 'failed'} />
       ) : (
         <UnknownView id={id} kind={kind} state={state} error={computed && 'error' in computed ? computed.error : undefined} />
       )}
@@ -47,6 +54,27 @@ export function LiveWidget({ session, id, kind, onRemove }: { session: Session; 
         </div>
       )}
     </>
+  );
+}
+
+/** In the place of a widget whose code is on its way, or did not come. */
+function Waiting({ kind, failed }: { kind: string; failed: boolean }) {
+  const title = menu.find((entry) => entry.kind === kind)?.title ?? kind;
+  return (
+    <Widget title={title}>
+      {failed ? (
+        <Notice title="This part of the page did not come over the network.">
+          <p>What was entered in it is safe.</p>
+          <button type="button" className="btn" onClick={() => fetchAgain(kind)}>
+            Try again
+          </button>
+        </Notice>
+      ) : (
+        <p className="soft" role="status">
+          Coming…
+        </p>
+      )}
+    </Widget>
   );
 }
 

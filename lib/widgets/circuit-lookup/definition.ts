@@ -42,7 +42,7 @@ function markdown({ clue, result }: Model): string {
   const { candidate, circuit, line } = result;
   if (!circuit) return [candidate.title, '', ...(line ? [`- ${lineWords(line)}`] : [])].join('\n').trim();
   return [
-    `**${named(circuit.circuit)}**${circuit.circuit.location ? `, ${circuit.circuit.location}` : ''}`,
+    `**${named(circuit.circuit)}**${circuit.circuit.location ? `, ${circuit.circuit.location}` : ''}${candidate.guess ? ' (a guess: the wire may have faded)' : ''}`,
     '',
     ...circuit.lines.map((l) => `- ${lineWords(l)}`),
     ...circuit.asFound.map((d) => `- As found on ${d.on}: ${d.here} (manual: ${d.manual})`),
@@ -52,9 +52,6 @@ function markdown({ clue, result }: Model): string {
 
 const definition: WidgetDefinition<Model> = {
   kind: 'circuit-lookup',
-  title: 'Circuit lookup',
-  about: 'From a number, a name, wire colours or a pin to the circuit',
-  words: ['circuit', 'lookup', 'switch', 'wire', 'pin', 'find'],
   state: stateSchema({ clue: words, pick: words }),
   compute(state, { chart }) {
     const clue = text(state, 'clue');

@@ -2,6 +2,7 @@
 
 import * as z from 'zod/mini';
 import { planConnector, shareOf } from '@/lib/core/harness';
+import { planHeaders, planHousings } from '@/lib/core/harness/job';
 import type { PlanChoices } from '@/lib/core/harness/plan';
 import type { ConnectorPlan, PlanResult } from '@/lib/core/harness/types';
 import { headerFact } from '@/lib/notebook/circuits';
@@ -96,9 +97,6 @@ function markdown(model: Model): string {
 
 const definition: WidgetDefinition<Model> = {
   kind: 'connector-plan',
-  title: 'Connector plan',
-  about: 'Make a new plug: terminals, housing, order of work',
-  words: ['connector', 'plan', 'plug', 'crimp', 'housing', 'header'],
   state: stateSchema(
     { header: words, headerSide: z.enum(headerSides, { error: `write ${headerSides.join(', ')}` }), saveKey: yes },
     { tick, seat: tick, tug: tick, pigtail: yes },
@@ -127,6 +125,7 @@ const definition: WidgetDefinition<Model> = {
     };
   },
   facts,
+  planJob: { housings: planHousings, headers: planHeaders },
   headers(state) {
     const id = text(state, 'header');
     return id === '' ? [] : [{ id, replace: state.headerSide === 'replace' }];

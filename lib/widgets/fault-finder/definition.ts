@@ -123,9 +123,6 @@ function markdown(model: Model): string {
 
 const definition: WidgetDefinition<Model> = {
   kind: 'fault-finder',
-  title: 'Fault finder',
-  about: 'From what you saw to the likely faults and the next test',
-  words: ['fault', 'finder', 'diagnosis', 'suspect', 'dead', 'test'],
   state: schema,
   compute,
   facts,

@@ -159,9 +159,6 @@ function markdown(model: Model): string {
 const outcomeIds = outcomes.map(({ id }) => id);
 const definition: WidgetDefinition<Model> = {
   kind: 'fix-record',
-  title: 'Fix record',
-  about: 'Symptom, cause, remedy and proof: what the next person will search for',
-  words: ['fix', 'record', 'cause', 'remedy', 'outcome', 'mended'],
   state: stateSchema(
     {
       symptom: words,

@@ -30,9 +30,6 @@ const lineWords = (l: TallyLine): string => `${l.needed} × ${l.name}${l.part ? 
 
 const definition: WidgetDefinition<Model> = {
   kind: 'parts-tally',
-  title: 'Parts tally',
-  about: 'What this page needs, what is in stock, what to order',
-  words: ['parts', 'tally', 'stock', 'order', 'shopping'],
   state: stateSchema({}, { line }),
   compute(state, { catalogue, stock, needs }) {
     const lines = family<Omit<TypedLine, 'id'>>(state, 'line').map(([id, typed]) => ({ ...typed, id }));

@@ -161,9 +161,6 @@ function markdown({ proof }: Model): string {
 
 const definition: WidgetDefinition<Model> = {
   kind: 'proof-test',
-  title: 'Proof test',
-  about: 'Count clean presses together until the mend is proved',
-  words: ['proof', 'test', 'count', 'press', 'intermittent', 'clean'],
   state: schema,
   compute,
   facts,

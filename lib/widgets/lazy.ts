@@ -1,0 +1,64 @@
+/** Widgets in the browser: the code of a kind is fetched when a page has one, and kept. */
+import type { ComponentType } from 'react';
+import type { WidgetDefinition, WidgetViewProps } from './definition';
+
+export interface Loaded {
+  definition: WidgetDefinition;
+  View: ComponentType<WidgetViewProps<unknown>>;
+}
+/** A kind: here, on its way, failed to come, or none that this version knows. */
+export type Arrival = Loaded | 'coming' | 'failed' | null;
+
+type Part = [{ default: unknown }, { View: unknown }];
+const fetchers: Record<string, () => Promise<Part>> = {
+  'circuit-lookup': () => Promise.all([import('./circuit-lookup/definition'), import('./circuit-lookup/view')]),
+  'fault-finder': () => Promise.all([import('./fault-finder/definition'), import('./fault-finder/view')]),
+  'connector-plan': () => Promise.all([import('./connector-plan/definition'), import('./connector-plan/view')]),
+  'parts-tally': () => Promise.all([import('./parts-tally/definition'), import('./parts-tally/view')]),
+  'proof-test': () => Promise.all([import('./proof-test/definition'), import('./proof-test/view')]),
+  'fix-record': () => Promise.all([import('./fix-record/definition'), import('./fix-record/view')]),
+};
+export const fetchedKinds: readonly string[] = Object.keys(fetchers);
+
+const arrivals = new Map<string, Arrival>();
+const listeners = new Set<() => void>();
+
+const arrive = (kind: string, arrival: Arrival) => {
+  arrivals.set(kind, arrival);
+  for (const listener of listeners) listener();
+};
+
+/** What is here of a kind. The first to ask has it fetched. */
+export function arrivalOf(kind: string): Arrival {
+  const known = arrivals.get(kind);
+  if (known !== undefined) return known;
+  if (!Object.hasOwn(fetchers, kind)) return null;
+  arrivals.set(kind, 'coming'); // silently: who asks is drawing
+  send(kind);
+  return 'coming';
+}
+
+/** Fetches a kind again that failed to come. */
+export function fetchAgain(kind: string): void {
+  arrive(kind, 'coming');
+  send(kind);
+}
+
+function send(kind: string): void {
+  fetchers[kind]?.().then(
+    // A view is only ever given the model that the definition of the same kind computed.
+    ([{ default: definition }, { View }]) => arrive(kind, { definition, View } as Loaded),
+    () => arrive(kind, 'failed'),
+  );
+}
+
+export function onArrival(listener: () => void): () => void {
+  listeners.add(listener);
+  return () => listeners.delete(listener);
+}
+
+/** The definition of a kind that is here already. */
+export function arrivedDefinition(kind: string): WidgetDefinition | null {
+  const arrival = arrivalOf(kind);
+  return arrival && typeof arrival === 'object' ? arrival.definition : null;
+}
