@@ -6,6 +6,7 @@ import { kindOf } from '../kinds';
 import type { Mode, Present, Probe, Result, Test } from '../types';
 import type { Oddity } from '../verdict';
 import type { Field } from '../weigh';
+import { type Ear, earOf, type Heard } from './ears';
 
 /** One thing done to some devices, named by number: `return-cut` on L5. */
 export interface Harm<D extends string> {
@@ -94,52 +95,74 @@ export function fieldOf<D extends string>({ faults: all, looks, trials, results,
   const { said, unread } = resultsOf(trials, results);
   const done = new Set(results.map((r) => r.test));
   const offered = trials.filter((t) => t.offered && !done.has(t.id));
-  const sound = soundOf([...looks, ...said]);
-  const known = new Map<string, Effect<D>>();
-  const byId = new Map<string, Effect<D>>();
+  const evidence = [...looks, ...said];
+  const ears = evidence.map((e) => earOf(e.hears, (harms) => Math.log(e.chance(harms))));
+  const testEars = offered.map((t) => earOf(t.hears, t.shows));
+  const sound = ears.map((ear) => ear.pair(0, 0));
+  const soundLog = sound.reduce((sum, log) => sum + log, 0);
+  const known = new Map<string, Effect>();
+  const byId = new Map<string, Effect>();
   const faults = all.flatMap((fault): Fault<D>[] => {
-    const heard = fault.harms.filter((h) => sound.evidence.some((e) => e.hears(h)) || offered.some((t) => t.hears(h)));
-    if (heard.length === 0) return [];
-    const key = heard.map((h) => h.id).join('&');
-    const effect = known.get(key) ?? effectOf(heard, sound, offered);
-    known.set(key, effect);
+    const own = fault.harms.map((h) => h.id).join('&');
+    const effect = known.get(own) ?? effectOf(fault.harms, ears, testEars);
+    known.set(own, effect);
+    if (effect.key === '') return [];
     byId.set(fault.id, effect);
-    return [{ ...fault, key }];
+    return [{ ...fault, key: effect.key }];
   });
   const effectsOf = (modes: readonly Present[]) => modes.flatMap(({ id }) => byId.get(id) ?? []);
+  const partOf = (effects: readonly Effect[], k: number) => ears[k]?.answer(effects.map(({ heard }) => heard[k] ?? 0)) ?? 0;
+  /** What only one of two touches is known from that one alone. */
+  const both = (a: Effect, b: Effect): number => {
+    let log = a.log + b.log - soundLog;
+    for (const k of a.touches) {
+      const other = b.heard[k] ?? 0;
+      if (other !== 0) log += (ears[k]?.pair(a.heard[k] ?? 0, other) ?? 0) - (a.logs[k] ?? 0) - (b.logs[k] ?? 0) + (sound[k] ?? 0);
+    }
+    return log;
+  };
+  const given = (modes: readonly Present[]): number => {
+    const [a, b, ...more] = effectsOf(modes);
+    if (!a) return soundLog;
+    if (!b) return a.log;
+    return more.length === 0 ? both(a, b) : ears.reduce((sum, _, k) => sum + partOf([a, b, ...more], k), 0);
+  };
   const sum = faults.reduce((total, fault) => total + fault.weight, 0);
-  const given = (modes: readonly Present[]) => logOf(effectsOf(modes), sound);
   const field: Field = {
     // Those that nothing seen or tested so far hears are weighed as one.
-    modes: faults.filter(({ id }) => !byId.get(id)?.silent),
+    modes: faults.filter(({ id }) => (byId.get(id)?.touches.length ?? 0) > 0),
     ...(faults.length > 0 && { all: kindOf(faults, 0, { focus: () => false }) }),
     nothing: nothingShare * sum,
     pair: sum > 0 ? furtherFaults / sum : 0,
     together: commonCause,
     given,
-    both: (a, b) => given([a, b]),
+    both(a, b) {
+      const [first, second] = [byId.get(a.id), byId.get(b.id)];
+      return first && second ? both(first, second) : given([a, b]);
+    },
     focus,
   };
-  const probes = offered.map((trial, index): Probe => {
-    const { shows, hears: _, offered: __, inspects: ___, ...test } = trial;
-    const whole = shows([]);
+  const probes = offered.map((trial, k): Probe => {
+    const { shows: _, hears: __, offered: ___, inspects: ____, ...test } = trial;
+    const ear = testEars[k] as Ear<D, readonly number[]>;
+    const heardOf = ({ id }: Present): Heard => byId.get(id)?.tried[k] ?? 0;
     return {
       ...test,
-      heeds: ({ id }) => byId.get(id)?.tried[index] !== undefined,
+      heeds: (mode) => heardOf(mode) !== 0,
       chance(modes) {
-        const hearers = effectsOf(modes).filter(({ tried }) => tried[index] !== undefined);
-        const [first] = hearers;
-        if (!first) return whole;
-        return hearers.length === 1 ? (first.tried[index] ?? whole) : shows(hearers.flatMap(({ harms }) => harms));
+        const [a, b] = modes;
+        return modes.length > 2 ? ear.answer(modes.map(heardOf)) : ear.pair(a ? heardOf(a) : 0, b ? heardOf(b) : 0);
       },
     };
   });
-  const odd = (modes: readonly Present[]) =>
-    sound.evidence.flatMap((look, k): Oddity[] =>
-      Math.exp(partOf(effectsOf(modes), look, k, sound.logs[k] ?? 0)) < slipped * look.usual
+  const odd = (modes: readonly Present[]) => {
+    const effects = effectsOf(modes);
+    return evidence.flatMap((look, k): Oddity[] =>
+      Math.exp(partOf(effects, k)) < slipped * look.usual
         ? [{ what: `${look.what}, which does not go with the rest of what was seen.`, mend: 'Look or measure again.' }]
         : [],
     );
+  };
   return {
     field,
     faults,
@@ -147,6 +170,29 @@ export function fieldOf<D extends string>({ faults: all, looks, trials, results,
     odd,
     notes: unread.map((r) => `The result “${r.saw}” of “${r.test}” fits no test of this field and was left out.`),
   };
+}
+
+/** How everything seen, and every test on offer, hears one fault. */
+interface Effect {
+  key: string; // empty: nothing hears it
+  heard: readonly Heard[]; // by evidence
+  touches: readonly number[]; // evidence that hears it
+  logs: readonly number[]; // ln of the chance of each piece of evidence with it alone
+  log: number; // of all
+  tried: readonly Heard[]; // by test
+}
+function effectOf<D extends string>(
+  harms: readonly Harm<D>[],
+  ears: readonly Ear<D, number>[],
+  testEars: readonly Ear<D, readonly number[]>[],
+): Effect {
+  const heard = ears.map((ear) => ear.listen(harms));
+  const tried = testEars.map((ear) => ear.listen(harms));
+  const logs = ears.map((ear, k) => ear.pair(heard[k] ?? 0, 0));
+  const touches = heard.flatMap((h, k) => (h === 0 ? [] : [k]));
+  const silent = touches.length === 0 && tried.every((h) => h === 0);
+  const log = logs.reduce((total, one) => total + one, 0);
+  return { key: silent ? '' : [...heard, ...tried].join(), heard, touches, logs, log, tried };
 }
 
 function resultsOf<D extends string>(trials: readonly Trial<D>[], results: readonly Result[]) {
@@ -167,53 +213,4 @@ function resultsOf<D extends string>(trials: readonly Trial<D>[], results: reado
       });
   }
   return { said, unread };
-}
-
-interface Sound<D extends string> {
-  evidence: readonly Look<D>[];
-  logs: readonly number[]; // ln of the chance of each with nothing wrong
-  log: number; // of all
-}
-const soundOf = <D extends string>(evidence: readonly Look<D>[]): Sound<D> => {
-  const logs = evidence.map((e) => Math.log(e.chance([])));
-  return { evidence, logs, log: logs.reduce((sum, log) => sum + log, 0) };
-};
-
-/** What one fault alone does to the chances of everything; absent where it is not heard. */
-interface Effect<D extends string> {
-  harms: readonly Harm<D>[];
-  logs: readonly (number | undefined)[]; // by evidence
-  log: number; // of all evidence
-  silent: boolean;
-  tried: readonly (readonly number[] | undefined)[]; // by test on offer
-}
-function effectOf<D extends string>(harms: readonly Harm<D>[], sound: Sound<D>, offered: readonly Trial<D>[]): Effect<D> {
-  const logs = sound.evidence.map((e) => (harms.some(e.hears) ? Math.log(e.chance(harms)) : undefined));
-  return {
-    harms,
-    logs,
-    log: logs.reduce<number>((sum, log, k) => sum + (log ?? sound.logs[k] ?? 0), 0),
-    silent: logs.every((log) => log === undefined),
-    tried: offered.map((t) => (harms.some(t.hears) ? t.shows(harms) : undefined)),
-  };
-}
-
-/** ln of the chance of all evidence. What only one of the faults touches is known from that one alone. */
-function logOf<D extends string>(effects: readonly Effect<D>[], sound: Sound<D>): number {
-  const [first, second] = effects;
-  if (!first) return sound.log;
-  if (!second) return first.log;
-  let log = 0;
-  for (const [k, look] of sound.evidence.entries()) log += partOf(effects, look, k, sound.logs[k] ?? 0);
-  return log;
-}
-
-function partOf<D extends string>(effects: readonly Effect<D>[], look: Look<D>, k: number, sound: number): number {
-  let only: Effect<D> | undefined;
-  for (const effect of effects) {
-    if (effect.logs[k] === undefined) continue;
-    if (only) return Math.log(look.chance(effects.filter(({ logs }) => logs[k] !== undefined).flatMap(({ harms }) => harms)));
-    only = effect;
-  }
-  return only?.logs[k] ?? sound;
 }
