@@ -1,5 +1,9 @@
 /** Every widget view, for reading and for writing: safe markup, named wires, what each state must say. */
 import { describe, expect, test, vi } from 'vitest';
+import type { Finding } from '@/lib/core/chart/types';
+import { lookup } from '@/lib/core/lookup';
+import { ChartFindings } from '@/lib/ui/chart-findings';
+import { Result } from '@/lib/widgets/circuit-lookup/result';
 import { View as Lookup } from '@/lib/widgets/circuit-lookup/view';
 import { View as Plan } from '@/lib/widgets/connector-plan/view';
 import type { WidgetActions } from '@/lib/widgets/definition';
@@ -17,6 +21,7 @@ const cases: Case[] = [
   ['lookup, a pin', (id, a) => <Lookup id={id} model={lookupModel('A3J4-7')} state={{}} act={a} />],
   ['lookup, several', (id, a) => <Lookup id={id} model={severalModel} state={{}} act={a} />],
   ['lookup, none', (id, a) => <Lookup id={id} model={lookupModel('zzqx')} state={{}} act={a} />],
+  ['lookup, guesses', (id, a) => <Lookup id={id} model={lookupModel('white/orange')} state={{}} act={a} />],
   ['lookup, asking', (id, a) => <Lookup id={id} model={lookupModel('')} state={{}} act={a} />],
   ['lookup, no machine', (id, a) => <Lookup id={id} model={{ clue: '', machine: '', result: null }} state={{}} act={a} />],
   ['plan', (id, a) => <Plan id={id} model={planModel} state={{}} act={a} />],
@@ -78,6 +83,47 @@ test('several readings each give their reason, and can be chosen', () => {
   const html = render(<Lookup id="x" model={severalModel} state={{}} act={act} />);
   expect(textOf(html)).toContain('grey/orange is row 6');
   expect(tags(html).filter(({ name, attrs }) => name === 'button' && attrs.get('class') === 'pick')).toHaveLength(2);
+});
+
+test('a clue that fits nothing offers guesses, each named as one with its reason; only who writes can take one', () => {
+  const html = render(<Lookup id="x" model={lookupModel('white/orange')} state={{}} act={act} />);
+  expect(textOf(html)).toContain('Nothing fits “white/orange”');
+  expect(textOf(html)).toMatch(/Perhaps Row 6 .*a guess; grey\/orange is row 6; white\/orange may be the faded grey\/orange/);
+  const picks = (page: string) => tags(page).filter(({ attrs }) => attrs.get('class') === 'pick');
+  expect(picks(html).length).toBeGreaterThan(0);
+  expect(new Set(picks(html).map(({ name }) => name))).toEqual(new Set(['button']));
+  expect(new Set(picks(render(<Lookup id="x" model={lookupModel('white/orange')} state={{}} />)).map(({ name }) => name))).toEqual(
+    new Set(['div']),
+  );
+  const link = render(<Result id="x" result={lookupModel('white/orange').result} picked={false} link={(pick) => `#${pick}`} />);
+  expect(picks(link)[0]?.attrs.get('href')).toBe('#line:switch-row.6');
+});
+
+test('a guess that was taken is still called one', () => {
+  const clue = 'white/orange';
+  const result = lookup(fixtureChart, clue, 'line:switch-row.6');
+  expect(textOf(render(<Lookup id="x" model={{ clue, machine: '', result }} state={{}} />))).toContain('A guess:');
+  expect(textOf(render(<Lookup id="x" model={lookupModel('grey/orange')} state={{}} />))).not.toContain('A guess:');
+});
+
+test('findings of a chart stand by level, errors open, each with its mend and its place', () => {
+  const finding = (level: Finding['level'], n: number): Finding => ({
+    level,
+    rule: `rule-${n}`,
+    path: `nets[${n}]`,
+    message: `Message ${n}.`,
+    mend: `Mend ${n}.`,
+  });
+  const html = render(
+    <ChartFindings findings={[finding('warning', 1), finding('error', 2), finding('information', 3), finding('warning', 4)]} />,
+  );
+  const text = textOf(html);
+  expect(text).toMatch(
+    /1 error .*Message 2\. Mend 2\. nets\[2\].*2 warnings .*Message 1\..*Message 4\..*1 thing worth knowing .*Message 3\./,
+  );
+  expect(tags(html).flatMap(({ name, attrs }) => (name === 'details' ? [attrs.has('open')] : []))).toEqual([true, false, false]);
+  expect(faults(html)).toEqual([]);
+  expect(render(<ChartFindings findings={[]} />)).toBe('');
 });
 
 test('a plan shows cautions before anything else, and a row for every position', () => {

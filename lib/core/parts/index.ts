@@ -1,2 +1,3 @@
 export { readCatalogue } from './read';
 export { tally } from './tally';
+export { terminalsOf } from './terminals';

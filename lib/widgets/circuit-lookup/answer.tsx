@@ -24,6 +24,12 @@ export function Answer({ idPrefix, result, again }: { idPrefix: string; result: 
       ) : (
         <PlainHead title={candidate.title} reasons={candidate.reasons} />
       )}
+      {candidate.guess && (
+        <p className="note">
+          <b>A guess:</b> the chart has no such wire; this is what it would be if its colour has changed. Prove it before you cut or press
+          on.
+        </p>
+      )}
       {lines.length > 0 && (
         <div className="lines">
           {lines.map((l) => (

@@ -1,5 +1,5 @@
 /** What a clue gave, in all its outcomes. */
-import type { LookupResult } from '@/lib/core/lookup/types';
+import type { Candidate, LookupResult } from '@/lib/core/lookup/types';
 import { Button } from '@/lib/ui/controls';
 import type { WidgetActions } from '../definition';
 import { Answer } from './answer';
@@ -23,14 +23,25 @@ export function Result({ id, result, picked, act, link }: ResultProps) {
       );
     case 'none':
       return (
-        <div role="status">
-          <p className="lead">Nothing fits “{result.clue}”.</p>
-          <ul className="advice">
-            {result.advice.map((line) => (
-              <li key={line}>{line}</li>
-            ))}
-          </ul>
-        </div>
+        <>
+          <div role="status">
+            <p className="lead">Nothing fits “{result.clue}”.</p>
+            <ul className="advice">
+              {result.advice.map((line) => (
+                <li key={line}>{line}</li>
+              ))}
+            </ul>
+          </div>
+          {result.guesses && result.guesses.length > 0 && (
+            <>
+              <h3>Guesses, if a wire has faded</h3>
+              <Choices candidates={result.guesses} act={act} link={link} guessed />
+              <p className="note soft">
+                None of these is on the chart as you gave it. Look at the wire again where it is shaded, and press.
+              </p>
+            </>
+          )}
+        </>
       );
     case 'several':
       return <Several result={result} act={act} link={link} />;
@@ -46,37 +57,44 @@ function Several({ result, act, link }: Pick<ResultProps, 'act' | 'link'> & { re
       <p role="status">
         <b>“{result.clue}” fits several.</b> {act && 'Which one?'}
       </p>
-      <ul className="picks">
-        {result.candidates.map((candidate) => {
-          const pick = `${candidate.kind}:${candidate.id}`;
-          const inside = (
-            <>
-              <b>{candidate.title}</b>
-              <span>{candidate.reasons.join('; ')}</span>
-            </>
-          );
-          return (
-            <li key={pick}>
-              {act ? (
-                <button type="button" className="pick" onClick={() => act.set('pick', pick)}>
-                  {inside}
-                </button>
-              ) : link ? (
-                <a className="pick" href={link(pick)}>
-                  {inside}
-                </a>
-              ) : (
-                <div className="pick">{inside}</div>
-              )}
-            </li>
-          );
-        })}
-      </ul>
+      <Choices candidates={result.candidates} act={act} link={link} />
       {act && (
         <p className="actions">
           <Button onClick={() => act.set('clue', '')}>Start again</Button>
         </p>
       )}
     </>
+  );
+}
+
+/** Candidates to choose from; a guess says that it is one. */
+function Choices({ candidates, act, link, guessed }: Pick<ResultProps, 'act' | 'link'> & { candidates: Candidate[]; guessed?: boolean }) {
+  return (
+    <ul className="picks">
+      {candidates.map((candidate) => {
+        const pick = `${candidate.kind}:${candidate.id}`;
+        const inside = (
+          <>
+            <b>{guessed ? `Perhaps ${candidate.title}` : candidate.title}</b>
+            <span>{[guessed && 'a guess', ...candidate.reasons].filter(Boolean).join('; ')}</span>
+          </>
+        );
+        return (
+          <li key={pick}>
+            {act ? (
+              <button type="button" className="pick" onClick={() => act.set('pick', pick)}>
+                {inside}
+              </button>
+            ) : link ? (
+              <a className="pick" href={link(pick)}>
+                {inside}
+              </a>
+            ) : (
+              <div className="pick">{inside}</div>
+            )}
+          </li>
+        );
+      })}
+    </ul>
   );
 }

@@ -1,13 +1,15 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
+import { findingsIn } from '@/app/findings';
 import { can } from '@/lib/access/can';
-import { indexChart, lintDesign, lintMachine } from '@/lib/core/chart';
+import { indexChart } from '@/lib/core/chart';
 import { lookup } from '@/lib/core/lookup';
 import { pageMarks, recentPages } from '@/lib/search/recent';
 import { getChartParts } from '@/lib/store/machines';
+import { ChartFindings } from '@/lib/ui/chart-findings';
 import { MatrixMap, WireChip } from '@/lib/ui/drawings';
 import { HeaderFigure } from '@/lib/ui/header-figure';
-import { Entry, LinkButton, Notice, Widget } from '@/lib/ui/shell';
+import { Entry, LinkButton, Widget } from '@/lib/ui/shell';
 import { day } from '@/lib/ui/words';
 import { Result } from '@/lib/widgets/circuit-lookup/result';
 import { requireMember } from '../../../member';
@@ -30,10 +32,10 @@ export default async function MachinePage({ params, searchParams }: Props) {
   const parts = await getChartParts(id);
   if (!parts) notFound();
   const chart = indexChart(parts.machine, parts.design);
-  const findings = [...lintDesign(parts.design), ...lintMachine(parts.machine, parts.design)];
   const clue = (query.circuit ? `sw ${query.circuit}` : (query.header ?? query.clue ?? '')).slice(0, 200);
   const found = clue ? lookup(chart, clue, query.pick) : null;
-  const [open, mended, marks] = await Promise.all([
+  const [findings, open, mended, marks] = await Promise.all([
+    findingsIn(parts.design, parts.machine),
     recentPages({ machine: id, state: 'open', limit: 20 }),
     recentPages({ machine: id, state: 'mended', limit: 50 }),
     pageMarks(id),
@@ -87,17 +89,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
             </LinkButton>
           </p>
         )}
-        {findings.length > 0 && (
-          <Notice title={`The chart has ${findings.length} ${findings.length === 1 ? 'finding' : 'findings'}`}>
-            <ul>
-              {findings.slice(0, 12).map((f) => (
-                <li key={`${f.path} ${f.rule}`}>
-                  <span className="mono">{f.path}</span>: {f.message} {f.mend}
-                </li>
-              ))}
-            </ul>
-          </Notice>
-        )}
+        <ChartFindings findings={findings} />
         <Widget title="Ask this machine" id="ask">
           <form className="ask" action={`/machines/${id}`}>
             <label htmlFor="machine-clue">Number, name, colours or pin</label>

@@ -1,5 +1,6 @@
 import * as z from 'zod';
-import { lintDesign, readDesign } from '@/lib/core/chart';
+import { findingsIn } from '@/app/findings';
+import { readDesign } from '@/lib/core/chart';
 import { boardDesign } from '@/lib/core/chart/schema';
 import { endpoint } from '@/lib/http/endpoint';
 import { problem } from '@/lib/http/problem';
@@ -19,7 +20,7 @@ export const GET = endpoint({
   async handler({ params }) {
     const found = await getDesign(params.id);
     if (!found) throw problem(404, `There is no board design ${params.id}.`);
-    return { ...found, findings: lintDesign(found.design) };
+    return { ...found, findings: await findingsIn(found.design) };
   },
 });
 
@@ -51,6 +52,6 @@ export const PUT = endpoint({
     if (!kept.ok) throw problem(409, 'Somebody changed this board design meanwhile. Read it again, and make your change on that version.');
     const pages = await pagesOfDesign(params.id);
     for (const page of pages) await indexNow(page);
-    return { version: kept.version, pages: pages.length, findings: lintDesign(read.value) };
+    return { version: kept.version, pages: pages.length, findings: await findingsIn(read.value) };
   },
 });

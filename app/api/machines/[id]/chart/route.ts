@@ -1,5 +1,6 @@
 import * as z from 'zod';
-import { lintDesign, lintMachine, readMachine } from '@/lib/core/chart';
+import { findingsIn } from '@/app/findings';
+import { readMachine } from '@/lib/core/chart';
 import { machine } from '@/lib/core/chart/schema';
 import { endpoint } from '@/lib/http/endpoint';
 import { problem } from '@/lib/http/problem';
@@ -21,7 +22,7 @@ export const GET = endpoint({
     const found = await getMachine(params.id);
     if (!found) throw problem(404, `There is no machine ${params.id}.`);
     const design = await getDesign(found.machine.design);
-    return { ...found, findings: design ? [...lintDesign(design.design), ...lintMachine(found.machine, design.design)] : [] };
+    return { ...found, findings: design ? await findingsIn(design.design, found.machine) : [] };
   },
 });
 
@@ -63,7 +64,7 @@ export const PUT = endpoint({
     return {
       version: kept.version,
       pages: await indexMachine(params.id),
-      findings: [...lintDesign(design.design), ...lintMachine(read.value, design.design)],
+      findings: await findingsIn(design.design, read.value),
     };
   },
 });

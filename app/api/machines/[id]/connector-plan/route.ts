@@ -16,13 +16,22 @@ export const GET = endpoint({
     header: headerName,
     headerSide: z.enum(['sound', 'reflow', 'replace']).default('sound'),
     saveKey: z.enum(['true', 'false']).default('false'),
+    pigtails: z
+      .string()
+      .regex(/^\d{1,2}(,\d{1,2})*$/, 'write positions with commas between them, such as 3,7')
+      .optional()
+      .describe('positions whose wire goes on a pigtail, such as 3,7'),
   }),
   response: result,
   action: 'read',
   thing: 'machine',
   async handler({ params, query }) {
     const [chart, { catalogue }, onHand] = await Promise.all([chartOf(params.id), getCatalogue(), stock()]);
-    const plan = planConnector(chart, query.header, catalogue, onHand, { headerSide: query.headerSide, saveKey: query.saveKey === 'true' });
+    const plan = planConnector(chart, query.header, catalogue, onHand, {
+      headerSide: query.headerSide,
+      saveKey: query.saveKey === 'true',
+      pigtails: query.pigtails?.split(',').map(Number) ?? [],
+    });
     if (!plan.ok) throw problem(404, plan.message, [{ field: 'header', message: plan.message, mend: plan.mend }]);
     return { ...plan.plan };
   },
