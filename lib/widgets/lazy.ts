@@ -9,14 +9,13 @@ export interface Loaded {
 /** A kind: here, on its way, failed to come, or none that this version knows. */
 export type Arrival = Loaded | 'coming' | 'failed' | null;
 
-type Part = [{ default: unknown }, { View: unknown }];
-const fetchers: Record<string, () => Promise<Part>> = {
-  'circuit-lookup': () => Promise.all([import('./circuit-lookup/definition'), import('./circuit-lookup/view')]),
-  'fault-finder': () => Promise.all([import('./fault-finder/definition'), import('./fault-finder/view')]),
-  'connector-plan': () => Promise.all([import('./connector-plan/definition'), import('./connector-plan/view')]),
-  'parts-tally': () => Promise.all([import('./parts-tally/definition'), import('./parts-tally/view')]),
-  'proof-test': () => Promise.all([import('./proof-test/definition'), import('./proof-test/view')]),
-  'fix-record': () => Promise.all([import('./fix-record/definition'), import('./fix-record/view')]),
+const fetchers: Record<string, () => Promise<{ definition: unknown; View: unknown }>> = {
+  'circuit-lookup': () => import('./circuit-lookup/entry'),
+  'fault-finder': () => import('./fault-finder/entry'),
+  'connector-plan': () => import('./connector-plan/entry'),
+  'parts-tally': () => import('./parts-tally/entry'),
+  'proof-test': () => import('./proof-test/entry'),
+  'fix-record': () => import('./fix-record/entry'),
 };
 export const fetchedKinds: readonly string[] = Object.keys(fetchers);
 
@@ -47,7 +46,7 @@ export function fetchAgain(kind: string): void {
 function send(kind: string): void {
   fetchers[kind]?.().then(
     // A view is only ever given the model that the definition of the same kind computed.
-    ([{ default: definition }, { View }]) => arrive(kind, { definition, View } as Loaded),
+    (whole) => arrive(kind, whole as Loaded),
     () => arrive(kind, 'failed'),
   );
 }
