@@ -9,14 +9,13 @@ import type { LampHarm } from './lamp-table';
 import { lampSpots, linesOf } from './lamps';
 import { fuseOf, loadFaults } from './load-faults';
 import type { LoadHarm } from './load-table';
+import { perChart } from './per-chart';
 import { drivenWeight } from './priors-driven';
 import { stringFaults } from './string-faults';
 import type { StringHarm } from './string-table';
 
 export type Domain = 'loads' | 'lamps' | 'strings';
 type Shares = ReadonlyMap<FaultClass, number>;
-const known = new WeakMap<Chart, Map<Domain, Shares>>();
-
 /** Factor on the weights of each class of fault; nothing counted leaves them as they are. */
 export function clubTimes(chart: Chart, domain: Domain, counts: FixCounts): TimesOf {
   if (Object.keys(counts).length === 0) return () => 1;
@@ -25,13 +24,10 @@ export function clubTimes(chart: Chart, domain: Domain, counts: FixCounts): Time
 }
 
 /** Prior weight of each class, summed over all instances in this machine. */
-function sharesOf(chart: Chart, domain: Domain): Shares {
-  const ofChart = known.get(chart) ?? new Map<Domain, Shares>();
-  known.set(chart, ofChart);
-  const shares = ofChart.get(domain) ?? summed(everything(chart, domain));
-  ofChart.set(domain, shares);
-  return shares;
-}
+const sharesOf = perChart(
+  (chart, domain: Domain) => summed(everything(chart, domain)),
+  (domain) => domain,
+);
 
 function summed({ faults, elements }: Pick<FaultList<string>, 'faults' | 'elements'>): Shares {
   const shares = new Map<FaultClass, number>();

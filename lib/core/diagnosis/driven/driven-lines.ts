@@ -3,6 +3,7 @@ import { endOf, type Hung } from '../../chart/chain';
 import type { Step } from '../../chart/schema';
 import type { Chart } from '../../chart/types';
 import { board, type Edge, lostWithout } from '../switch/line-tree';
+import { perChart } from './per-chart';
 
 export interface LinePart {
   id: string; // "tap A2J3-5", "run A2J3-5 L3 L5"
@@ -21,17 +22,8 @@ export interface LineParts {
   parts: readonly LinePart[];
   unplaced: readonly string[]; // those that no chain of the chart names, on a line with more than one tap
 }
-const known = new WeakMap<Chart, Map<string, LineParts>>();
-
-/** Parts of the line. They depend on the chart alone, and are worked out once. */
-export function partsOf(chart: Chart, net: string, kind: Hung, numbers: readonly string[]): LineParts {
-  const ofChart = known.get(chart) ?? new Map<string, LineParts>();
-  known.set(chart, ofChart);
-  const key = `${net} ${kind} ${numbers.join(',')}`;
-  const parts = ofChart.get(key) ?? workedOut(chart, net, kind, numbers);
-  ofChart.set(key, parts);
-  return parts;
-}
+/** Parts of the line. */
+export const partsOf = perChart(workedOut, (net: string, kind: Hung, numbers: readonly string[]) => `${net} ${kind} ${numbers.join(',')}`);
 
 function workedOut(chart: Chart, net: string, kind: Hung, numbers: readonly string[]): LineParts {
   const taps = chart.taps.get(net) ?? [];

@@ -4,6 +4,7 @@ import type { Chart } from '../../chart/types';
 import { seatWords } from './driven-parts';
 import { type Axis, lampDriver, lampNet } from './lamp-faults';
 import { isDark, isHeld, type LampHarm, type LampSpot, lampShares, lampSymptoms, litWith, sneaking } from './lamp-table';
+import { perChart } from './per-chart';
 import { blurred, type Harm, type Hears, hearing, suffers, type Trial } from './scenes';
 import { lampSymptoms as lampWords } from './symptoms';
 import { connectorLooks, inspection, trialOf } from './trials';
@@ -21,9 +22,14 @@ export const lampChance = (harms: Harms, lamp: LampSpot, spotOf: SpotOf): number
 export const hearsLamps =
   (numbers: readonly string[]): Hears<LampHarm> =>
   (h) =>
-    h.does !== 'mark' && (sneaking.has(h.does) || h.on.some((n) => numbers.includes(n)));
+    h.does === 'mark' ? [] : sneaking.has(h.does) ? h.on : h.on.filter((n) => numbers.includes(n));
 
-export const seeLamp = (lamp: LampSpot, name: string, spotOf: SpotOf): LampTrial => ({
+export const seeLamp = perChart(
+  (_, lamp: LampSpot, name: string, spotOf: SpotOf) => seeing(lamp, name, spotOf),
+  ({ number }) => number,
+);
+
+const seeing = (lamp: LampSpot, name: string, spotOf: SpotOf): LampTrial => ({
   id: `see ${lamp.number}`,
   title: `Command lamp ${lamp.number} ${name} alone, then another, in the lamp test and look at ${lamp.number}.`,
   minutes: 0.3,
@@ -35,7 +41,12 @@ export const seeLamp = (lamp: LampSpot, name: string, spotOf: SpotOf): LampTrial
   shows: (harms) => lampChance(harms, lamp, spotOf),
 });
 
-export const allOffTrial = (lamp: LampSpot): LampTrial =>
+export const allOffTrial = perChart(
+  (_, lamp: LampSpot) => allOff(lamp),
+  ({ number }) => number,
+);
+
+const allOff = (lamp: LampSpot): LampTrial =>
   trialOf<LampHarm, 'dark' | 'lit'>(
     {
       id: `all-off ${lamp.number}`,
@@ -49,8 +60,13 @@ export const allOffTrial = (lamp: LampSpot): LampTrial =>
     (harms) => (isHeld(harms, lamp) && !isDark(harms, lamp) ? 'lit' : 'dark'),
   );
 
-/** What else lights when only this one is commanded. */
-export const aloneTrial = (lamp: LampSpot, spots: readonly LampSpot[], spotOf: SpotOf): LampTrial =>
+/** What else lights when only this one is commanded, of itself and its neighbours. */
+export const aloneTrial = perChart(
+  (_, lamp: LampSpot, neighbours: readonly LampSpot[], spotOf: SpotOf) => alone(lamp, neighbours, spotOf),
+  ({ number }) => number,
+);
+
+const alone = (lamp: LampSpot, spots: readonly LampSpot[], spotOf: SpotOf): LampTrial =>
   trialOf<LampHarm, 'alone' | 'row' | 'column' | 'both'>(
     {
       id: `alone ${lamp.number}`,
@@ -70,7 +86,12 @@ export const aloneTrial = (lamp: LampSpot, spots: readonly LampSpot[], spotOf: S
   );
 
 /** Tests at one lamp. */
-export function lampTrials({ number }: LampSpot): LampTrial[] {
+export const lampTrials = perChart(
+  (_, lamp: LampSpot) => trialsAt(lamp),
+  ({ number }) => number,
+);
+
+function trialsAt({ number }: LampSpot): LampTrial[] {
   const off = { power: 'off', hazard: 0 } as const;
   const has = (harms: Harms, does: LampHarm) => suffers(harms, does, number);
   const hears = (...does: LampHarm[]) => hearing([number], ...does);
@@ -126,7 +147,9 @@ export function lampTrials({ number }: LampSpot): LampTrial[] {
 }
 
 /** Tests of one line, seen through a lamp that hangs on it. */
-export function lineTrials(chart: Chart, axis: Axis, line: number, { number }: LampSpot): LampTrial[] {
+export const lineTrials = perChart(trialsOfLine, (axis, line, { number }) => `${axis} ${line} ${number}`);
+
+function trialsOfLine(chart: Chart, axis: Axis, line: number, { number }: LampSpot): LampTrial[] {
   const net = lampNet(chart, axis, line);
   const title = netTitle(chart, net);
   const taps = chart.taps.get(net) ?? [];
@@ -197,7 +220,12 @@ export function lineTrials(chart: Chart, axis: Axis, line: number, { number }: L
   ];
 }
 
-export const lampFuseTrial = (number: string): LampTrial =>
+export const lampFuseTrial = perChart(
+  (_, number: string) => lampFuse(number),
+  (number) => number,
+);
+
+const lampFuse = (number: string): LampTrial =>
   trialOf<LampHarm, 'good' | 'none'>(
     {
       id: 'lamp-supply',

@@ -19,6 +19,7 @@ import {
   sneaking,
 } from './lamp-table';
 import { allOffTrial, aloneTrial, hearsLamps, lampFuseTrial, lampTrials, lineTrials, seeLamp } from './lamp-tests';
+import { perChart } from './per-chart';
 import { blurred, fieldOf, type Harm, harm, inUse, type Look, slip, type Trial } from './scenes';
 import { lampSymptoms as lampWords } from './symptoms';
 
@@ -37,8 +38,7 @@ export function lampsField(
   times?: TimesOf,
 ): DrivenField {
   const spots = lampSpots(chart);
-  const byNumber = new Map(spots.map((s) => [s.number, s]));
-  const spotOf = (number: string) => byNumber.get(number);
+  const spotOf = spotByNumber(chart);
   const present = (numbers: readonly string[]) => numbers.flatMap((n) => spotOf(n) ?? []);
   const strange = seen.flatMap((s) =>
     s.kind === 'lamp' && !spotOf(s.lamp) ? [s.lamp] : s.kind === 'alone' && !spotOf(s.commanded) ? [s.commanded] : [],
@@ -73,7 +73,7 @@ export function lampsField(
   const list = faultList<LampHarm>(concerns, times);
   const lamps = present([...new Set([...named, ...sneaks])]);
   const { unplaced } = lampFaults(list, { chart, priors, spots, lamps, lines: linesOf(seen, present([...named])), complaints, sneaks });
-  const looks = seen.flatMap((s) => lookOf(s, spots, touched, spotOf));
+  const looks = seen.flatMap((s) => lookOf(chart, s, spots, touched, spotOf));
   const { notes, ...scene } = fieldOf({ faults: list.faults, looks, trials, results, focus: (e) => list.focus.has(e) });
   return {
     ...scene,
@@ -86,8 +86,18 @@ export function lampsField(
   };
 }
 
-export const lampSpots = (chart: Chart): LampSpot[] =>
-  chart.lamps.map(({ number, column, row, kind }) => ({ number, column, row, led: kind === 'led' }));
+/** All lamps of the chart. */
+export const lampSpots = perChart(
+  (chart): LampSpot[] => chart.lamps.map(({ number, column, row, kind }) => ({ number, column, row, led: kind === 'led' })),
+  () => '',
+);
+const spotByNumber = perChart(
+  (chart) => {
+    const byNumber = new Map(lampSpots(chart).map((s) => [s.number, s]));
+    return (number: string) => byNumber.get(number);
+  },
+  () => '',
+);
 /** Lines that somebody spoke of, and those of the lamps that were named. */
 export function linesOf(seen: readonly LampSeen[], named: readonly LampSpot[]): { axis: Axis; line: number }[] {
   const spoken = seen.flatMap((s) => (s.kind === 'line' ? [{ axis: s.axis, line: s.line }] : []));
@@ -137,6 +147,7 @@ function coarse(h: Harms, complaints: ReadonlySet<string>, detailed: ReadonlySet
 }
 
 function lookOf(
+  chart: Chart,
   seen: LampSeen,
   spots: readonly LampSpot[],
   touched: ReadonlySet<string>,
@@ -161,16 +172,8 @@ function lookOf(
     case 'lamp':
     case 'line': {
       const lamps = namesOf(seen, spots).flatMap((n) => spotOf(n) ?? []);
-      if (lamps.length === 0) return [];
-      const words = lampWords.find((s) => s.id === seen.shows)?.label;
-      return [
-        {
-          what: seen.kind === 'lamp' ? `Lamp ${seen.lamp} ${words}` : `Each lamp of ${seen.axis} ${seen.line} ${words}`,
-          hears: hearsLamps(lamps.map((l) => l.number)),
-          chance: (harms) => blurred(Math.min(...lamps.map((l) => lampShares(harms, l, spotOf)[seen.shows] ?? 0)), lampSymptoms.length),
-          usual: 1 - slip,
-        },
-      ];
+      const who = seen.kind === 'lamp' ? `Lamp ${seen.lamp}` : `Each lamp of ${seen.axis} ${seen.line}`;
+      return lamps.length > 0 ? [plainLook(chart, who, seen.shows, lamps, spotOf)] : [];
     }
     case 'all-off':
       return [pattern('With every lamp off', seen.lit, (harms, lamp) => isHeld(harms, lamp) && !isDark(harms, lamp))];
@@ -181,6 +184,17 @@ function lookOf(
     }
   }
 }
+
+/** Each of these lamps shows the same. */
+const plainLook = perChart(
+  (_, who: string, shows: LampSymptom, lamps: readonly LampSpot[], spotOf: (n: string) => LampSpot | undefined): Look<LampHarm> => ({
+    what: `${who} ${lampWords.find((s) => s.id === shows)?.label}`,
+    hears: hearsLamps(lamps.map((l) => l.number)),
+    chance: (harms) => blurred(Math.min(...lamps.map((l) => lampShares(harms, l, spotOf)[shows] ?? 0)), lampSymptoms.length),
+    usual: 1 - slip,
+  }),
+  (who, shows) => `${who} ${shows}`,
+);
 
 interface Asked {
   spots: readonly LampSpot[];
@@ -206,18 +220,19 @@ function trialsOf(chart: Chart, { spots, seen, complaints, detailed, spotOf, res
   const lineSeen = seen.find((s) => s.kind === 'line');
   const [first] = [...detailed, ...complaints].flatMap((n) => spotOf(n) ?? []);
   if (!first) return [];
-  for (const lamp of [...detailed].flatMap((n) => spotOf(n) ?? [])) add(lampTrials(lamp));
+  for (const lamp of [...detailed].flatMap((n) => spotOf(n) ?? [])) add(lampTrials(chart, lamp));
   for (const axis of ['column', 'row'] as const) {
     if (lineSeen && lineSeen.axis !== axis) continue;
     add(lineTrials(chart, axis, first[axis], first));
     const mates = spots.filter((s) => s[axis] === first[axis] && s !== first && !shown.has(s.number));
-    if (!lineSeen) add(mates.slice(0, 1).map((m) => seeLamp(m, nameOf(m.number), spotOf)));
+    if (!lineSeen) add(mates.slice(0, 1).map((m) => seeLamp(chart, m, nameOf(m.number), spotOf)));
   }
-  if (!seen.some((s) => s.kind === 'all-off')) add([allOffTrial(first)]);
+  if (!seen.some((s) => s.kind === 'all-off')) add([allOffTrial(chart, first)]);
   const plainDark = seen.some((s) => s.kind === 'lamp' && s.lamp === first.number && s.shows === 'dark');
-  if (detailed.has(first.number) && !plainDark) add([aloneTrial(first, neighbours(first, spots), spotOf)]);
-  if (seen.some((s) => 'shows' in s && s.shows === 'dark')) add([lampFuseTrial(first.number)]);
-  add(spots.map((s) => ({ ...seeLamp(s, nameOf(s.number), spotOf), offered: false })));
+  if (detailed.has(first.number) && !plainDark) add([aloneTrial(chart, first, neighbours(first, spots), spotOf)]);
+  if (seen.some((s) => 'shows' in s && s.shows === 'dark')) add([lampFuseTrial(chart, first.number)]);
+  const seenLater = results.flatMap(({ test }) => (test.startsWith('see ') ? (spotOf(test.slice('see '.length)) ?? []) : []));
+  add(seenLater.map((s) => ({ ...seeLamp(chart, s, nameOf(s.number), spotOf), offered: false })));
   return [...trials.values()];
 }
 

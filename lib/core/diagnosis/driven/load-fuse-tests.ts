@@ -5,6 +5,7 @@ import type { Chart } from '../../chart/types';
 import { fuseOf, matesOf } from './load-faults';
 import { burning, burns, circuitOf, type LoadCircuit, type LoadHarm } from './load-table';
 import { aboutVolts, offWords, railHazard } from './load-words';
+import { perChart } from './per-chart';
 import { blurred, type Harm, hearing, suffers, type Trial } from './scenes';
 import { inspection, trialOf } from './trials';
 
@@ -12,7 +13,9 @@ type Predict = (harms: readonly Harm<LoadHarm>[]) => LoadCircuit;
 type LoadTrial = Trial<LoadHarm>;
 
 /** The fuse of a load: is it whole, does supply reach it, are its clips tight. */
-export function fuseTrials(chart: Chart, load: Load): LoadTrial[] {
+export const fuseTrials = perChart(fuseOnly, ({ number }) => number);
+
+function fuseOnly(chart: Chart, load: Load): LoadTrial[] {
   const fuse = fuseOf(chart, load);
   const hazard = railHazard(chart, load.supply);
   const before = offWords(chart, load.supply);
@@ -61,7 +64,9 @@ export function fuseTrials(chart: Chart, load: Load): LoadTrial[] {
 }
 
 /** Which load draws too much, and whether the line behind the fuse is shorted itself. */
-export function surveyTrials(chart: Chart, load: Load): LoadTrial[] {
+export const surveyTrials = perChart(survey, ({ number }) => number);
+
+function survey(chart: Chart, load: Load): LoadTrial[] {
   const fuse = fuseOf(chart, load);
   const mates = matesOf(chart, load);
   const hazard = railHazard(chart, load.supply);

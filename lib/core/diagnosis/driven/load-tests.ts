@@ -21,6 +21,7 @@ import {
   symptomsOf,
 } from './load-table';
 import { aboutVolts, offWords, ohmsWords, railHazard } from './load-words';
+import { perChart } from './per-chart';
 import { blurred, type Harm, type Hears, hearing, slip, type Trial } from './scenes';
 import { loadSymptoms } from './symptoms';
 import { connectorLooks, inspection, trialOf } from './trials';
@@ -57,10 +58,15 @@ export function symptomChance(c: LoadCircuit): number[] {
 export const hearsLoad =
   (number: string): Hears<LoadHarm> =>
   (h) =>
-    h.does !== 'mark' && h.on.includes(number);
+    h.does !== 'mark' && h.on.includes(number) ? [number] : [];
 
 /** Firing another load. */
-export function mateTrial({ number, name }: Load): LoadTrial {
+export const mateTrial = perChart(
+  (_, load: Load) => mateOf(load),
+  ({ number }) => number,
+);
+
+function mateOf({ number, name }: Load): LoadTrial {
   const title = `Hands clear: fire ${number} ${name} in the coil test.`;
   const shows = (harms: readonly Harm<LoadHarm>[]) => symptomChance(circuitOf(harms, number));
   return {
@@ -82,7 +88,9 @@ const readingLabels = (volts: string) => ({ supply: volts, low: 'under 1 V', non
 export const loadTrials = (chart: Chart, load: Load, shows: Symptom): LoadTrial[] =>
   allTrials(chart, load).map((trial) => ({ ...trial, offered: worth[shows].includes(trial.id.split(' ')[0] ?? '') }));
 
-function allTrials(chart: Chart, load: Load): LoadTrial[] {
+const allTrials = perChart(trialsAt, ({ number }) => number);
+
+function trialsAt(chart: Chart, load: Load): LoadTrial[] {
   const { number, supply } = load;
   const at: Predict = (harms) => circuitOf(harms, number);
   const hears = (...does: LoadHarm[]) => hearing([number], ...does);

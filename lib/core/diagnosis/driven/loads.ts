@@ -10,6 +10,7 @@ import { fuseTrials, surveyTrials } from './load-fuse-tests';
 import { loadCautions, loadsCleared, loadsUnknown, urgentLoads } from './load-notes';
 import { circuitOf, type LoadHarm, type LoadSeen, smellOf, symptoms } from './load-table';
 import { hearsLoad, loadTrials, mateTrial, symptomChance } from './load-tests';
+import { perChart } from './per-chart';
 import { blurred, fieldOf, type Harm, harm, inUse, type Look, slip, type Trial } from './scenes';
 import { loadSymptoms } from './symptoms';
 
@@ -53,7 +54,7 @@ export function loadsField(
   const { unplaced } = loadFaults(list, { chart, priors, loads, complaints, fuses });
 
   const focus = (element: string) => list.focus.has(element);
-  const { notes, ...scene } = fieldOf({ faults: list.faults, looks: reports.flatMap(looksOf), trials, results, focus });
+  const { notes, ...scene } = fieldOf({ faults: list.faults, looks: reports.flatMap((r) => looksAt(chart, r)), trials, results, focus });
   return {
     ...scene,
     elements: list.elements,
@@ -66,6 +67,11 @@ export function loadsField(
 }
 
 const misbehaves = ({ shows, smells }: LoadSeen) => shows !== 'fires' || smells === true;
+
+const looksAt = perChart(
+  (_, seen: LoadSeen) => looksOf(seen),
+  ({ load, shows, smells }) => `${load} ${shows} ${smells === true}`,
+);
 
 function looksOf({ load, shows, smells }: LoadSeen): Look<LoadHarm>[] {
   const hears = hearsLoad(load);
@@ -112,8 +118,9 @@ function trialsOf(chart: Chart, reports: readonly LoadSeen[], complained: readon
   }
   const [first] = complained;
   if (first && ['dead', 'weak'].includes(shows.get(first.number) ?? ''))
-    add(matesToFire(chart, first, new Set(shows.keys())).map(mateTrial));
-  add(chart.loads.map((l) => ({ ...mateTrial(l), offered: false })));
+    add(matesToFire(chart, first, new Set(shows.keys())).map((l) => mateTrial(chart, l)));
+  const fired = new Set(results.flatMap(({ test }) => (test.startsWith('mate ') ? [test.slice('mate '.length)] : [])));
+  add(chart.loads.filter((l) => fired.has(l.number)).map((l) => ({ ...mateTrial(chart, l), offered: false })));
   return { trials: [...trials.values()], detailed };
 }
 

@@ -6,7 +6,7 @@ import { kindOf } from '../kinds';
 import type { Mode, Present, Probe, Result, Test } from '../types';
 import type { Oddity } from '../verdict';
 import type { Field } from '../weigh';
-import { type Ear, earOf, type Heard } from './ears';
+import { type Ear, earFor, type Heard } from './ears';
 
 /** One thing done to some devices, named by number: `return-cut` on L5. */
 export interface Harm<D extends string> {
@@ -24,8 +24,8 @@ export interface Fault<D extends string> extends Mode {
   harms: readonly Harm<D>[];
   words: string; // what is wrong, for a list: "open", "shorted"
 }
-/** Says which harms something seen or tested depends on. Those that it does not hear change nothing in it, whatever else is done. */
-export type Hears<D extends string> = (harm: Harm<D>) => boolean;
+/** Names out of a harm's list that something seen or tested depends on. What it does not hear changes nothing in it, whatever else is done. */
+export type Hears<D extends string> = (harm: Harm<D>) => readonly string[];
 /** One thing that was seen, and the chance of it when these harms are done. */
 export interface Look<D extends string> {
   what: string; // "L5 is dead"
@@ -49,7 +49,7 @@ export const suffers = <D extends string>(harms: readonly Harm<D>[], does: D, nu
 /** Hears these harms on any of the named. */
 export const hearing = <D extends string>(names: readonly string[], ...does: readonly D[]): Hears<D> => {
   const listens = new Set<D>(does);
-  return (h) => listens.has(h.does) && h.on.some((name) => names.includes(name));
+  return (h) => (listens.has(h.does) ? h.on.filter((name) => names.includes(name)) : []);
 };
 
 /** Chance that an intermittent fault is bad through a session: the mean of Beta(1, 2), the rate of an intermittent. */
@@ -96,8 +96,8 @@ export function fieldOf<D extends string>({ faults: all, looks, trials, results,
   const done = new Set(results.map((r) => r.test));
   const offered = trials.filter((t) => t.offered && !done.has(t.id));
   const evidence = [...looks, ...said];
-  const ears = evidence.map((e) => earOf(e.hears, (harms) => Math.log(e.chance(harms))));
-  const testEars = offered.map((t) => earOf(t.hears, t.shows));
+  const ears = evidence.map((e) => earFor(e.hears, e.chance, Math.log));
+  const testEars = offered.map((t) => earFor(t.hears, t.shows, (chances) => chances));
   const sound = ears.map((ear) => ear.pair(0, 0));
   const soundLog = sound.reduce((sum, log) => sum + log, 0);
   const known = new Map<string, Effect>();

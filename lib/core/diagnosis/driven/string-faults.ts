@@ -2,6 +2,7 @@
 import type { Illumination } from '../../chart/schema';
 import type { Chart, Tap } from '../../chart/types';
 import { type FaultList, seat, type WeightOf } from './driven-parts';
+import { perChart } from './per-chart';
 import { splitOf } from './priors-driven';
 import { actsNow, hard, harm, type Way } from './scenes';
 import type { StringHarm } from './string-table';
@@ -13,7 +14,9 @@ export interface Leg {
 }
 
 /** The two legs of a string with the pins that carry them at the connector it hangs on. */
-export function legsOf(chart: Chart, string: Illumination): Leg[] {
+export const legsOf = perChart(legsIn, ({ id }: Illumination) => id);
+
+function legsIn(chart: Chart, string: Illumination): Leg[] {
   const given = string.taps ? new Set(string.taps) : null;
   const pins = (net: string) => (chart.taps.get(net) ?? []).filter((tap) => !given || given.has(tap.pin));
   return [

@@ -3,6 +3,7 @@ import type { Illumination } from '../../chart/schema';
 import type { Chart } from '../../chart/types';
 import { listed } from '../words';
 import { seatWords } from './driven-parts';
+import { perChart } from './per-chart';
 import { type Harm, hearing, suffers, type Trial } from './scenes';
 import { besideOf, legsOf, pinsOf, stringFuse } from './string-faults';
 import { type Drop, dropChance, drops, type StringHarm, type StringSymptom, stringLooks, stringSymptom } from './string-table';
@@ -23,7 +24,12 @@ const worth: Record<StringSymptom, readonly string[]> = {
 };
 
 /** The tests of one string. Those not worth their time are read, not offered. */
-export function stringTrials(chart: Chart, string: Illumination, shows: StringSymptom): StringTrial[] {
+export const stringTrials = (chart: Chart, string: Illumination, shows: StringSymptom): StringTrial[] =>
+  allTrials(chart, string).map((t) => ({ ...t, offered: worth[shows].includes(t.id.split(' ')[0] ?? '') }));
+
+const allTrials = perChart(trialsAt, ({ id }) => id);
+
+function trialsAt(chart: Chart, string: Illumination): StringTrial[] {
   const { id, volts = chart.nets.get(string.net)?.volts } = string;
   const nature = (string.supply ?? chart.nets.get(string.net)?.supply) === 'dc' ? 'd.c.' : 'a.c.';
   const fuse = stringFuse(chart, string);
@@ -116,7 +122,7 @@ export function stringTrials(chart: Chart, string: Illumination, shows: StringSy
     ),
     ...legsOf(chart, string).flatMap((leg) => leg.pins.flatMap((tap) => pinTrials(id, nature, tap.pin, besideOf(leg, tap)))),
   ];
-  return trials.map((t) => ({ ...t, offered: worth[shows].includes(t.id.split(' ')[0] ?? '') }));
+  return trials;
 }
 
 const atPins = ['terminal-high', 'terminal-open', 'joint-high', 'joint-open'] as const;
@@ -141,7 +147,7 @@ function pinTrials(id: string, nature: string, pin: string, beside: readonly str
   const compare = beside.length > 0 ? ` Compare with ${listed(beside)}.` : '';
   const atAny = hearing<StringHarm>([pin, ...beside], ...atPins);
   const atString = hearing<StringHarm>([id], 'fuse-open', 'dark');
-  const hears = (h: Harm<StringHarm>) => atAny(h) || atString(h);
+  const hears = (h: Harm<StringHarm>) => [...atAny(h), ...atString(h)];
   const drop = (spot: 'terminal' | 'joint', test: string, where: string): StringTrial => ({
     id: `${test} ${pin}`,
     title: `${id} lit, low voltage: millivolts ${nature} ${where}. Good: under 20 mV at 1 A.${compare}`,
