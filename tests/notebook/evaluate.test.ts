@@ -271,11 +271,11 @@ describe('a page', () => {
     );
   });
 
-  it('computes a widget once, and once more only when it asks for the needs of the others', () => {
+  it('computes a widget once, and once more only when it asks what the others need or prove', () => {
     const spies = definitions.map((definition) => vi.spyOn(definition, 'compute'));
     evaluated(definitions.map(({ kind }) => `\`\`\`widget ${kind} ${kind}\n\`\`\`\n`).join('\n'));
     expect(definitions.map(({ kind }, i) => [kind, spies[i]?.mock.calls.length])).toEqual(
-      definitions.map(({ kind }) => [kind, kind === 'parts-tally' ? 2 : 1]),
+      definitions.map(({ kind }) => [kind, ['parts-tally', 'fix-record'].includes(kind) ? 2 : 1]),
     );
     for (const spy of spies) spy.mockRestore();
   });

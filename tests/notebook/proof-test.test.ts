@@ -149,3 +149,43 @@ describe('the write-up', () => {
     expect(evaluated.progress).toContainEqual({ widget: 'proof', label: 'Proof', done: 18, of: 24 });
   });
 });
+
+describe('beside a fix record', () => {
+  const clean = { 'run.0.cold.1': 10, 'run.0.warm.1': 10, 'run.0.coils.1': 10, 'run.0.ball.1': 10 };
+  const both = (proofState: WidgetState, fix: WidgetState): PageContent => ({
+    doc: {
+      type: 'doc',
+      content: [
+        { type: 'widget', attrs: { id: 'fix', kind: 'fix-record' } },
+        { type: 'widget', attrs: { id: 'w', kind: 'proof-test' } },
+      ],
+    },
+    widgets: { fix, w: proofState },
+  });
+  const fixOf = (proofState: WidgetState, fix: WidgetState = {}) => {
+    const evaluated = evaluatePage(both(proofState, fix), context);
+    const [widget] = evaluated.widgets;
+    return { evaluated, markdown: widget?.definition?.markdown(widget.model) ?? '' };
+  };
+
+  it('is named there, so that nobody types it again', () => {
+    const { markdown } = fixOf({ ...before, ...clean });
+    expect(markdown).toMatch(/^- Proof: See the proof test: Before the mend 5 of 20 presses were missed\. Since then 40 clean presses/m);
+    expect(fixOf({ ...before, ...clean }, { proof: 'Watched for a week.' }).markdown).toContain(
+      '- Proof: Watched for a week. See the proof test: Before',
+    );
+  });
+
+  it('is not named while it has nothing to tell', () => {
+    expect(fixOf({}).markdown).not.toContain('Proof');
+    expect(fixOf({ 'before.missed': 3 }).markdown).not.toContain('Proof'); // 3 of 0 cannot be
+  });
+
+  it('is told to the customer once', () => {
+    const content = both({ ...before, ...clean }, { proof: 'Watched for a week.', outcome: 'mended' });
+    const told = writeUp(evaluatePage(content, context), content, fixtureChart).proof;
+    expect(told).toHaveLength(2);
+    expect(told[0]).toBe('Watched for a week.');
+    expect(told[1]).toContain('40 clean presses');
+  });
+});

@@ -45,6 +45,71 @@ test('contact openings are the mirror of the wire entry, and the solder side of 
   expect(order.H2).toEqual(order.P2);
 });
 
+describe('two rows of pins', () => {
+  const of = (numbering: 'zigzag' | 'per-row' | 'lettered', n = 10, more: object = {}): FaceView => ({
+    ...face,
+    header: { ...face.header, positions: n, keys: [], rows: 2, numbering, ...more },
+    positions: Array.from({ length: n }, (_, i) => ({ ...face.positions[0]!, position: i + 1, key: false, lit: false })),
+  });
+  /** Labels by line of the drawing, each from left to right. */
+  const lines = (html: string) => {
+    const seen = [...html.matchAll(/<text x="([\d.]+)" y="([\d.]+)"[^>]*class="(?:mm-)?num[^"]*"[^>]*>([^<]+)<\/text>/g)];
+    const ys = [...new Set(seen.map(([, , y]) => Number(y)))].sort((a, b) => a - b);
+    return ys.map((at) =>
+      seen
+        .filter(([, , y]) => Number(y) === at)
+        .sort(([, a], [, b]) => Number(a) - Number(b))
+        .map(([, , , label]) => label)
+        .join(' '),
+    );
+  };
+
+  // Zigzag of a ribbon header: odd positions in one row, even ones in the other (common practice, no source).
+  test.each([false, true])('zigzag: odd above, even below, mirrored from the other side (narrow: %s)', (narrow) => {
+    const drawn = (view: (typeof views)[number]) => render(<Face face={of('zigzag')} view={view} narrow={narrow} />);
+    for (const view of ['H1', 'P1'] as const) expect(lines(drawn(view))).toEqual(['1 3 5 7 9', '2 4 6 8 10']);
+    for (const view of ['H2', 'P2'] as const) expect(lines(drawn(view))).toEqual(['9 7 5 3 1', '10 8 6 4 2']);
+    expect(textOf(drawn('H1'))).toMatch(/row 1 .*row 2/);
+    expect(valuesOf(drawn('P2'), 'aria-label')[0]).toContain('10 positions in two rows, 1 at the right of row 1');
+    for (const view of views) expect(faults(drawn(view))).toEqual([]);
+  });
+
+  test('row by row: the second goes on where the first ends; a lettered one says its letters', () => {
+    expect(lines(render(<Face face={of('per-row')} view="P1" />))).toEqual(['1 2 3 4 5', '6 7 8 9 10']);
+    expect(lines(render(<Face face={of('lettered')} view="P1" />))).toEqual(['1 2 3 4 5', 'A B C D E']);
+  });
+
+  test('a long one is broken within each row', () => {
+    const html = render(<Face face={of('zigzag', 60)} view="P1" narrow />);
+    expect(lines(html).slice(0, 2)).toEqual(['1 3 5 7 9 11 13 15 17 19 21 23 25 27 29', '31 33 35 37 39 41 43 45 47 49 51 53 55 57 59']);
+    expect(lines(html)).toHaveLength(4);
+    expect(Number((valuesOf(html, 'viewBox')[0] ?? '').split(' ')[2])).toBeLessThanOrEqual(368);
+  });
+
+  test('at true size are one pitch apart, half as wide as one row', () => {
+    const [wide = 0, deep = 0] = (valuesOf(render(<TrueScale face={of('zigzag')} />), 'viewBox')[0] ?? '').split(' ').slice(2).map(Number);
+    const [one = 0] = (valuesOf(render(<TrueScale face={{ ...of('zigzag'), header: face.header }} />), 'viewBox')[0] ?? '')
+      .split(' ')
+      .slice(2)
+      .map(Number);
+    expect(wide - 8).toBeCloseTo((one - 8) / 2, 6);
+    const ys = [...render(<TrueScale face={of('zigzag')} />).matchAll(/<rect x="[\d.]+" y="([\d.]+)"[^>]*class="mm-mid paper"/g)].map(
+      ([, y]) => Number(y),
+    );
+    expect(Math.max(...ys) - Math.min(...ys)).toBeCloseTo(2.54, 2);
+    expect(deep).toBeGreaterThan(10);
+  });
+
+  test('what the chart prints stands in the list of positions too, beside the count; a key that is not counted has a dash', () => {
+    const lettered = of('lettered', 6, { rows: 1, skipLetters: 'B' });
+    expect(textOf(render(<Faces face={lettered} idPrefix="x" />))).toMatch(/A .*counted 1 C .*counted 2 D .*counted 3/);
+    const uncounted = { ...of('zigzag', 5, { rows: 1, numbering: 'along', keys: [3], keyCounted: false }) };
+    const keyed = { ...uncounted, positions: uncounted.positions.map((p) => ({ ...p, key: p.position === 3 })) };
+    expect(lines(render(<Face face={keyed} view="P1" />))).toEqual(['1 2 – 3 4']);
+    expect(textOf(render(<Faces face={face} idPrefix="x" />))).not.toContain('counted');
+  });
+});
+
 test('the triangle moves with position 1', () => {
   const left = xOfPinOne(render(<Face face={face} view="P1" />));
   const right = xOfPinOne(render(<Face face={face} view="P2" />));

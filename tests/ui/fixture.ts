@@ -243,6 +243,7 @@ export const recordModel: RecordModel = {
   placeWires: ['grey/orange'],
   remedy: 'Housing replaced and crimped',
   proof: '24 clean presses',
+  proofTests: [],
   minutes: 95,
   outcome: 'mended',
   outcomeName: 'Mended',

@@ -111,3 +111,21 @@ test('a choice is yes or no', () => {
   expect(definition.state.safeParse({ 'pigtail.2': true }).success).toBe(true);
   expect(definition.state.safeParse({ 'pigtail.2': 'yes' }).success).toBe(false);
 });
+
+test('a lettered header is planned by its letters, with the count beside them', () => {
+  const pins = [1, 2, 3].map((position) => ({ position, net: `switch-row.${position}` }));
+  const chart = chartWith({ positions: 8, pins, keys: [5], numbering: 'lettered', skipLetters: 'D' });
+  const html = render(<View id="x" model={compute({ header: 'A9J1' }, chart)} state={{}} />);
+  const text = textOf(html);
+  expect(text).toMatch(/A 1 wire grey\/blue .*B 2 wire grey\/red .*C 3 wire grey\/black .*E 4 free/);
+  expect(text).toContain('key at F');
+  expect(text).toContain('Small figures count the positions as the steps do');
+  expect(text).toContain('Each by itself A, B and C');
+  expect(
+    tags(html)
+      .flatMap(({ attrs }) => (attrs.get('role') === 'img' ? [attrs.get('aria-label') ?? ''] : []))
+      .join(),
+  ).toContain('key at F');
+  const plain = textOf(render(<View id="x" model={compute({ header: 'A3J4' })} state={{}} />));
+  expect(plain).not.toContain('Small figures');
+});

@@ -155,6 +155,12 @@ test('a record that is read leaves out what it has not', () => {
   expect(text).toContain('21 November 2026');
 });
 
+test('a record names the proof test of its page, read and written', () => {
+  const model = { ...recordModel, proof: '', proofTests: ['40 clean presses in a row.'] };
+  expect(textOf(render(<Fix id="x" model={model} state={{}} />))).toContain('Proof See the proof test: 40 clean presses in a row.');
+  expect(textOf(render(<Fix id="x" model={model} state={{}} act={act} />))).toContain('See the proof test: 40 clean presses in a row.');
+});
+
 test('a tally says what to order, for how much, and what has no price', () => {
   const text = textOf(render(<Tally id="x" model={tallyModel} state={{}} />));
   expect(text).toContain('£1.80');

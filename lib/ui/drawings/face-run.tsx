@@ -32,8 +32,17 @@ function nameHeight({ run, pitch, named }: Run): number {
 /** From the top of the body to the foot of the names. */
 export const runHeight = (r: Run) => bodyHeight(r.pitch) + tailLength(r) + nameHeight(r);
 
-export function FaceRun(props: Run & { x: number; y: number; brokenLeft: boolean; brokenRight: boolean }) {
-  const { run, view, pitch, named, x, y, brokenLeft, brokenRight } = props;
+interface Placed extends Run {
+  x: number;
+  y: number;
+  labelOf: (position: number) => string; // what the chart prints there
+  lock: boolean; // on the first of two rows only
+  brokenLeft: boolean;
+  brokenRight: boolean;
+}
+
+export function FaceRun(props: Placed) {
+  const { run, view, pitch, named, x, y, labelOf, lock, brokenLeft, brokenRight } = props;
   const height = bodyHeight(pitch);
   const foot = y + height + tailLength(props);
   const centre = (k: number) => round(x + (k + 0.5) * pitch);
@@ -60,7 +69,7 @@ export function FaceRun(props: Run & { x: number; y: number; brokenLeft: boolean
       {view === 'P2' && wires}
       <path d={bodyOutline(x, y, run.length * pitch, height, brokenLeft, brokenRight)} className="mid plate-fill" />
       {/* The lock: a ramp on the housing, the tall back wall of the header. It stays on top in every view. */}
-      {endViews[view].part === 'Housing' ? (
+      {!lock ? null : endViews[view].part === 'Housing' ? (
         <rect x={round(x + pitch * 0.3)} y={y} width={round(run.length * pitch - pitch * 0.6)} height={5} className="mid paper" />
       ) : (
         <rect x={x} y={y} width={round(run.length * pitch)} height={7} className="mid solid-soft" />
@@ -72,7 +81,7 @@ export function FaceRun(props: Run & { x: number; y: number; brokenLeft: boolean
       {run.map((p, k) => p.position === 1 && <PinOne key="one" x={centre(k)} y={y - 1} tip="down" />)}
       {run.map((p, k) => (
         <text key={p.position} x={centre(k)} y={y - 13} className={p.lit ? `${numerals} lit` : numerals}>
-          {p.position}
+          {labelOf(p.position)}
         </text>
       ))}
       {named && each((p, k) => <Names position={p} x={centre(k)} y={foot} flat={isFlat(pitch)} />)}

@@ -1,9 +1,9 @@
 /** Drawings in millimetres, for paper: the housing at 1:1, and the bar that checks the printer. */
-import { type EndView, endViews, orderOf } from '@/lib/core/chart/views';
+import { type EndView, endViews } from '@/lib/core/chart/views';
 import type { FaceView } from '@/lib/core/lookup/types';
 import { KeyCross } from './marks';
 import { round } from './svg';
-import { viewInWords } from './views';
+import { labelAt, rowsOf, viewInWords } from './views';
 import { Wire } from './wire';
 
 const pad = 4;
@@ -11,15 +11,18 @@ const body = 5.1;
 const top = 6;
 const tail = 8;
 
-/** A connector at true size. Numbers stand over every position where the pitch leaves room, else over 1 and each fifth. */
+/**
+ * A connector at true size. Numbers stand over every position where the pitch leaves room, else over 1 and each fifth; those of a second row
+ * stand beneath, and two rows are drawn without their wires.
+ */
 export function TrueScale({ face, view = 'P1' }: { face: FaceView; view?: EndView }) {
-  const n = face.positions.length;
   const pitch = face.header.pitchMm;
-  const order = orderOf(n, view);
-  const width = round(n * pitch + 2 * pad);
-  const height = top + body + tail + 1;
-  const b = pitch * 0.56;
-  const y = top + body / 2;
+  const rows = rowsOf(face, view);
+  const two = rows.length > 1;
+  const long = Math.max(...rows.map((row) => row.length));
+  const deep = body + (rows.length - 1) * pitch;
+  const width = round(long * pitch + 2 * pad);
+  const height = round(top + deep + (two ? top : tail) + 1);
   return (
     <svg
       viewBox={`0 0 ${width} ${height}`}
@@ -29,46 +32,65 @@ export function TrueScale({ face, view = 'P1' }: { face: FaceView; view?: EndVie
       role="img"
       aria-label={`At true size. ${viewInWords(face, view)}`}
     >
-      <rect x={pad} y={top} width={round(n * pitch)} height={body} className="mm-mid plate-fill" />
-      {order.map((position, k) => {
-        const p = face.positions[position - 1];
-        if (!p) return null;
-        const x = round(pad + (k + 0.5) * pitch);
-        const numbered = pitch >= 3.5 || p.position === 1 || p.position % 5 === 0 || (p.position === n && n % 5 !== 1);
-        return (
-          <g key={p.position}>
-            <rect
-              x={round(x - b / 2)}
-              y={round(y - b / 2)}
-              width={round(b)}
-              height={round(b)}
-              className={`mm-mid ${p.key ? 'solid-soft' : 'paper'}`}
-            />
-            {p.key && <KeyCross x={x} y={y} size={round(b / 3)} />}
-            {endViews[view].part === 'Housing' &&
-              p.wires.map((w, j) => {
-                const each = Math.min(1.5, (pitch * 0.5) / p.wires.length);
-                const at = round(x + (j - (p.wires.length - 1) / 2) * (each + 0.25));
-                return (
-                  <Wire
-                    key={j}
-                    d={`M${at} ${view === 'P1' ? round(y) : top + body}V${top + body + tail}`}
-                    colour={w.colour}
-                    width={round(each)}
-                    mm
-                  />
-                );
-              })}
-            {numbered && (
-              <text x={x} y={top - 2.4} className="mm-num">
-                {p.position}
-              </text>
-            )}
-            {p.position === 1 && <path d={`M${round(x - 0.5)} ${top - 1.4}h1l-.5 1.1z`} className="solid pin-one" />}
-          </g>
-        );
-      })}
+      <rect x={pad} y={top} width={round(long * pitch)} height={round(deep)} className="mm-mid plate-fill" />
+      {rows.flatMap((row, r) =>
+        row.map((p, k) => (
+          <Seat
+            key={p.position}
+            face={face}
+            position={p}
+            view={view}
+            x={round(pad + (k + 0.5) * pitch)}
+            y={round(top + body / 2 + r * pitch)}
+            wired={!two}
+            beneath={r > 0 ? round(top + deep + 3.4) : null}
+          />
+        )),
+      )}
     </svg>
+  );
+}
+
+interface SeatProps {
+  face: FaceView;
+  position: FaceView['positions'][number];
+  view: EndView;
+  x: number;
+  y: number;
+  wired: boolean;
+  beneath: number | null; // where the number of a second row stands
+}
+
+function Seat({ face, position: p, view, x, y, wired, beneath }: SeatProps) {
+  const pitch = face.header.pitchMm;
+  const n = face.positions.length;
+  const b = pitch * 0.56;
+  const numbered = pitch >= 3.5 || p.position === 1 || p.position % 5 === 0 || (p.position === n && n % 5 !== 1);
+  return (
+    <g>
+      <rect
+        x={round(x - b / 2)}
+        y={round(y - b / 2)}
+        width={round(b)}
+        height={round(b)}
+        className={`mm-mid ${p.key ? 'solid-soft' : 'paper'}`}
+      />
+      {p.key && <KeyCross x={x} y={y} size={round(b / 3)} />}
+      {wired &&
+        endViews[view].part === 'Housing' &&
+        p.wires.map((w, j) => {
+          const each = Math.min(1.5, (pitch * 0.5) / p.wires.length);
+          const at = round(x + (j - (p.wires.length - 1) / 2) * (each + 0.25));
+          const d = `M${at} ${view === 'P1' ? round(y) : top + body}V${top + body + tail}`;
+          return <Wire key={j} d={d} colour={w.colour} width={round(each)} mm />;
+        })}
+      {numbered && (
+        <text x={x} y={beneath ?? top - 2.4} className="mm-num">
+          {labelAt(face, p.position)}
+        </text>
+      )}
+      {p.position === 1 && <path d={`M${round(x - 0.5)} ${top - 1.4}h1l-.5 1.1z`} className="solid pin-one" />}
+    </g>
   );
 }
 

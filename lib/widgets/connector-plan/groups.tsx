@@ -3,9 +3,11 @@
 import { Fragment } from 'react';
 import type { ConnectorPlan } from '@/lib/core/harness/types';
 import { listed } from '@/lib/ui/words';
+import { atPosition } from './plan-words';
 
 export function Groups({ plan }: { plan: ConnectorPlan }) {
   if (plan.groups.length === 0) return null;
+  const at = (positions: number[]) => listed(positions.map((position) => atPosition(plan, position)));
   const together = plan.groups.filter((g) => g.positions.length > 1);
   const alone = plan.groups.filter((g) => g.positions.length === 1).flatMap((g) => g.positions);
   return (
@@ -15,20 +17,20 @@ export function Groups({ plan }: { plan: ConnectorPlan }) {
         {together.map((g) => (
           <Fragment key={g.net}>
             <dt>{g.label}</dt>
-            <dd>{listed(g.positions)} together</dd>
+            <dd>{at(g.positions)} together</dd>
           </Fragment>
         ))}
         {alone.length > 0 && (
           <>
             <dt>Each by itself</dt>
-            <dd>{listed(alone)}</dd>
+            <dd>{at(alone)}</dd>
           </>
         )}
         {plan.links.map((link) => (
           <Fragment key={link.why}>
             <dt>By right</dt>
             <dd>
-              {listed(link.positions)} {link.why}
+              {at(link.positions)} {link.why}
             </dd>
           </Fragment>
         ))}

@@ -2,7 +2,7 @@
 import { Fragment } from 'react';
 import { dropLimitPercent } from '@/lib/core/harness/load';
 import type { ConnectorPlan, LoadRow } from '@/lib/core/harness/types';
-import { amount, span } from './plan-words';
+import { amount, atPosition, span } from './plan-words';
 
 export function Load({ plan }: { plan: ConnectorPlan }) {
   const loaded = plan.loads.find((row) => row.derating)?.derating?.loaded;
@@ -25,7 +25,7 @@ export function Load({ plan }: { plan: ConnectorPlan }) {
             </thead>
             <tbody>
               {plan.loads.map((row) => (
-                <LoadLine key={row.position} row={row} />
+                <LoadLine key={row.position} row={row} at={atPosition(plan, row.position)} />
               ))}
             </tbody>
           </table>
@@ -41,7 +41,7 @@ export function Load({ plan }: { plan: ConnectorPlan }) {
   );
 }
 
-function LoadLine({ row }: { row: LoadRow }) {
+function LoadLine({ row, at }: { row: LoadRow; at: string }) {
   const ratings = [row.terminalAmps, row.wireAmps].filter((a): a is number => a !== null);
   const rating = row.terminalAmps === null ? 'no terminal' : ratings.length > 0 ? amount(Math.min(...ratings), 'A') : 'none';
   const tooMuch = (row.drop?.percent ?? 0) > dropLimitPercent;
@@ -51,7 +51,7 @@ function LoadLine({ row }: { row: LoadRow }) {
   return (
     <tr>
       <td>
-        <b>{row.position}</b>
+        <b>{at}</b>
       </td>
       <td>
         {row.label}{' '}

@@ -4,9 +4,10 @@ import { TickBox, whoAndWhen } from '@/lib/ui/blocks';
 import { PlanSlice, wiresInWords } from '@/lib/ui/drawings';
 import type { WidgetActions } from '../definition';
 import type { Model } from './definition';
-import { gaugeWords, hasWire } from './plan-words';
+import { atPosition, gaugeWords, hasWire } from './plan-words';
 
 export function PlanTable({ plan, model, act }: { plan: ConnectorPlan; model: Model; act?: WidgetActions }) {
+  const relabelled = plan.rows.some((row) => atPosition(plan, row.position) !== String(row.position));
   const begun = Object.keys(model.seated).length > 0;
   const now = begun ? plan.rows.find((row) => hasWire(row) && !(model.seated[row.position] && model.tugged[row.position])) : undefined;
   return (
@@ -24,19 +25,30 @@ export function PlanTable({ plan, model, act }: { plan: ConnectorPlan; model: Mo
         </thead>
         <tbody>
           {plan.rows.map((row, k) => (
-            <Row key={row.position} row={row} first={k === 0} last={k === plan.rows.length - 1} now={row === now} model={model} act={act} />
+            <Row
+              key={row.position}
+              plan={plan}
+              row={row}
+              first={k === 0}
+              last={k === plan.rows.length - 1}
+              now={row === now}
+              model={model}
+              act={act}
+            />
           ))}
         </tbody>
       </table>
       <figcaption>
         Housing {plan.housingName} seen at the wire entry, as it sits on the board, position 1 at the top. A wire that is seated clicks; a
-        tug by hand must not move it.
+        tug by hand must not move it.{plan.header.rows === 2 && ' It has two rows: where each position lies, the views below show.'}
+        {relabelled && ' Small figures count the positions as the steps do; the others are what the chart prints.'}
       </figcaption>
     </figure>
   );
 }
 
 interface RowProps {
+  plan: ConnectorPlan;
   row: PlanRow;
   first: boolean;
   last: boolean;
@@ -45,8 +57,9 @@ interface RowProps {
   act?: WidgetActions;
 }
 
-function Row({ row, first, last, now, model, act }: RowProps) {
+function Row({ plan, row, first, last, now, model, act }: RowProps) {
   const n = row.position;
+  const at = atPosition(plan, n);
   const wired = hasWire(row);
   const bad = row.problems.find((p) => p.level === 'error');
   const seated = model.seated[n];
@@ -57,7 +70,8 @@ function Row({ row, first, last, now, model, act }: RowProps) {
   return (
     <tr className={`planrow${now ? ' now' : ''}${bad ? ' bad' : ''}`} data-wire={row.wires[0]?.colour}>
       <th scope="row" className="pos">
-        {n}
+        {at}
+        {at !== String(n) && <small>{n}</small>}
       </th>
       <td className="seen">
         <div className="slice-box">
@@ -86,7 +100,7 @@ function Row({ row, first, last, now, model, act }: RowProps) {
       <td className="t">
         {tickable && (
           <TickBox
-            label={row.key ? `Keying plug in ${n}` : `Position ${n} seated`}
+            label={row.key ? `Keying plug in ${at}` : `Position ${at} seated`}
             tick={seated}
             onTick={act && ((on) => act.tick(`seat.${n}`, on))}
           />
@@ -94,7 +108,7 @@ function Row({ row, first, last, now, model, act }: RowProps) {
       </td>
       <td className="t">
         {tickable && !row.key && (
-          <TickBox label={`Position ${n} tugged`} tick={tugged} onTick={act && ((on) => act.tick(`tug.${n}`, on))} />
+          <TickBox label={`Position ${at} tugged`} tick={tugged} onTick={act && ((on) => act.tick(`tug.${n}`, on))} />
         )}
       </td>
     </tr>

@@ -1,5 +1,7 @@
 /** What a connector plan says in sentences. */
+import { positionLabel } from '@/lib/core/chart/positions';
 import { housingName } from '@/lib/core/chart/views';
+import { positionsWords } from '@/lib/core/harness/pin-rows';
 import type { ConnectorPlan, HousingChoice, Pigtail, PlanRow } from '@/lib/core/harness/types';
 import type { FaceView } from '@/lib/core/lookup/types';
 import { listed } from '@/lib/ui/words';
@@ -38,8 +40,8 @@ export function housingWords(choice: HousingChoice): string {
 
 /** "11 positions, 2.54 mm, key at 4, tin." */
 export function headerWords({ header }: ConnectorPlan): string {
-  const keys = header.keys.length > 0 ? `key at ${listed(header.keys)}` : 'no key';
-  return `${header.positions} positions, ${header.pitchMm} mm, ${keys}, ${header.plating} plated, ${header.termination} before.`;
+  const keys = header.keys.length > 0 ? `key at ${listed(header.keys.map((key) => atPosition({ header }, key)))}` : 'no key';
+  return `${positionsWords(header)}, ${header.pitchMm} mm, ${keys}, ${header.plating} plated, ${header.termination} before.`;
 }
 
 const whyPigtail: Record<Pigtail['why'], string> = {
@@ -53,6 +55,10 @@ export function pigtailWords({ awg, lengthMm, insulationMm, terminal, splice, wh
   const joined = splice.part === null ? 'no splice for it in the catalogue' : `splice ${splice.part}, ${splice.onHand} on hand`;
   return `${lengthMm} mm of ${awg} AWG, insulation about ${insulationMm} mm, in ${terminal.part}; ${joined}. ${whyPigtail[why]}`;
 }
+
+/** What the chart prints at a position of the planned header; its count where the chart prints nothing. */
+export const atPosition = ({ header }: Pick<ConnectorPlan, 'header'>, position: number): string =>
+  positionLabel(header, position) || String(position);
 
 /** "2.7 A": three figures do for amperes, volts and joules. */
 export const amount = (value: number, unit: string): string => `${Number(value.toPrecision(3))} ${unit}`;

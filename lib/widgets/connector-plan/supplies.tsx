@@ -5,7 +5,7 @@ import { Fig } from '@/lib/ui/blocks';
 import { Cut, cutInWords } from '@/lib/ui/drawings';
 import { listed } from '@/lib/ui/words';
 import { JobNote, SharedHeader, SharedStrip } from './job-share';
-import { housingWords } from './plan-words';
+import { atPosition, housingWords } from './plan-words';
 
 export function Supplies({ plan }: { plan: ConnectorPlan }) {
   const { housing, keys } = plan;
@@ -36,7 +36,7 @@ export function Supplies({ plan }: { plan: ConnectorPlan }) {
       <JobNote plan={plan} />
       {keys.positions.length > 0 && (
         <p className="after-figure">
-          Key at {listed(keys.positions)}:{' '}
+          Key at {listed(keys.positions.map((key) => atPosition(plan, key)))}:{' '}
           {keys.part ? (
             <>
               plug <span className="mono">{keys.part}</span>, {keys.onHand} on hand.
@@ -106,10 +106,10 @@ export function Supplies({ plan }: { plan: ConnectorPlan }) {
             ))}
             {plan.togetherTests.map((t) => (
               <li key={`together-${t.position}`}>
-                <span className="id">{t.position}</span>
+                <span className="id">{atPosition(plan, t.position)}</span>
                 <span>
                   {t.wires}: each by itself, against the force for {t.awg} AWG{t.newtons !== null && `, ${t.newtons} N`}{' '}
-                  <span className="note soft">position {t.position}</span>
+                  <span className="note soft">position {atPosition(plan, t.position)}</span>
                 </span>
               </li>
             ))}

@@ -3,7 +3,7 @@ import type { ConnectorPlan, Pigtail, PlanRow } from '@/lib/core/harness/types';
 import { Field } from '@/lib/ui/controls';
 import { wiresInWords } from '@/lib/ui/drawings';
 import type { WidgetActions } from '../definition';
-import { pigtailWords } from './plan-words';
+import { atPosition, pigtailWords } from './plan-words';
 
 type Offered = PlanRow & { pigtail: Pigtail };
 
@@ -22,7 +22,7 @@ export function WireEnds({ id, plan, act }: { id: string; plan: ConnectorPlan; a
         <ul className="problems after-figure">
           {shown.map((row) => (
             <li key={row.position}>
-              <PigtailChoice id={id} row={row} act={act} />
+              <PigtailChoice id={id} row={row} at={atPosition(plan, row.position)} act={act} />
             </li>
           ))}
         </ul>
@@ -35,7 +35,7 @@ export function WireEnds({ id, plan, act }: { id: string; plan: ConnectorPlan; a
                 <option value="">None</option>
                 {others.map((row) => (
                   <option key={row.position} value={row.position}>
-                    {row.position}, {wiresInWords(row.wires)}
+                    {atPosition(plan, row.position)}, {wiresInWords(row.wires)}
                   </option>
                 ))}
               </select>
@@ -47,9 +47,9 @@ export function WireEnds({ id, plan, act }: { id: string; plan: ConnectorPlan; a
   );
 }
 
-function PigtailChoice({ id, row, act }: { id: string; row: Offered; act?: WidgetActions }) {
+function PigtailChoice({ id, row, at, act }: { id: string; row: Offered; at: string; act?: WidgetActions }) {
   const { position, pigtail } = row;
-  const title = `Position ${position}, ${wiresInWords(row.wires)}`;
+  const title = `Position ${at}, ${wiresInWords(row.wires)}`;
   const words = pigtailWords(pigtail);
   if (!act) {
     return (

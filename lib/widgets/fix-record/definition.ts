@@ -32,6 +32,7 @@ export interface Model {
   placeWires: string[];
   remedy: string;
   proof: string;
+  proofTests: string[]; // what the proof tests of the page tell
   minutes: number | null;
   outcome: Outcome;
   outcomeName: string;
@@ -69,7 +70,7 @@ function rowOf(chart: Chart | null, number: string): CircuitRow {
   return { ...bare, name: load.name, known: true, wires: colour ? [colour] : [], pins: taps.map((tap) => tap.pin), headers };
 }
 
-function compute(state: Readonly<Record<string, unknown>>, { chart, catalogue }: WidgetContext): Model {
+function compute(state: Readonly<Record<string, unknown>>, { chart, catalogue, proofs }: WidgetContext): Model {
   const place = text(state, 'place');
   const { pin, header } = readPlace(place);
   const outcome = outcomes.find(({ id }) => id === state.outcome) ?? outcomes[0];
@@ -86,6 +87,7 @@ function compute(state: Readonly<Record<string, unknown>>, { chart, catalogue }:
     placeWires: (chart?.pins.get(pin)?.wires ?? []).map((wire) => wire.colour),
     remedy: text(state, 'remedy'),
     proof: text(state, 'proof'),
+    proofTests: proofs(),
     minutes: typeof state.minutes === 'number' ? state.minutes : null,
     outcome: outcome.id,
     outcomeName: outcome.name,
@@ -115,6 +117,12 @@ function facts(model: Model): Fact[] {
     ...[model.placeHeader ? '' : model.place, model.remedy, model.proof, model.watch].flatMap((value) => said('text', value)),
   ];
 }
+
+/** What was typed, then the proof tests of the page, so that nobody types them again. */
+export const proofLines = ({ proof, proofTests }: Pick<Model, 'proof' | 'proofTests'>): string[] => [
+  ...(proof.trim() === '' ? [] : [proof]),
+  ...proofTests.map((told) => `See the proof test: ${told}`),
+];
 
 const needs = (model: Model): Need[] => model.parts.map(({ id, name, quantity }) => ({ part: id, name, quantity, from: 'fix record' }));
 
@@ -146,7 +154,7 @@ function markdown(model: Model): string {
     ['Cause', model.causeName],
     ['Place', model.place],
     ['Remedy', model.remedy],
-    ['Proof', model.proof],
+    ['Proof', proofLines(model).join(' ')],
     ['Minutes', model.minutes === null ? '' : String(model.minutes)],
     ['Parts', model.parts.map(({ name, quantity }) => `${quantity} × ${name}`).join(', ')],
     ['Outcome', model.outcomeName],

@@ -70,7 +70,18 @@ export function RecordFields({ id, model, act }: Props) {
         )}
       </div>
       {area('remedy', 'Remedy', 'What was done.')}
-      {area('proof', 'Proof', 'How it was shown to be mended: what was counted, cold and warm.')}
+      {area(
+        'proof',
+        'Proof',
+        model.proofTests.length > 0
+          ? 'The proof test of this page is named here by itself; write what it does not say.'
+          : 'How it was shown to be mended: what was counted, cold and warm. A proof test on this page is named here by itself.',
+      )}
+      {model.proofTests.map((told) => (
+        <p key={told} className="whole note soft">
+          See the proof test: {told}
+        </p>
+      ))}
       <Parts id={id} model={model} act={act} />
       <Outcome id={id} model={model} act={act} />
       <Field id={`${id}-minutes`} label="Minutes on the bench">

@@ -5,7 +5,7 @@ import { Widget } from '@/lib/ui/blocks';
 import { WireChip } from '@/lib/ui/drawings';
 import { day, duration } from '@/lib/ui/words';
 import type { WidgetViewProps } from '../definition';
-import type { Model } from './definition';
+import { type Model, proofLines } from './definition';
 import { RecordFields } from './fields';
 
 export function View({ id, model, act }: WidgetViewProps<Model>) {
@@ -37,7 +37,7 @@ function Record({ model }: { model: Model }) {
         )}
       </Row>
       <Row name="Remedy">{model.remedy}</Row>
-      <Row name="Proof">{model.proof}</Row>
+      <Row name="Proof">{proofLines(model).length > 0 && proofLines(model).map((line) => <p key={line}>{line}</p>)}</Row>
       <Row name="Parts">{model.parts.map((p) => `${p.quantity} × ${p.name}`).join(', ')}</Row>
       <Row name="Time">{model.minutes !== null && duration(model.minutes)}</Row>
       <Row name="Outcome">{model.outcomeName}</Row>

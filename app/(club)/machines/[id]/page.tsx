@@ -3,6 +3,8 @@ import { notFound } from 'next/navigation';
 import { findingsIn } from '@/app/findings';
 import { can } from '@/lib/access/can';
 import { indexChart } from '@/lib/core/chart';
+import { positionLabel } from '@/lib/core/chart/positions';
+import { positionsWords } from '@/lib/core/harness/pin-rows';
 import { lookup } from '@/lib/core/lookup';
 import { pageMarks, recentPages } from '@/lib/search/recent';
 import { getChartParts } from '@/lib/store/machines';
@@ -162,7 +164,8 @@ export default async function MachinePage({ params, searchParams }: Props) {
               <summary>
                 <b className="mono">{h.id}</b> {h.name}{' '}
                 <span className="soft">
-                  {h.positions} positions, {h.pitchMm} mm{h.keys.length > 0 && `, key at ${h.keys.join(' and ')}`}
+                  {positionsWords(h)}, {h.pitchMm} mm
+                  {h.keys.length > 0 && `, key at ${h.keys.map((key) => positionLabel(h, key) || key).join(' and ')}`}
                 </span>
               </summary>
               <HeaderFigure chart={chart} header={h.id} idPrefix={`h-${h.id}`} />
