@@ -15,25 +15,33 @@ const fewest = 5; // fixes of one board design; with fewer those of all designs 
 export async function fixCounts(page: string): Promise<FixCounts> {
   const { rows } = await database().execute<{ cause: string; own: number; every: number }>(
     sql`with here as (select m.design from page p join machine m on m.id = p.machine where p.id = ${page}),
-        fix as materialized (
-          select i.page, p.created_at, c.machine, c.design, f.cause, f.outcome, f.proved, f.circuits,
+        fix as (
+          select row_number() over () as id, p.created_at, c.machine, c.design, f.cause, f.outcome, f.proved, f.circuits,
                  coalesce(nullif(f."on", '')::date, p.day) as day
           from page_index i
           join page p on p.id = i.page and p.removed_at is null
           join page_chart c on c.page = i.page and c.machine is not null
           cross join lateral jsonb_to_recordset(i.record -> 'fixes')
             as f(cause text, outcome text, proved boolean, circuits text[], "on" text)
-          where i.page <> ${page} and jsonb_typeof(i.record -> 'fixes') = 'array' and f.cause not in ('', 'not-found')
+          where i.page <> ${page} and jsonb_typeof(i.record -> 'fixes') = 'array'
+            and f.cause not in ('', 'not-found') and f.outcome <> 'not-found'
+        ),
+        -- One row for each circuit; of two on one day the one written down later comes after, and one that is mended after one that is not.
+        next as (
+          select fix.*, lead(day) over (
+            partition by machine, cause, circuit order by day, created_at, outcome = 'mended', id
+          ) as again
+          from fix cross join lateral unnest(case when circuits = '{}' then array[''] else circuits end) as circuit
+        ),
+        proven as (
+          select id, cause, design from next
+          where outcome = 'mended' and proved
+          group by id, cause, design
+          having coalesce(bool_and(again > day + ${recurrenceDays}::int), true)
         )
-        select a.cause, (count(*) filter (where a.design = here.design))::int as own, count(*)::int as every
-        from fix a cross join here
-        where a.outcome = 'mended' and a.proved and not exists (
-          select from fix b
-          where b.machine = a.machine and b.cause = a.cause and b.outcome <> 'not-found'
-            and (b.day, b.created_at) > (a.day, a.created_at) and b.day <= a.day + ${recurrenceDays}::int
-            and (b.circuits && a.circuits or (b.circuits = '{}' and a.circuits = '{}'))
-        )
-        group by a.cause`,
+        select cause, (count(*) filter (where proven.design = here.design))::int as own, count(*)::int as every
+        from proven cross join here
+        group by cause`,
   );
   const known = rows.filter(({ cause }) => faultClasses.some(({ id }) => id === cause));
   const own = known.reduce((sum, row) => sum + row.own, 0);
