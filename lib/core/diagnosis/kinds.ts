@@ -34,14 +34,14 @@ export function kindsOf(field: Faults): Kind[] {
 }
 
 export function kindOf(modes: readonly Mode[], index: number, field: Pick<Faults, 'focus'>): Kind {
-  const first = modes[0] as Mode;
+  const first = modes[0];
   const sums = { element: null as ReadonlyMap<string, number> | null, group: null as ReadonlyMap<string, number> | null };
   let weight = 0;
   for (const mode of modes) weight += mode.weight;
   return {
     index,
     modes,
-    focus: field.focus(first.element),
+    focus: first !== undefined && field.focus(first.element),
     weight,
     // Made when they are asked for: most kinds meet no other.
     get byElement() {
@@ -53,8 +53,8 @@ export function kindOf(modes: readonly Mode[], index: number, field: Pick<Faults
       return sums.group;
     },
     get two() {
-      const other = modes.find((mode) => mode.element !== first.element);
-      return other ? ([first, other] as const) : null;
+      const other = modes.find((mode) => mode.element !== first?.element);
+      return first && other ? ([first, other] as const) : null;
     },
   };
 }

@@ -100,7 +100,9 @@ function keysOf(space: FaultSpace, chances: Chances, targets: readonly string[],
   for (const [place, things] of chances.loud) {
     const mode = space.modes[place];
     // A forcing fault has a pattern of its own on every switch that it touches.
-    if (mode) keys.set(place, mode.effect.does === 'cut' ? `${cutKey(mode)} ${things} ` : `${effectKey(mode)} `);
+    if (!mode) continue;
+    const far = chances.far.has(place) ? `far ${things} ${chances.given([{ ...mode, key: '' }]).toFixed(6)} ` : null;
+    keys.set(place, far ?? (mode.effect.does === 'cut' ? `${cutKey(mode)} ${things} ` : `${effectKey(mode)} `));
   }
   for (const [k, number] of targets.entries()) for (const place of space.touching.get(number) ?? []) add(place, `${k},`);
   for (const [k, probe] of heard.entries())
@@ -153,11 +155,15 @@ function pressTargets(network: Network, complaints: readonly string[], evidence:
   return [...siblings, ...again, ...byBall];
 }
 
+const mostAccused = 8; // switches of one line
+
 function benchTests(wiring: Wiring, complaints: readonly string[], evidence: Evidence, done: ReadonlySet<string>): Probe[] {
   const ids = complaints.slice(0, 2).flatMap((number) => testsFor(wiring, number, { alwaysOn: alwaysOn(evidence, number) }));
   // A number too many with several held comes over a diode of one of them.
   const diodes = evidence.hold.flatMap(({ held }) => held.map((number) => `diode ${number}`));
-  return [...new Set([...ids, ...diodes])].filter((id) => !done.has(id)).flatMap((id) => probeOf(wiring, id) ?? []);
+  // A line that is grounded over one of its switches accuses them all alike.
+  const grounds = complaints.slice(0, mostAccused).map((number) => `ground ${number}`);
+  return [...new Set([...ids, ...diodes, ...grounds])].filter((id) => !done.has(id)).flatMap((id) => probeOf(wiring, id) ?? []);
 }
 
 const alwaysOn = ({ rest }: Evidence, number: string): boolean => rest.some((o) => o.number === number && o.reads === 'active');

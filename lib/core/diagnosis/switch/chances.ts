@@ -4,7 +4,7 @@
  */
 
 import type { Mode, Probe } from '../types';
-import { type Evidence, logSeen, logTry, mostOf, passes, pooled } from './evidence';
+import { type Evidence, isBreak, logSeen, logTry, mostOf, passes, pooled } from './evidence';
 import type { FaultSpace, SwitchMode } from './modes';
 import { logFlicker, type Rates } from './press';
 import type { Wiring } from './wiring';
@@ -22,6 +22,8 @@ const leastChance = 1e-6; // of a test result that no fault present explains
 export interface Chances {
   /** Modes (by place) that something seen or tested depends on, each with the name of the set of those things. */
   loud: ReadonlyMap<number, string>;
+  /** Those of them that only a list of several held speaks of, by its length. */
+  far: ReadonlySet<number>;
   given(modes: readonly Mode[]): number;
   both(a: Mode, b: Mode): number | { most: number };
 }
@@ -49,22 +51,32 @@ export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence,
   ];
   const numbers = [...presses.map((o) => [o.number]), ...rest.map((o) => [o.number]), ...hold.map((o) => [...o.held, ...o.shown])];
   const things = seen.length + results.length;
-  const touched = new Map<number, string>();
-  const mark = (place: number, thing: number) => touched.set(place, `${touched.get(place) ?? ''}${thing},`);
-  for (const [thing, list] of numbers.entries())
-    for (const place of new Set(list.flatMap((number) => [...(space.touching.get(number) ?? [])]))) mark(place, thing);
-  for (const [k, { probe }] of results.entries()) for (const place of heededBy(probe, space)) mark(place, seen.length + k);
-
   const logResult = (thing: number, present: readonly Mode[]): number => {
     const said = results[thing - seen.length];
     return said ? Math.log(Math.max(said.probe.chance(present)[said.outcome] ?? 0, leastChance)) : 0;
   };
+  const touched = new Map<number, string>();
+  const mark = (place: number, thing: number) => touched.set(place, `${touched.get(place) ?? ''}${thing},`);
+  for (const [thing, list] of numbers.entries())
+    for (const place of new Set(list.flatMap((number) => [...(space.touching.get(number) ?? [])]))) mark(place, thing);
   const logThing = (thing: number, present: readonly SwitchMode[]): number => {
     const one = seen[thing];
     return one ? logSeen(wiring, one, present, rates) : logResult(thing, present as readonly Weighable[]);
   };
-  const most = presses.map((o) => mostOf(o, rates, wiring));
   const sound = Float64Array.from({ length: things }, (_, thing) => logThing(thing, []));
+  // A break shows on a list only where it parts a switch that is closed at rest.
+  const closes = (mode: SwitchMode) => !isBreak(mode) || [...wiring.normallyClosed].some((n) => space.touching.get(n)?.has(mode.place));
+  // A list of all that reads closed speaks of every fault that closes something, wherever it is.
+  const far = new Set<number>();
+  for (let thing = presses.length + rest.length; thing < seen.length; thing++)
+    for (const mode of space.modes) {
+      if (!closes(mode) || touched.get(mode.place)?.split(',').includes(`${thing}`) || logThing(thing, [mode]) === sound[thing]) continue;
+      if (!touched.has(mode.place)) far.add(mode.place);
+      mark(mode.place, thing);
+    }
+  for (const [k, { probe }] of results.entries()) for (const place of heededBy(probe, space)) mark(place, seen.length + k);
+
+  const most = presses.map((o) => mostOf(o, rates, wiring));
 
   /** One fault: the log of each thing by itself, and the presses that share its unknown rate (their logs are 0). */
   interface Part {
@@ -136,7 +148,7 @@ export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence,
   function both(first: Mode, second: Mode): number | { most: number } {
     const [a, b] = [first as Weighable, second as Weighable];
     const [one, two] = [partOf(a), partOf(b)];
-    const cuts = a.effect.does === 'cut' && b.effect.does === 'cut';
+    const cuts = isBreak(a) && isBreak(b);
     const bothHard = a.behaviour === 'hard' && b.behaviour === 'hard';
     const least = best - hopeless;
     let log = 0;
@@ -145,10 +157,12 @@ export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence,
       const inOne = one.hit[thing] === 1;
       const inTwo = two.hit[thing] === 1;
       if (!inOne || !inTwo) log += (inOne ? one : two).logs[thing] ?? 0;
-      else if (thing >= seen.length) log += logResult(thing, [a, b]);
-      else if (cuts && one.shares[thing] === 0 && two.shares[thing] === 0)
-        log += bears(one, thing) ? (two.logs[thing] ?? 0) : (one.logs[thing] ?? 0);
-      else if (cuts && one.shares[thing] !== two.shares[thing]) {
+      else if (thing >= presses.length + rest.length) log += logThing(thing, [a, b]);
+      else if (cuts && one.shares[thing] === 0 && two.shares[thing] === 0) {
+        // The one that is broken for good decides.
+        const first = bears(one, thing) || (b.behaviour === 'hard' && !bears(two, thing)) ? two : one;
+        log += first.logs[thing] ?? 0;
+      } else if (cuts && one.shares[thing] !== two.shares[thing]) {
         // One loose, the other hard: a hard break decides, unless these presses do not feel it.
         const hard = one.shares[thing] === 1 ? two : one;
         if (bears(hard, thing)) exact = false;
@@ -169,5 +183,5 @@ export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence,
   /** Presses that a cut leaves as they are: those of a slow contact by hand. */
   const bears = (part: Part, thing: number) => part.logs[thing] === sound[thing];
 
-  return { loud: touched, given, both };
+  return { loud: touched, far, given, both };
 }

@@ -120,9 +120,12 @@ interface Others {
 }
 const none: readonly SwitchMode[] = [];
 
+/** A cut that does no more than break paths: an optical pair in the dark may close one. */
+export const isBreak = ({ effect }: SwitchMode): boolean => effect.does === 'cut' && !effect.element.startsWith('emitters ');
+
 /** What the machine does with these faults, asked only for what was seen. */
 function behaviourOf(wiring: Wiring, modes: readonly SwitchMode[]) {
-  const forces = modes.some((mode) => mode.effect.does !== 'cut');
+  const forces = !modes.every(isBreak);
   const hard = modes.filter((mode) => mode.behaviour === 'hard');
   const loose = modes.filter((mode) => mode.behaviour !== 'hard');
   const serves = (mode: SwitchMode, number: string) =>
@@ -169,7 +172,8 @@ function behaviourOf(wiring: Wiring, modes: readonly SwitchMode[]) {
       const down = solve(number, none);
       const up = solve('', none);
       const own = wiring.cellOf.get(number) ?? -1;
-      const rises = (index: number) => index !== own && (down[index] ?? 0) > (up[index] ?? 0);
+      const shows = (all: readonly Reading[], index: number) => active(wiring.cells[index]?.number ?? '', all[index] ?? 0);
+      const rises = (index: number) => index !== own && shows(down, index) > shows(up, index);
       let count = 0;
       for (let index = 0; index < down.length; index++) if (rises(index)) count++;
       return { count, has: (other) => rises(wiring.cellOf.get(other) ?? -1) };
@@ -182,14 +186,15 @@ function behaviourOf(wiring: Wiring, modes: readonly SwitchMode[]) {
       const comesAndGoes = loose.some((mode) => mode.behaviour === 'intermittent' && serves(mode, number) && show([mode]) !== sound);
       return comesAndGoes ? 0.3 : sound;
     },
+    /** What the test shows of every switch while these are held. */
     held(numbers: readonly string[]): readonly Reading[] {
       const closed = new Set(restCells(wiring));
-      for (const number of numbers) closed.add(wiring.cellOf.get(number) ?? -1);
-      return readings(
-        wiring,
-        hard.map((mode) => mode.effect),
-        closed,
-      );
+      for (const number of numbers) {
+        const index = wiring.cellOf.get(number) ?? -1;
+        if (!closed.delete(index)) closed.add(index);
+      }
+      const effects = hard.map((mode) => mode.effect);
+      return readings(wiring, effects, closed).map((reading, index) => active(wiring.cells[index]?.number ?? '', reading));
     },
   };
 }

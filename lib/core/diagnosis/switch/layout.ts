@@ -2,9 +2,10 @@
  * The network that the solver walks, laid out for one set of faults and one set of closed contacts. A cut line falls apart into islands:
  * a node is a line together with one bit for each cut that lies between it and the board, so a short beyond a break acts only there.
  */
-
 import type { Effect } from '../types';
+import { directLines } from './direct';
 import type { PathElement } from './network';
+import { isMoved, seatOf } from './seat';
 import type { Cell, Wiring } from './wiring';
 
 /** The strobed level passes from one node to another at a cost in diode drops. */
@@ -24,31 +25,38 @@ export interface Layout {
   strobed(slot: number): number;
   fixed: ReadonlyMap<number, 0 | 1>; // rows whose input does not listen
   carries: readonly number[]; // rows that keep the reading of the slot before
+  /** Whether a direct switch, by cell index, reads closed. */
   direct(cell: number): boolean;
 }
 
 export function layOut(wiring: Wiring, effects: readonly Effect[], closed: ReadonlySet<number>): Layout {
   const { columns, rows, cells, strobeLow } = wiring;
   const cuts: PathElement[] = [];
-  let moved = false; // wires or a plug not where they belong
   for (const effect of effects) {
     const element = effect.does === 'cut' ? wiring.network.elements.get(effect.element) : undefined;
     if (element) cuts.push(element);
-    moved ||= effect.does === 'exchanged' || effect.does === 'shifted';
   }
+  const moved = isMoved(effects);
   const islands = 1 << cuts.length;
   const passes: Pass[] = [];
   const always: number[] = [];
   const blocked: number[] = [];
   const fixed = new Map<number, 0 | 1>();
   const carries: number[] = [];
-  const grounded: string[] = []; // direct lines
 
   /** The node of a switch on one of its lines; −1 when it hangs on none. */
   const side = (cell: Cell, which: 'column' | 'row'): number => {
     const own = (which === 'column' ? columns[cell.column] : rows[cell.row]) ?? '';
-    const fed = moved ? fedBy(wiring, effects, own, cell, which) : own;
-    return fed === null ? -1 : (wiring.lineOf.get(fed) ?? -1) * islands + maskOf(cuts, own, cell.number);
+    if (!moved) return (wiring.lineOf.get(own) ?? -1) * islands + maskOf(cuts, own, cell.number);
+    const seat = seatOf(wiring, effects, own, cell.number);
+    if (seat === null || !(which === 'column' ? columns : rows).includes(seat.net)) return -1;
+    let mask = 0;
+    for (const [bit, cut] of cuts.entries()) {
+      // A break on the board stays with its pin, one on the harness with its wire.
+      const here = isOnBoard(cut) ? cut.lines.includes(seat.net) && (cut.pin ?? seat.pin) === seat.pin : servesOn(cut, own, cell.number);
+      if (here) mask |= 1 << bit;
+    }
+    return (wiring.lineOf.get(seat.net) ?? -1) * islands + mask;
   };
   /** Ties a node to ground or supply: to the strobed level, or to the one that holds against it. */
   const tie = (at: number, level: 'ground' | 'supply') => {
@@ -64,9 +72,11 @@ export function layOut(wiring: Wiring, effects: readonly Effect[], closed: Reado
   };
   const conduct = (cell: Cell, pressed: boolean) => {
     const has = (does: Effect['does']) => effects.some((e) => e.does === does && 'switch' in e && e.switch === cell.number);
-    const own = cuts.filter((cut) => cut.lines.length === 0 && cut.serves.has(cell.number));
+    const dark = cuts.some((cut) => wiring.litOpen(cut).includes(wiring.cellOf.get(cell.number) ?? -1));
+    const own = cuts.filter((cut) => cut.lines.length === 0 && cut.serves.has(cell.number) && !(dark && cut.id.startsWith('emitters ')));
     const diodeOpen = own.some((cut) => cut.kinds.includes('diode open'));
-    const contact = (pressed || has('contact-closed')) && own.length === (diodeOpen ? 1 : 0);
+    // Blades that touch, or a detector that is shorted, bridge whatever keeps the contact open.
+    const contact = has('contact-closed') || ((pressed || dark) && own.length === (diodeOpen ? 1 : 0));
     const [column, row] = [side(cell, 'column'), side(cell, 'row')];
     if (has('bypass-both')) joinNodes(column, row);
     if (has('middle-to-ground')) {
@@ -85,14 +95,19 @@ export function layOut(wiring: Wiring, effects: readonly Effect[], closed: Reado
     const cell = cells[index] as Cell;
     if (cell.column >= 0) conduct(cell, true);
   }
+  // A pair that is open while it sees light closes in the dark.
+  for (const cut of cuts)
+    for (const index of wiring.litOpen(cut)) {
+      const cell = cells[index] as Cell;
+      if (!closed.has(index) && cell.column >= 0) conduct(cell, false);
+    }
   for (const effect of effects) {
     switch (effect.does) {
       case 'driver-on':
         always.push(columns.indexOf(effect.line) * islands);
         break;
       case 'to-ground':
-        if (wiring.directs.includes(effect.line)) grounded.push(effect.line);
-        else tie(harness(effect.line), 'ground');
+        tie(harness(effect.line), 'ground');
         break;
       case 'to-supply':
         tie(harness(effect.line), 'supply');
@@ -102,7 +117,6 @@ export function layOut(wiring: Wiring, effects: readonly Effect[], closed: Reado
         break;
       case 'input-reads':
         if (rows.includes(effect.line)) fixed.set(rows.indexOf(effect.line), effect.reads === 'closed' ? 1 : 0);
-        else if (effect.reads === 'closed') grounded.push(effect.line);
         break;
       case 'pull-open':
         if (wiring.floatReads === 'closed') fixed.set(rows.indexOf(effect.line), 1);
@@ -128,41 +142,20 @@ export function layOut(wiring: Wiring, effects: readonly Effect[], closed: Reado
     strobed: strobedBy(effects, columns.length),
     fixed,
     carries,
-    direct: (index) => {
-      const cell = cells[index];
-      const net = wiring.directs[cell?.row ?? -1] ?? '';
-      const number = cell?.number ?? '';
-      return grounded.includes(net) || (closed.has(index) && !cuts.some((cut) => cut.serves.has(number)));
-    },
+    direct: directLines(wiring, effects, cuts, closed),
   };
 }
+
+const isOnBoard = ({ id }: PathElement): boolean => /^(driver|input|joint|package|matrix) /.test(`${id} `);
+const servesOn = (cut: PathElement, net: string, number: string): boolean => cut.lines.includes(net) && cut.serves.has(number);
 
 function maskOf(cuts: readonly PathElement[], net: string, number: string): number {
   let mask = 0;
   for (let bit = 0; bit < cuts.length; bit++) {
     const cut = cuts[bit] as PathElement;
-    if (cut.lines.includes(net) && cut.serves.has(number)) mask |= 1 << bit;
+    if (servesOn(cut, net, number)) mask |= 1 << bit;
   }
   return mask;
-}
-
-/** The board line that a switch really hangs on: its own, another when wires changed places or the plug sits one over, or none. */
-function fedBy(wiring: Wiring, effects: readonly Effect[], own: string, cell: Cell, which: 'column' | 'row'): string | null {
-  const { chart } = wiring.network;
-  const through = (net: string, header: string) =>
-    (chart.taps.get(net) ?? []).find((t) => t.header === header && (t.behind.length === 0 || t.behind.includes(cell.number)));
-  let net: string | null = own;
-  for (const effect of effects) {
-    if (net === null) return null;
-    if (effect.does === 'exchanged' && through(net, effect.header)) {
-      const [a, b] = effect.lines;
-      if (net === a || net === b) net = net === a ? b : a;
-    } else if (effect.does === 'shifted') {
-      const tap = through(net, effect.header);
-      if (tap) net = chart.pins.get(`${effect.header}-${tap.position + effect.by}`)?.net ?? null;
-    }
-  }
-  return net !== null && (which === 'column' ? wiring.columns : wiring.rows).includes(net) ? net : null;
 }
 
 function strobedBy(effects: readonly Effect[], columns: number): (slot: number) => number {

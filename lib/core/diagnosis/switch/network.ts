@@ -179,7 +179,16 @@ function ownElements(circuit: Circuit): PathElement[] {
     fault: 'diode-absent',
     kinds: ['diode open'],
   };
-  return circuit.kind === 'matrix' ? [contact, diode] : [contact];
+  const ground: PathElement = {
+    ...own,
+    id: `tail ground ${circuit.number}`,
+    name: `Lug of ${circuit.number}, ground side`,
+    detail: 'the short wire and its joint at the switch',
+    place: `${circuit.number}, ground lug`,
+    fault: 'lug-joint',
+    kinds: ['lug tail'],
+  };
+  return circuit.kind === 'matrix' ? [contact, diode] : [contact, ground];
 }
 
 /** What stands in several lines at once: plugs, packages, supplies and returns. */
@@ -280,7 +289,7 @@ function pathOf(
     return [root, ...way];
   };
   const [first = '', second] = circuit.nets;
-  const own = circuit.kind === 'matrix' ? [`contact ${circuit.number}`, `diode ${circuit.number}`] : [`contact ${circuit.number}`];
+  const own = [`contact ${circuit.number}`, circuit.kind === 'matrix' ? `diode ${circuit.number}` : `tail ground ${circuit.number}`];
   const back = second === undefined ? [] : on(second).reverse();
   return [...on(first), ...own, ...back];
 }

@@ -233,7 +233,22 @@ const makers: Record<string, Maker> = {
         return null;
       },
     ),
-  plug: (at, header = '') =>
+  ground: (at, number = '') => {
+    if (!at.network.elements.has(`diode ${number}`)) return null;
+    return signProbe(
+      test(
+        `ground ${number}`,
+        `Unplugged, measure from the lug between contact and diode of ${circuitName(at, number)} to ground: no reading.`,
+        1.5,
+        'unplugged',
+        0,
+        outcomes(['clear', 'No reading'], ['ground', 'Below 10 Ω']),
+      ),
+      0.02,
+      ({ effect }) => (effect.does === 'middle-to-ground' && effect.switch === number ? { outcome: 1, sure } : null),
+    );
+  },
+  plug: (_at, header = '') =>
     signProbe(
       test(
         `plug ${header}`,

@@ -20,6 +20,8 @@ export function readings(wiring: Wiring, effects: readonly Effect[], closed: Rea
   const result = new Array<Reading>(wiring.cells.length).fill(0);
   let now = new Array<Reading>(wiring.rows.length).fill(0);
   let before = new Array<Reading>(wiring.rows.length).fill(0);
+  const last = wiring.columns.length - 1;
+  if (layout.carries.length > 0) strobe(wiring, layout, layout.strobed(last), reached, held, before);
   for (let slot = 0; slot < wiring.columns.length; slot++) {
     strobe(wiring, layout, layout.strobed(slot), reached, held, now);
     for (const { index, row } of wiring.ofColumn[slot] ?? []) {
@@ -47,13 +49,22 @@ function strobe(wiring: Wiring, layout: Layout, column: number, reached: number[
     spread(layout, held, true);
   }
   const { sure, edge } = wiring.drops;
+  const fought = wiring.driven && reached.some((drops, node) => drops < never && (held[node] ?? never) < never);
+  const clean = fought ? withoutFight(layout, reached, held) : reached;
   for (let row = 0; row < inputs.length; row++) {
-    const node = inputs[row] ?? -1;
-    const drops = reached[node] ?? never;
-    const contended = wiring.driven && (held[node] ?? never) < never;
-    const reads = drops <= sure ? (contended ? 0.5 : 1) : drops === sure + 1 && edge ? 0.5 : 0;
+    const drops = reached[inputs[row] ?? -1] ?? never;
+    const reads = drops <= sure ? ((clean[inputs[row] ?? -1] ?? never) <= sure ? 1 : 0.5) : drops === sure + 1 && edge ? 0.5 : 0;
     rows[row] = fixed.get(row) ?? reads;
   }
+}
+
+/** Costs of the nodes that the strobed level reaches without passing one that two drivers fight over. */
+function withoutFight(layout: Layout, reached: readonly number[], held: readonly number[]): number[] {
+  const isFought = (node: number) => (reached[node] ?? never) < never && (held[node] ?? never) < never;
+  const cost = reached.map((drops, node) => (drops === 0 && !isFought(node) ? 0 : never));
+  const passes = layout.passes.filter(({ from, to }) => !isFought(from) && !isFought(to));
+  spread({ ...layout, passes }, cost, false);
+  return cost;
 }
 
 /** Lets the level spread, to the least cost in drops at each node. */

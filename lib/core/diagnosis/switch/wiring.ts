@@ -1,6 +1,6 @@
 /** The switch matrix as the path solver sees it: lines and cells by index, and what the board design decides. */
 import type { Chart } from '../../chart/types';
-import type { Network } from './network';
+import type { Network, PathElement } from './network';
 
 export interface Cell {
   number: string;
@@ -23,6 +23,8 @@ export interface Wiring {
   /** Largest number of diode drops that still reads as closed, and whether one more is on the edge. */
   drops: { sure: number; edge: boolean };
   normallyClosed: ReadonlySet<string>;
+  /** Cells of optical pairs that are open while they see light, and that go dark with this element. */
+  litOpen(element: PathElement): readonly number[];
   /** Columns first, then rows. */
   lineOf: ReadonlyMap<string, number>;
   /** One cell of each line. */
@@ -40,6 +42,7 @@ export function dropsOf(matrix: Chart['design']['matrix']): { sure: number; edge
   return { sure, edge: low + (sure + 1) * diodeVolts - threshold < edgeVolts };
 }
 
+const nobody: readonly number[] = [];
 const made = new WeakMap<Network, Wiring>();
 
 export function wiringOf(network: Network): Wiring {
@@ -65,6 +68,13 @@ export function wiringOf(network: Network): Wiring {
   const firstOn = new Map<string, Cell>();
   for (const cell of cells.filter((c) => c.column >= 0))
     for (const net of [columns[cell.column], rows[cell.row]]) if (net !== undefined && !firstOn.has(net)) firstOn.set(net, cell);
+  const darkened = new Map<string, number[]>();
+  for (const element of network.elements.values())
+    if (element.id.startsWith('emitters '))
+      darkened.set(
+        element.id,
+        network.circuits.flatMap((c, index) => (c.normally === 'open' && element.serves.has(c.number) ? [index] : [])),
+      );
   const wiring: Wiring = {
     network,
     columns,
@@ -80,6 +90,7 @@ export function wiringOf(network: Network): Wiring {
     floatReads: matrix.floatReads,
     drops: dropsOf(matrix),
     normallyClosed: new Set(network.circuits.filter((c) => c.normally === 'closed').map((c) => c.number)),
+    litOpen: (element) => (element.id.startsWith('emitters ') ? (darkened.get(element.id) ?? []) : nobody),
     lineOf: new Map([...columns, ...rows].map((net, index) => [net, index])),
     firstOn,
   };
