@@ -16,6 +16,6 @@ export interface DrivenField {
   urgent: string | null;
   wrong: boolean; // something behaves as it should not
   cleared: string[]; // what is known to be good, a sentence each
-  /** What was seen and does not go with these modes. */
-  odd(modes: readonly Present[]): Oddity[];
+  /** What was seen and goes with none of these explanations. */
+  odd(explanations: readonly (readonly Present[])[]): Oddity[];
 }

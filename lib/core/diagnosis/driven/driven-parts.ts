@@ -37,7 +37,7 @@ export const onlyOn = <D extends string>({ does, on }: Harm<D>, names: ReadonlyS
   return touched.length > 0 ? [harm(does, touched)] : [];
 };
 
-/** An empty list. Of each harm only what `concerns` gives is kept, and a way that then shows nowhere is left out. */
+/** An empty list. Of each harm only what `concerns` gives is kept; a way of which nothing is left is left out. */
 export function faultList<D extends string>(concerns: (harm: Harm<D>) => Harm<D>[], times: TimesOf = () => 1): FaultList<D> {
   const faults: Fault<D>[] = [];
   const elements = new Map<string, Element>();
@@ -61,8 +61,8 @@ export function faultList<D extends string>(concerns: (harm: Harm<D>) => Harm<D>
       const odds = weight * times(faultOf(about, name));
       if (odds <= 0) return;
       for (const [i, { harms, share, words = name }] of ways.entries()) {
-        const shown = share > 0 ? harms.flatMap(concerns) : [];
-        if (shown.length === 0) continue;
+        const shown = harms.flatMap(concerns);
+        if (share <= 0 || (harms.length > 0 && shown.length === 0)) continue;
         const id = `${element}: ${name}${i === 0 ? '' : `, ${i + 1}`}`;
         faults.push({ id, element, weight: odds * share, ...(group && { group }), key: id, harms: shown, words });
       }

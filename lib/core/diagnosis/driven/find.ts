@@ -53,7 +53,7 @@ function found<Seen>(
     modes: faults,
     elements,
     focus: field.focus,
-    odd: about.odd(weighed.best[0]?.modes ?? []),
+    odd: about.odd(worthBelieving(weighed)),
     advice: () => adviceFrom(probes, weighed.gains, present, reason),
   });
   return {
@@ -68,6 +68,12 @@ function found<Seen>(
 
 const fine = 'Nothing wrong so far: all that you named does what it should. Say which one misbehaves.';
 const unknown = 'Not enough to tell: the chart has nothing that explains it. Look at the number, and at the chart.';
+
+const far = 0.1; // of the likeliest
+
+/** The likeliest explanation and those not far behind it. */
+const worthBelieving = ({ best: [first, ...more] }: Weighed) =>
+  first ? [first, ...more.filter(({ mass }) => mass >= far * first.mass)].map(({ modes }) => modes) : [];
 
 /** Suspicion at the load or lamp itself, and in its lines. */
 function placed({ where }: DrivenField, { elements }: Weighed): Pick<Finding, 'onSwitch' | 'onLine'> {

@@ -38,11 +38,11 @@ export function loadsField(
 
   const { trials, detailed } = trialsOf(chart, reports, complained, results);
   const touched = new Set(trials.flatMap((t) => (t.id.startsWith('mate ') ? [t.id.slice('mate '.length)] : [])));
-  for (const { load } of reports) touched.add(load);
+  for (const number of [...reports.map((r) => r.load), ...detailed]) touched.add(number);
   const surveyed = new Set(trials.flatMap((t) => (t.id.startsWith('draws ') ? [t.id.slice('draws '.length)] : [])));
   const draws = new Set(loads.filter((l) => surveyed.has(fuseOf(chart, l))).map((l) => l.number));
   const marks = new Set(trials.flatMap((t) => t.inspects ?? []));
-  const dead = reports.filter((r) => r.shows === 'dead' && !detailed.has(r.load)).map((r) => r.load);
+  const dead = told(reports, results).flatMap((r) => (r.shows === 'dead' && !detailed.has(r.load) ? [r.load] : []));
   /** Where many are dead together, what ails one of them alone explains nothing. */
   const oneOfMany = new Set(dead.length >= manyDead ? dead : []);
   const concerns = (h: LoadHarms): LoadHarms[] => {
@@ -65,6 +65,12 @@ export function loadsField(
     cleared: loadsCleared(chart, reports, complained),
   };
 }
+
+/** What was reported of each load, and what firing one as a test showed. */
+const told = (reports: readonly LoadSeen[], results: readonly Result[]): { load: string; shows: string }[] => [
+  ...reports,
+  ...results.flatMap(({ test, saw }) => (test.startsWith('mate ') ? [{ load: test.slice('mate '.length), shows: saw }] : [])),
+];
 
 const misbehaves = ({ shows, smells }: LoadSeen) => shows !== 'fires' || smells === true;
 
@@ -141,7 +147,7 @@ function coarse(harms: LoadHarms[], detailed: ReadonlySet<string>): LoadHarms[] 
 /** The fuse blows, or was found blown, or nothing on it is known to work while two loads are dead. */
 function blownLikely(chart: Chart, load: Load, reports: readonly LoadSeen[], results: readonly Result[]): boolean {
   const mates = new Set(matesOf(chart, load).map((l) => l.number));
-  const onFuse = reports.filter((r) => mates.has(r.load));
+  const onFuse = told(reports, results).filter((r) => mates.has(r.load));
   if (onFuse.some((r) => r.shows === 'fuse blows')) return true;
   if (results.some((r) => r.test === `fuse ${fuseOf(chart, load)}` && r.saw === 'blown')) return true;
   const surveys = ['draws', 'rail'].map((id) => `${id} ${fuseOf(chart, load)}`);

@@ -74,13 +74,14 @@ export interface Scene<D extends string> {
   faults: readonly Fault<D>[]; // all, also those that only a test to come would hear
   probes: Probe[]; // tests still to do
   notes: string[]; // results that name no test
-  /** What was seen and does not go with these modes. */
-  odd(modes: readonly Present[]): Oddity[];
+  /** What was seen and goes with none of these explanations. */
+  odd(explanations: readonly (readonly Present[])[]): Oddity[];
 }
 
 const nothingShare = 0.05; // w_0 / Σw (from memory)
 const furtherFaults = 0.5; // λ, expected further faults in the machine (from memory)
 const commonCause = 10; // κ (from memory)
+const mend = 'Look or measure again. If it stays, look for three faults at once, or whether the chart has it right.';
 /** Less than this of what is usual is a slip, or no fault of this chart. */
 const slipped = 1.25 * slip;
 
@@ -155,11 +156,11 @@ export function fieldOf<D extends string>({ faults: all, looks, trials, results,
       },
     };
   });
-  const odd = (modes: readonly Present[]) => {
-    const effects = effectsOf(modes);
+  const odd = (explanations: readonly (readonly Present[])[]) => {
+    const all = explanations.map(effectsOf);
     return evidence.flatMap((look, k): Oddity[] =>
-      Math.exp(partOf(effects, k)) < slipped * look.usual
-        ? [{ what: `${look.what}, which does not go with the rest of what was seen.`, mend: 'Look or measure again.' }]
+      all.every((effects) => Math.exp(partOf(effects, k)) < slipped * look.usual)
+        ? [{ what: `${look.what}, which does not go with the rest of what was seen.`, mend }]
         : [],
     );
   };
