@@ -85,18 +85,18 @@ export type FixCounts = Partial<Record<FaultClass, number>>;
 /** How many fixes the table itself counts for; below 10 the record, biased to what was solvable, would outshout it. */
 const tableStrength = 20;
 
+/** The table never counts for less than this in a class: one lucky fix of something rare must not multiply it by a hundred. */
+const leastStrength = 1;
+
 /**
- * Factors on the weights of each fault class, from the club's record: with α_k = s · share of class k, the share after n fixes is
- * (α_k + n_k)/(s + n) (Dirichlet). `shares` are the classes' prior weights summed over all their instances in this machine.
+ * Factors on the weights of each fault class, from the club's record (Dirichlet): with α_k = s · share of class k, at least 1, the expected
+ * share after n fixes is (α_k + n_k)/(Σα + n), held against α_k/Σα before. `shares` are the classes' prior weights summed over all their
+ * instances in this machine.
  */
 export function updated(shares: ReadonlyMap<FaultClass, number>, counts: FixCounts): Map<FaultClass, number> {
   const total = [...shares.values()].reduce((sum, weight) => sum + weight, 0);
-  const counted = [...shares.keys()].reduce((sum, fault) => sum + (counts[fault] ?? 0), 0);
-  return new Map(
-    [...shares].map(([fault, weight]) => {
-      const share = weight / total;
-      const now = (tableStrength * share + (counts[fault] ?? 0)) / (tableStrength + counted);
-      return [fault, share > 0 ? now / share : 1];
-    }),
-  );
+  const alphas = [...shares].map(([fault, weight]) => [fault, Math.max(leastStrength, (tableStrength * weight) / total)] as const);
+  const strength = alphas.reduce((sum, [, alpha]) => sum + alpha, 0);
+  const counted = alphas.reduce((sum, [fault]) => sum + (counts[fault] ?? 0), 0);
+  return new Map(alphas.map(([fault, alpha]) => [fault, ((alpha + (counts[fault] ?? 0)) * strength) / ((strength + counted) * alpha)]));
 }
