@@ -98,5 +98,10 @@ export function updated(shares: ReadonlyMap<FaultClass, number>, counts: FixCoun
   const alphas = [...shares].map(([fault, weight]) => [fault, Math.max(leastStrength, (tableStrength * weight) / total)] as const);
   const strength = alphas.reduce((sum, [, alpha]) => sum + alpha, 0);
   const counted = alphas.reduce((sum, [fault]) => sum + (counts[fault] ?? 0), 0);
-  return new Map(alphas.map(([fault, alpha]) => [fault, ((alpha + (counts[fault] ?? 0)) * strength) / ((strength + counted) * alpha)]));
+  const factors = alphas.map(
+    ([fault, alpha]) => [fault, ((alpha + (counts[fault] ?? 0)) * strength) / ((strength + counted) * alpha)] as const,
+  );
+  // In all, some fault stays as likely as it was.
+  const now = factors.reduce((sum, [fault, factor]) => sum + factor * (shares.get(fault) ?? 0), 0);
+  return new Map(factors.map(([fault, factor]) => [fault, (factor * total) / now]));
 }
