@@ -15,6 +15,7 @@ import type { World } from './world';
 /** The answer to a kind of question; some kinds share one shape. */
 type Of<K extends SimOutcome['kind'], O = SimOutcome> = O extends { kind: infer J } ? (K extends J ? O : never) : never;
 type Presses = Extract<Observation, { kind: 'presses' }>;
+type Lead = Extract<SimTest, { kind: 'bridge' | 'jumper' | 'jumper-diode' }>;
 /** What is ticked: something seen at switches, the outcome of a bench test, or both. */
 export interface Ticked {
   observations: readonly Observation[];
@@ -81,17 +82,22 @@ export function ask(w: World, seen: Seen, test: string, errors: Errors = usual):
     case 'all':
       return saw(stays(chart, seen, put({ kind: 'unplugged-rest' }).shown) ? 'stays' : 'clear');
     case 'bridge':
-      return saw(put(bridgeOf(chart, last)).registers ? 'shows' : 'nothing');
     case 'jumper': {
-      const kind = second === 'with' ? 'jumper-diode' : 'jumper';
-      return saw(put({ kind, switch: last }).registers ? 'shows' : 'nothing');
+      const question: Lead =
+        first === 'bridge' ? bridgeOf(chart, last) : { kind: second === 'with' ? 'jumper-diode' : 'jumper', switch: last };
+      const stays = watched(() => (put(question, noErrors).registers ? 'shows' : 'nothing'), 'shows');
+      return saw(slipped(w, errors) ? (stays === 'shows' ? 'nothing' : 'shows') : stays);
     }
-    case 'continuity':
-      return saw(put({ kind: 'continuity', pin: second, switch: third, from: 'terminal' }).good ? 'good' : 'open');
-    case 'diode':
-      return saw(
-        { good: 'good', open: 'open', short: 'low', odd: 'low', reversed: 'turned' }[put({ kind: 'diode', switch: second }).reads],
-      );
+    case 'continuity': {
+      const question = { kind: 'continuity', pin: second, switch: third, from: 'terminal' } as const;
+      const reads = watched(() => (put(question, noErrors).good ? 'good' : 'open'), 'good');
+      return saw(slipped(w, errors) ? (reads === 'good' ? 'open' : 'good') : reads);
+    }
+    case 'diode': {
+      const reads = watched(() => put({ kind: 'diode', switch: second }, noErrors).reads, 'good');
+      const ticked = { good: 'good', open: 'open', short: 'low', odd: 'low', reversed: 'turned' }[reads];
+      return saw(slipped(w, errors) ? (reads === 'good' ? 'open' : 'good') : ticked);
+    }
     case 'wiggle':
       return saw(
         { steady: 'held', 'drops-out': 'dropped', 'never-registers': 'never' }[put({ kind: 'wiggle', pin: second, switch: third }).saw],
@@ -100,6 +106,8 @@ export function ask(w: World, seen: Seen, test: string, errors: Errors = usual):
       return saw({ sound: 'sound', cracked: 'ring', dark: 'worn' }[put({ kind: 'joint', pin: second }).looks]);
     case 'ohms':
       return saw(lowTo(w, second, errors));
+    case 'ground':
+      return saw(put({ kind: 'middle', switch: second }).reads === 'short' ? 'ground' : 'clear');
     case 'plug':
       return saw(put({ kind: 'plug', header: second }).looks === 'as-charted' ? 'right' : 'wrong');
     case 'emitter':
@@ -110,6 +118,18 @@ export function ask(w: World, seen: Seen, test: string, errors: Errors = usual):
       throw new Error(`Nobody has told the simulator how to do “${test}”.`);
   }
 }
+
+const slipped = (w: World, errors: Errors) => w.random.chance(errors.result);
+
+/** Somebody who raps beside the thing, or moves the wire, sees several moments of it; the first that is not sound is told. */
+function watched<T>(look: () => T, sound: T): T {
+  for (let i = 0; i < moments; i++) {
+    const now = look();
+    if (now !== sound) return now;
+  }
+  return sound;
+}
+const moments = 5;
 
 /** Presses one by one, so that it is known how often another number came up. */
 function press(

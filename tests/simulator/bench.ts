@@ -49,13 +49,13 @@ export function answer(w: World, test: SimTest, errors: Errors = usual): SimOutc
     case 'joint':
       pinOf(w.wiring, test.pin);
       return { kind: 'joint', looks: look(w, test.pin, errors) };
-    case 'ohms': {
-      const found = lineOhms(w, test.lines);
+    case 'ohms':
+    case 'middle': {
+      const { kind } = test;
+      const found = test.kind === 'ohms' ? lineOhms(w, test.lines) : middleOhms(w, test.switch);
       const reads = found < shortOhms ? 'short' : found > clearOhms ? 'clear' : 'between';
-      if (flip(true)) return { kind: 'ohms', reads, ohms: found };
-      return reads === 'clear'
-        ? { kind: 'ohms', reads: 'short', ohms: typicalOhms }
-        : { kind: 'ohms', reads: 'clear', ohms: Number.POSITIVE_INFINITY };
+      if (flip(true)) return { kind, reads, ohms: found };
+      return reads === 'clear' ? { kind, reads: 'short', ohms: typicalOhms } : { kind, reads: 'clear', ohms: Number.POSITIVE_INFINITY };
     }
     case 'emitter': {
       const glows = !presentNow(w).some(({ what }) => darkens(w.wiring, what, test.switch));
@@ -195,6 +195,15 @@ function lineOhms(w: World, lines: readonly string[]): number {
     ),
   );
   return Math.min(Number.POSITIVE_INFINITY, ...found);
+}
+
+function middleOhms(w: World, number: string): number {
+  const i = indexOf(w.wiring, number);
+  const c = w.wiring.contacts[i]!;
+  if (c.kind === 'direct') throw new Error(`Direct switch ${number} has no diode.`);
+  const { net } = netWith(w, presentNow(w));
+  const rest = { lines: [c.column, c.row], closed: conductingOff(net), diodesOf: [i], plugged: false };
+  return Math.min(ohmsBetween(net, { ...rest, red: c.middle, black: ground }), ohmsBetween(net, { ...rest, red: ground, black: c.middle }));
 }
 
 const darkens = (w: Wiring, what: Physical, number: string): boolean =>

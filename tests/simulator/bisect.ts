@@ -74,6 +74,7 @@ function coarse(saw: SimOutcome): string {
       return String(saw.good);
     case 'diode':
     case 'ohms':
+    case 'middle':
       return saw.reads;
     case 'wiggle':
       return saw.saw;

@@ -2,6 +2,7 @@
 import type { Chart } from '@/lib/core/chart';
 import { randomChart } from './charts';
 import { type Complaint, complaintOf } from './complaint';
+import { noErrors } from './errors';
 import { type Possible, possibleFaults } from './possible';
 import { missRate } from './prior';
 import { type Random, random } from './random';
@@ -29,6 +30,11 @@ export interface CaseOptions {
   chart?: Chart;
   /** The bench session is a later one: an intermittent gets a new miss rate, or keeps quiet. Absent: the session of the complaint. */
   later?: boolean;
+  /**
+   * The complaint is the fault's own doing, seen at the first look: no slip of whoever complains, no tries that are kept quiet. Otherwise a
+   * fault that keeps quiet all through can come with a complaint that is nothing but a press gone wrong.
+   */
+  shown?: boolean;
 }
 const mostDraws = 200;
 
@@ -41,7 +47,7 @@ export function simCase(seed: number, options: CaseOptions = {}): SimCase {
   for (let i = 0; i < mostDraws; i++) {
     const truth = chance.weighted(possible, (p) => p.weight);
     const before = world(wiring, [session(truth, chance)], chance);
-    const complaint = complaintOf(before);
+    const complaint = complaintOf(before, options.shown ? { errors: noErrors, tries: 1 } : {});
     if (!complaint) continue;
     const now = options.later ? world(wiring, [session(truth, chance)], chance) : before;
     return { seed, chart, wiring, possible, truth, fault: now.faults[0]!, place: truth.place, complaint, world: now };

@@ -1,6 +1,6 @@
 /** What the person who found the fault reports first: the first wrong switch, pressed by hand, and the test screen at rest. */
 import { answer } from './bench';
-import { errors as usual } from './errors';
+import { type Errors, errors as usual } from './errors';
 import type { Physical, SimOutcome } from './types';
 import type { Wiring } from './wiring';
 import { indexOf, netWith, show, type World } from './world';
@@ -19,7 +19,7 @@ const mostSwitchesTried = 40;
 const mostTries = 50;
 
 /** The complaint, or null when the fault shows at no switch that somebody would come upon. */
-export function complaintOf(w: World): Complaint | null {
+export function complaintOf(w: World, { errors = usual, tries = mostTries }: { errors?: Errors; tries?: number } = {}): Complaint | null {
   const sound = netWith(w, []);
   const faulty = netWith(w, w.faults);
   const restBefore = show(sound, []);
@@ -31,9 +31,9 @@ export function complaintOf(w: World): Complaint | null {
   const near = w.random.shuffled([...new Set(w.faults.flatMap(({ what }) => concerned(w.wiring, what)))]);
   const named = atRest.length > 0 ? w.random.pick(atRest) : near.slice(0, mostSwitchesTried).find(wrong);
   if (named === undefined) return cornered(w);
-  for (let i = 0; i < mostTries; i++) {
-    const pressed = answer(w, { kind: 'press', switch: named, times: w.random.whole(3, 5) }, usual);
-    const rest = answer(w, { kind: 'rest' }, usual);
+  for (let i = 0; i < tries; i++) {
+    const pressed = answer(w, { kind: 'press', switch: named, times: w.random.whole(3, 5) }, errors);
+    const rest = answer(w, { kind: 'rest' }, errors);
     if (pressed.kind !== 'press' || rest.kind !== 'rest') throw new Error('A press answers a press.');
     const shows = pressed.missed > 0 || pressed.others.length > 0 || rest.shown.some((n) => !restBefore.includes(n));
     if (shows) return { switch: named, pressed, rest: rest.shown };

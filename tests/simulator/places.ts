@@ -16,7 +16,7 @@
  * | `short L` | line to ground or supply |
  * | `join L M`, `exchanged H-p` | two lines of one housing that touch, or whose wires have changed places |
  * | `emitters S` | supply of emitters |
- * | `ground return`, and `tail G n` for a lug of its own | joints, pins and wires of the ground line of direct switches |
+ * | `ground return`, `tail ground n` | joints, pins and wires of the ground line of direct switches; the lug of one on it |
  */
 import type { Chart } from '@/lib/core/chart';
 import type { Possible } from './possible';

@@ -83,6 +83,8 @@ export type SimTest =
   | { kind: 'joint'; pin: string }
   /** Harness unplugged, switches at rest: one line to ground, or two lines to each other. */
   | { kind: 'ohms'; lines: readonly [string] | readonly [string, string] }
+  /** Harness unplugged: from the point between contact and diode of a matrix switch to ground. */
+  | { kind: 'middle'; switch: string }
   | { kind: 'unplugged-rest' }
   | { kind: 'emitter'; switch: string }
   | { kind: 'plug'; header: string }
@@ -97,7 +99,7 @@ export type SimOutcome =
   | { kind: 'diode'; reads: 'good' | 'short' | 'open' | 'reversed' | 'odd' }
   | { kind: 'wiggle'; saw: 'steady' | 'drops-out' | 'never-registers' }
   | { kind: 'joint'; looks: 'sound' | 'cracked' | 'dark' }
-  | { kind: 'ohms'; reads: 'clear' | 'between' | 'short'; ohms: number }
+  | { kind: 'ohms' | 'middle'; reads: 'clear' | 'between' | 'short'; ohms: number }
   | { kind: 'emitter'; glows: boolean }
   | { kind: 'plug'; looks: 'as-charted' | 'unplugged' | 'shifted' | 'exchanged' }
   | { kind: 'average'; volts: number };

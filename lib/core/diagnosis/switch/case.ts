@@ -140,13 +140,19 @@ function signOf(probe: Probe, space: FaultSpace, place: number): string {
 function pressTargets(network: Network, complaints: readonly string[], evidence: Evidence) {
   const tried = new Map<string, number>();
   for (const o of evidence.presses) tried.set(o.number, (tried.get(o.number) ?? 0) + o.presses);
-  const worst = complaints.slice(0, 2);
+  const worst = worstOf(complaints, evidence);
   // One that is on by itself cannot be seen to register.
   const pressable = worst.filter((number) => !alwaysOn(evidence, number));
   const lines = new Set(network.circuits.filter((c) => worst.includes(c.number)).flatMap((c) => c.nets));
+  // Optical switches on one emitter supply, direct switches on one return.
+  const fed = new Set(
+    [...network.elements.values()]
+      .filter((e) => /^(emitters|ground return)/.test(e.id) && worst.some((number) => e.serves.has(number)))
+      .flatMap((e) => [...e.serves]),
+  );
   const enough = (number: string) => (tried.get(number) ?? 0) >= 20;
   const siblings = network.circuits
-    .filter((c) => !complaints.includes(c.number) && !enough(c.number) && c.nets.some((net) => lines.has(net)))
+    .filter((c) => !complaints.includes(c.number) && !enough(c.number) && (c.nets.some((net) => lines.has(net)) || fed.has(c.number)))
     .map((c) => ({ number: c.number, presses: tried.has(c.number) ? 10 : pressesOfTry, how: 'hand' as const }));
   const again = pressable.filter((number) => !enough(number)).map((number) => ({ number, presses: 10, how: 'hand' as const }));
   const byBall = pressable
@@ -155,10 +161,23 @@ function pressTargets(network: Network, complaints: readonly string[], evidence:
   return [...siblings, ...again, ...byBall];
 }
 
+/** The switch that was named first, and of the others the one that misses most: a slip or two makes a complaint of a sound switch. */
+function worstOf([first, ...others]: readonly string[], { presses, rest }: Evidence): string[] {
+  const missing = (number: string): number => {
+    if (rest.some((o) => o.number === number && o.reads === 'active')) return 1;
+    const { missed, all } = presses
+      .filter((o) => o.number === number)
+      .reduce((sum, o) => ({ missed: sum.missed + o.missed, all: sum.all + o.presses }), { missed: 0, all: 0 });
+    return all === 0 ? 0 : missed / all;
+  };
+  const [second] = others.sort((a, b) => missing(b) - missing(a));
+  return [first, second].flatMap((number) => number ?? []);
+}
+
 const mostAccused = 8; // switches of one line
 
 function benchTests(wiring: Wiring, complaints: readonly string[], evidence: Evidence, done: ReadonlySet<string>): Probe[] {
-  const ids = complaints.slice(0, 2).flatMap((number) => testsFor(wiring, number, { alwaysOn: alwaysOn(evidence, number) }));
+  const ids = worstOf(complaints, evidence).flatMap((number) => testsFor(wiring, number, { alwaysOn: alwaysOn(evidence, number) }));
   // A number too many with several held comes over a diode of one of them.
   const diodes = evidence.hold.flatMap(({ held }) => held.map((number) => `diode ${number}`));
   // A line that is grounded over one of its switches accuses them all alike.

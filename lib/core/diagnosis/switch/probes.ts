@@ -9,6 +9,7 @@ import { readings } from './solve';
 import { restCells, type Wiring } from './wiring';
 
 const sure = 0.98;
+const watched = 0.7; // one that shows itself while one raps at it or moves the wire: 1 − E(1 − m)⁵ for m of Beta(1, 2)
 const seldom = 0.25; // an intermittent fault that happens to be open while one looks
 const lower = (text: string) => text.charAt(0).toLowerCase() + text.slice(1);
 const outcomes = (...pairs: [string, string][]) => pairs.map(([id, label]) => ({ id, label }));
@@ -28,7 +29,7 @@ const stops =
     if (mode.effect.does === 'cut') {
       if (!element?.serves.has(number) || spared(element)) return null;
       if (mode.behaviour === 'timing') return null;
-      return { outcome: 1, sure: mode.behaviour === 'hard' ? sure : seldom };
+      return { outcome: 1, sure: mode.behaviour === 'hard' ? sure : watched };
     }
     return deadens(at, mode, number) ? { outcome: 1, sure } : null;
   };
@@ -98,7 +99,7 @@ const makers: Record<string, Maker> = {
     if (!column || !row) return null;
     const title = `Unplug every plug of ${circuit?.nets.map((n) => lower(netTitle(at.network.chart, n))).join(' and ')}, then join ${column} to ${row} by a diode lead, ${
       at.wiring.strobeLow ? 'band to the column' : 'band to the row'
-    }.`;
+    }, and press about the board.`;
     return signProbe(
       test(`bridge ${number}`, title, 3, 'unplugged', 1, outcomes(['shows', `${number} shows`], ['nothing', 'Nothing'])),
       0.02,
@@ -119,11 +120,11 @@ const makers: Record<string, Maker> = {
     signProbe(
       test(
         `jumper ${number}`,
-        `Join the two contact lugs of ${circuitName(at, number)} with a clip lead, the diode left in.`,
+        `Join the two contact lugs of ${circuitName(at, number)} with a clip lead, the diode left in, and rap beside it a few times.`,
         1.5,
         'on',
         1,
-        outcomes(['shows', 'It registers'], ['nothing', 'Nothing']),
+        outcomes(['shows', 'It registers and stays'], ['nothing', 'Nothing, or it drops out']),
       ),
       0.02,
       stops(at, number, (element) => element.id === `contact ${number}`),
@@ -132,11 +133,11 @@ const makers: Record<string, Maker> = {
     signProbe(
       test(
         `jumper with diode ${number}`,
-        `Bridge contact and diode of ${circuitName(at, number)} together by a known-good diode lead, ${at.wiring.strobeLow ? 'band to the column' : 'band to the row'}.`,
+        `Bridge contact and diode of ${circuitName(at, number)} together by a known-good diode lead, ${at.wiring.strobeLow ? 'band to the column' : 'band to the row'}, and rap beside it a few times.`,
         1.5,
         'on',
         1,
-        outcomes(['shows', 'It registers'], ['nothing', 'Nothing']),
+        outcomes(['shows', 'It registers and stays'], ['nothing', 'Nothing, or it drops out']),
       ),
       0.02,
       (mode) => {
@@ -156,7 +157,7 @@ const makers: Record<string, Maker> = {
         const onWire =
           element && /^(terminal|run|splice|tail) /.test(element.id) && mode.kind !== 'terminal spring' && element.lines.includes(net);
         if (!onWire || mode.effect.does !== 'cut' || !element.serves.has(number) || (element.pin && element.pin !== pin)) return null;
-        return { outcome: 1, sure: mode.behaviour === 'hard' ? sure : 0.4 };
+        return { outcome: 1, sure: mode.behaviour === 'hard' ? sure : watched };
       },
     );
   },
@@ -164,7 +165,7 @@ const makers: Record<string, Maker> = {
     signProbe(
       test(
         `diode ${number}`,
-        `Measure the diode of ${circuitName(at, number)} both ways: 0.5 to 0.7 V one way, nothing the other.`,
+        `Measure the diode of ${circuitName(at, number)} both ways, also while you move its leads: 0.5 to 0.7 V one way, nothing the other.`,
         2,
         'unplugged',
         0,
@@ -173,7 +174,7 @@ const makers: Record<string, Maker> = {
       0.03,
       (mode) => {
         if (mode.element !== `diode ${number}`) return null;
-        if (mode.effect.does === 'cut') return { outcome: 1, sure: mode.behaviour === 'hard' ? 0.95 : 0.4 };
+        if (mode.effect.does === 'cut') return { outcome: 1, sure: mode.behaviour === 'hard' ? 0.95 : watched };
         return { outcome: mode.effect.does === 'diode-reversed' ? 3 : 2, sure: 0.92 };
       },
     ),
