@@ -35,7 +35,22 @@ type LoadTrial = Trial<LoadHarm>;
 /** Which tests are worth their time, by what is wrong. A load that is on by itself must not be left powered for a measurement. */
 const worth: Record<Symptom, readonly string[]> = {
   fires: [],
-  dead: ['volts-a', 'volts-b', 'volts-d', 'tab', 'coil', 'driver', 'drive', 'lamp', 'continuity', 'lugs', 'look-joint', 'look-terminal'],
+  dead: [
+    'volts-a',
+    'volts-b',
+    'volts-d',
+    'tab',
+    'coil',
+    'driver',
+    'drive',
+    'lamp',
+    'continuity',
+    'lugs',
+    'look-joint',
+    'look-terminal',
+    'diode',
+    'band',
+  ],
   weak: ['sag', 'coil', 'stroke', 'look-joint', 'look-terminal'],
   'always on': ['unplug-return', 'driver', 'ground'],
   'fuse blows': ['coil', 'driver', 'ground', 'diode', 'band', 'stroke'],

@@ -40,7 +40,7 @@ export function loadsField(
   const touched = new Set(trials.flatMap((t) => (t.id.startsWith('mate ') ? [t.id.slice('mate '.length)] : [])));
   for (const number of [...reports.map((r) => r.load), ...detailed]) touched.add(number);
   const surveyed = new Set(trials.flatMap((t) => (t.id.startsWith('draws ') ? [t.id.slice('draws '.length)] : [])));
-  const draws = new Set(loads.filter((l) => surveyed.has(fuseOf(chart, l))).map((l) => l.number));
+  const draws = new Set([...touched, ...loads.filter((l) => surveyed.has(fuseOf(chart, l))).map((l) => l.number)]);
   const marks = new Set(trials.flatMap((t) => t.inspects ?? []));
   const dead = told(reports, results).flatMap((r) => (r.shows === 'dead' && !detailed.has(r.load) ? [r.load] : []));
   /** Where many are dead together, what ails one of them alone explains nothing. */
