@@ -3,7 +3,7 @@ import type { Advice } from './advice';
 import type { FaultClass } from './classes';
 import type { Element } from './types';
 import type { Weighed } from './weigh';
-import { lower, percent } from './words';
+import { listed, lower, percent } from './words';
 
 export interface Suspect extends Element {
   share: number; // chance that it is at fault, alone or with another
@@ -23,7 +23,7 @@ export interface Finding {
   standing: Standing;
   verdict: string; // one sentence, and what to do when there is something
   suspects: readonly Suspect[];
-  /** All that is not listed: its share, and in how many places it could be. */
+  /** All that is not listed, no fault among it: its share, and in how many places it could be. */
   rest: { share: number; places: number };
   next: Advice | null;
   others: readonly Advice[];
@@ -42,6 +42,7 @@ export interface Finding {
 export const certain = 0.95;
 export const ahead = 0.6;
 const shown = 0.02; // a suspect below this is not listed
+const leastPlace = 1e-3; // a place less likely than this is not counted
 const mostShown = 6;
 const mostOthers = 5;
 
@@ -75,15 +76,15 @@ type Judged = Pick<Finding, 'standing' | 'verdict' | 'suspects' | 'rest' | 'next
 /** Suspects, standing, verdict and the next tests. */
 export function judged({ weighed, modes, elements, focus, odd, advice }: Weighing): Judged {
   const suspects = suspectsOf({ weighed, modes, elements, focus });
-  const listedShare = suspects.reduce((sum, s) => sum + (weighed.only.get(s.id) ?? 0), 0);
-  const places = [...weighed.only.values()].filter((share) => share > 1e-4).length - suspects.length;
+  const unlisted = [...weighed.elements].filter(([id]) => focus(id) && !suspects.some((s) => s.id === id)).map(([, share]) => share);
+  const places = unlisted.filter((share) => share > leastPlace).length;
   const standing = standingOf(suspects, odd);
   const tests = standing === 'found' ? [] : advice();
   return {
     standing,
     verdict: verdictOf(standing, suspects, places, tests.length > 0, odd),
     suspects,
-    rest: { share: Math.max(0, 1 - listedShare), places: Math.max(0, places) },
+    rest: { share: Math.min(1, weighed.none + unlisted.reduce((sum, share) => sum + share, 0)), places },
     next: tests[0] ?? null,
     others: tests.slice(1, 1 + mostOthers),
     odd,
@@ -125,7 +126,9 @@ function verdictOf(standing: Standing, suspects: readonly Suspect[], places: num
   const [top] = suspects;
   if (standing === 'odd') return `What was seen fits no fault that this chart can have. ${odd[0]?.what ?? ''}`;
   if (!top) return 'Not enough to tell: nothing stands out.';
-  if (standing === 'found') return `It is ${named(top)}, ${percent(top.share)}. Mend it, then prove it.`;
+  const more = suspects.slice(1).filter((s) => s.share >= ahead);
+  const also = more.length > 0 ? `, and ${listed(more.map((s) => `${named(s)}, ${percent(s.share)}`))}` : '';
+  if (standing === 'found') return `It is ${named(top)}, ${percent(top.share)}${also}. Mend ${also ? 'them' : 'it'}, then prove it.`;
   if (standing === 'ahead')
     return `Most likely ${named(top)}, ${percent(top.share)}. ${canTest ? 'One more test before you mend.' : 'No test that I know tells more: mend it, then prove it.'}`;
   const rest = places + suspects.length;

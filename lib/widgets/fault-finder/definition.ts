@@ -21,6 +21,7 @@ export interface Model {
   drops: [pin: string, millivolts: number][];
   answered: Answered[];
   before: { id: string; label: string; on: boolean }[];
+  threes: boolean; // three faults at once are reckoned with
   finding: Finding | null; // null without a chart
 }
 
@@ -38,6 +39,7 @@ function compute(state: WidgetState, { chart, record }: WidgetContext): Model {
     shown: subject && about !== 'switch' ? shownOf(state, about, subject) : [],
     drops: about === 'string' ? dropsOf(state) : [],
     answered,
+    threes: state.threes === true,
     before: historiesOf(about).map(({ id, label }) => ({ id, label, on: state[`done.${id}`] === true })),
     finding: chart ? findIn(chart, about, state, record, powerNow(answered)) : null,
   };

@@ -118,6 +118,19 @@ function Before({ id, model, act }: { id: string; model: Model; act?: WidgetActi
             </label>
           </li>
         ))}
+        {model.about === 'switch' && (
+          <li>
+            <label className="check" htmlFor={`${id}-threes`}>
+              <input
+                id={`${id}-threes`}
+                type="checkbox"
+                checked={model.threes}
+                onChange={(event) => (event.target.checked ? act.set('threes', true) : act.remove('threes'))}
+              />
+              Reckon with three faults at once, not only two
+            </label>
+          </li>
+        )}
       </ul>
     </details>
   );

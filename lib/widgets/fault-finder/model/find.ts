@@ -101,7 +101,8 @@ export function findIn(chart: Chart, about: About, state: WidgetState, record: F
 function find(chart: Chart, about: About, state: WidgetState, counts: FixCounts, power: Power): Finding {
   const results = resultsOf(state);
   const done = doneOf(state);
-  if (about === 'switch') return findFault(chart, { observations: observationsOf(state), results, done }, counts, power);
+  if (about === 'switch')
+    return findFault(chart, { observations: observationsOf(state), results, done, threes: state.threes === true }, counts, power);
   const rest = { results, done, counts, power };
   if (about === 'load') return findLoadFault(chart, { seen: loadsSeen(state), ...rest });
   if (about === 'lamp') return findLampFault(chart, { seen: lampsSeen(state), ...rest });

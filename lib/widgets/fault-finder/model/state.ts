@@ -34,7 +34,7 @@ const notMore = <T extends Count>() =>
 const counts = z.object({ presses: whole, missed: whole }, { error: 'write {"presses": number, "missed": number}' });
 
 export const schema = stateSchema(
-  { about: z.enum(aboutIds, { error: `write ${aboutIds.join(', ')}` }) },
+  { about: z.enum(aboutIds, { error: `write ${aboutIds.join(', ')}` }), threes: yes },
   {
     seen: z.extend(counts, { with: z.optional(numbers) }).check(notMore<HandCount>()),
     ball: counts.check(notMore<Count>()),
