@@ -126,6 +126,11 @@ test('fuse blows: a cause before a fuse, and no powered test of a bare supply', 
   ).toBe(true);
 });
 
+test('a flasher whose driver dies again: its lamp is shorted, as with any lamp on a driver', () => {
+  const found = findLoadFault(demo, { seen: [shows('L13', 'driver dies again')], results: [] });
+  expect(found.suspects[0]).toMatchObject({ id: 'winding L13', name: 'Flasher of L13', how: 'shorted', fault: 'lamp' });
+});
+
 describe('lamps', () => {
   const column: LampSeen[] = [{ kind: 'line', axis: 'column', line: 2, shows: 'dark' }];
   test('a column dark: what feeds it; no strobe on the board: its driver', () => {

@@ -50,6 +50,7 @@ describe('the table, row by row', () => {
     ['shorted turns', ['turns'], 'supply', 'supply', 'supply', ['weak', 'fuse blows', 'driver dies again', 'fires']],
     ['diode shorted', ['flyback-shorted'], 'supply', 'supply', 'supply', ['fuse blows', 'driver dies again', 'dead']],
     ['diode reversed', ['flyback-reversed'], 'supply', 'supply', 'supply', ['fuse blows', 'driver dies again', 'dead']],
+    ['lamp of a flasher shorted', ['shorted'], 'supply', 'supply', 'supply', ['fuse blows', 'driver dies again', 'dead']],
     ['diode open', ['flyback-open'], 'supply', 'supply', 'supply', ['fires', 'driver dies again']],
     ['high resistance in the supply', ['supply-weak'], 'supply', 'supply', 'supply', ['weak']],
     ['strong winding or its contact open', ['power-open'], 'supply', 'supply', 'supply', ['weak']],

@@ -138,7 +138,8 @@ function ownFaults(list: FaultList<LoadHarm>, scope: LoadScope, load: Load) {
     here,
   );
   list.fault(winding, 'open', priors('coil-open'), hard(harm('winding-open', own)));
-  if (load.kind !== 'flasher') list.fault(winding, 'shorted turns', priors('coil-turns'), blow([harm('turns', own)], blowing.turns));
+  if (load.kind === 'flasher') list.fault(winding, 'shorted', priors('lamp-shorted'), blow([harm('shorted', own)], blowing.diode));
+  else list.fault(winding, 'shorted turns', priors('coil-turns'), blow([harm('turns', own)], blowing.turns));
   if (load.windings === 'double') {
     list.fault(winding, 'strong winding open', priors('power-winding'), hard(harm('power-open', own)));
     const id = `stroke ${number}`;

@@ -14,6 +14,7 @@ export type LoadHarm =
   | 'supply-grounded'
   | 'winding-open'
   | 'turns' // winding partly shorted
+  | 'shorted' // lamp of a flasher, its base or socket
   | 'power-open' // strong winding or its end-of-stroke contact: it only holds
   | 'never-opens' // end-of-stroke contact stays closed: the strong winding stays on
   | 'flyback-shorted'
@@ -43,7 +44,7 @@ export interface LoadCircuit {
   fed: boolean; // supply reaches the supply lug
   weak: boolean;
   winding: boolean; // conducts
-  bypass: boolean; // flyback diode conducts from supply to return
+  bypass: boolean; // something conducts freely from supply to return: flyback diode, shorted lamp
   whole: boolean; // return lug to driver
   grounded: boolean;
   sinking: boolean; // driver conducts though not commanded
@@ -58,7 +59,7 @@ export function circuitOf(harms: readonly Harm<LoadHarm>[], load: string): LoadC
     fed: !(does('feed-cut') || does('fuse-blown') || does('holder-cut') || does('supply-cut')),
     weak: does('supply-weak'),
     winding: !does('winding-open'),
-    bypass: does('flyback-shorted') || does('flyback-reversed'),
+    bypass: does('flyback-shorted') || does('flyback-reversed') || does('shorted'),
     whole: !does('return-cut'),
     grounded: does('return-grounded'),
     sinking: !open && (does('driver-on') || does('drive-on')),
@@ -108,6 +109,7 @@ export const burning: readonly LoadHarm[] = [
   'driver-cut',
   'flyback-shorted',
   'flyback-reversed',
+  'shorted',
   'turns',
   'never-opens',
   'draws',
@@ -118,7 +120,8 @@ export const burns = (c: LoadCircuit): boolean =>
 
 export type CoilOhms = 'short' | 'good' | 'open';
 /** Across the winding, one lead and the diode lifted. */
-export const coilOhmsOf = (c: LoadCircuit): CoilOhms => (!c.winding ? 'open' : c.does('turns') ? 'short' : 'good');
+export const coilOhmsOf = (c: LoadCircuit): CoilOhms =>
+  c.does('shorted') ? 'short' : !c.winding ? 'open' : c.does('turns') ? 'short' : 'good';
 
 export type DiodeLook = 'good' | 'short' | 'open' | 'reversed';
 export const diodeOf = (c: LoadCircuit): DiodeLook =>

@@ -27,7 +27,7 @@ import { loadSymptoms } from './symptoms';
 import { connectorLooks, inspection, trialOf } from './trials';
 
 const feeds = ['feed-cut', 'fuse-blown', 'holder-cut', 'supply-cut'] as const;
-const carries = ['winding-open', 'flyback-shorted', 'flyback-reversed'] as const;
+const carries = ['winding-open', 'flyback-shorted', 'flyback-reversed', 'shorted'] as const;
 const sinks = ['driver-cut', 'driver-on', 'drive-on'] as const;
 const atRest = [...feeds, ...carries, ...sinks, 'return-cut', 'return-grounded'] as const;
 type Predict = (harms: readonly Harm<LoadHarm>[]) => LoadCircuit;
@@ -163,7 +163,7 @@ function trialsAt(chart: Chart, load: Load): LoadTrial[] {
         title: `${before}lift one lead of ${number} with its diode and measure ohms. Good: ${ohmsWords(load)}.`,
         minutes: 4,
         labels: { good: 'as it should be', short: 'under 70 %', open: 'open' },
-        hears: hears('winding-open', 'turns'),
+        hears: hears('winding-open', 'turns', 'shorted'),
       },
       (harms) => coilOhmsOf(at(harms)),
     ),
