@@ -5,10 +5,11 @@ import { join } from 'node:path';
 const dir = join(import.meta.dirname, '..', 'tests', 'bench');
 const name = process.argv[2] ?? '';
 const file = join(dir, `${name}.ts`);
-if (!/^[a-z]+$/.test(name) || name === 'figure' || !existsSync(file)) {
+const helpers = new Set(['figure', 'alone']);
+if (!/^[a-z]+$/.test(name) || helpers.has(name) || !existsSync(file)) {
   const known = readdirSync(dir)
     .map((f) => f.replace(/\.ts$/, ''))
-    .filter((f) => f !== 'figure');
+    .filter((f) => /^[a-z]+$/.test(f) && !helpers.has(f));
   console.error(`Name a bench: npm run bench -- ${known.join(' | ')}`);
   process.exit(2);
 }

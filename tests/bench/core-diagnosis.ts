@@ -1,11 +1,10 @@
 /** The fault finder on an 8×8 matrix with pairs: one tick, one answer. In Node, and in Debian's chromium. */
-import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { readFileSync } from 'node:fs';
 import { chromium } from '@playwright/test';
-import { build } from 'esbuild';
 import { boardDesign, machine } from '@/lib/core/chart/schema';
+import { catalogue, stockCount } from '@/lib/core/parts/schema';
+import { bundle, callAlone } from './alone';
+import type { timeRecompute } from './core-recompute';
 import type { timeUpdates } from './core-updates';
 import { figure, median } from './figure';
 
@@ -16,19 +15,8 @@ const bar = 16; // ms, one frame
 export async function benchDiagnosis() {
   const regatta = machine.parse(content('machines/lantern-regatta-3.json'));
   const design = boardDesign.parse(content('designs/sb-2.json'));
-  const outfile = join(mkdtempSync(join(tmpdir(), 'bench-')), 'updates.mjs');
-  // Bundled as a browser gets it: the loader of scripts adds a cost to every closure.
-  await build({
-    entryPoints: [join(import.meta.dirname, 'core-updates.ts')],
-    bundle: true,
-    format: 'esm',
-    outfile,
-    tsconfig: join(import.meta.dirname, '../../tsconfig.json'),
-  });
-  // In a process of its own: the loader that runs this file would slow every closure.
-  const code = `await import(${JSON.stringify(outfile)}); console.log(JSON.stringify(timeUpdates(...JSON.parse(process.argv[1]))));`;
-  const args = ['--input-type=module', '-e', code, JSON.stringify([regatta, design, rounds])];
-  const node = JSON.parse(execFileSync(process.execPath, args, { encoding: 'utf8' })) as ReturnType<typeof timeUpdates>;
+  const outfile = await bundle('core-updates');
+  const node = callAlone<ReturnType<typeof timeUpdates>>(outfile, 'timeUpdates', [regatta, design, rounds]);
   figure('core', 'fault finder, one tick, median', median(node.times), 'ms', bar);
   figure('core', 'fault finder, first answer of a chart', node.first, 'ms');
   const browser = await chromium.launch({
@@ -49,4 +37,17 @@ export async function benchDiagnosis() {
   } finally {
     await browser.close();
   }
+}
+
+const pageBar = 100; // ms
+
+export async function benchPageOfWidgets() {
+  const regatta = machine.parse(content('machines/lantern-regatta-3.json'));
+  const design = boardDesign.parse(content('designs/sb-2.json'));
+  const parts = catalogue.parse(content('catalogue.json'));
+  const stock = stockCount.parse(content('stock.json'));
+  const outfile = await bundle('core-recompute');
+  const { first, times } = callAlone<ReturnType<typeof timeRecompute>>(outfile, 'timeRecompute', [regatta, design, parts, stock, rounds]);
+  figure('core', 'page of 200 widgets, one changed, computed again, median', median(times), 'ms', pageBar);
+  figure('core', 'page of 200 widgets, computed the first time', first, 'ms');
 }

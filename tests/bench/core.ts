@@ -1,8 +1,9 @@
 /** The core by itself: lookup, fault finder, connector plans. */
-import { benchDiagnosis } from './core-diagnosis';
+import { benchDiagnosis, benchPageOfWidgets } from './core-diagnosis';
 import { benchLookup } from './core-lookup';
 import { benchPlan } from './core-plan';
 
 await benchLookup();
 await benchDiagnosis();
+await benchPageOfWidgets();
 await benchPlan();
