@@ -32,7 +32,8 @@ export function LiveWidget({ session, id, kind, onRemove }: { session: Session; 
     const read = definition.state.safeParse(state);
     if (!read.success) return { error: read.error.issues.map((i) => `${i.path.join('.')}: ${i.message}`).join('; ') };
     const known = page.widgets.find((w) => w.id === id && w.kind === kind);
-    if (known?.definition && known.error === undefined && JSON.stringify(known.state) === JSON.stringify(state)) return { model: known.model };
+    if (known?.definition && known.error === undefined && JSON.stringify(known.state) === JSON.stringify(state))
+      return { model: known.model };
     // Its own state, or its code, is newer than the page as it was evaluated last.
     const widgets = page.widgets.map((w) => (w.id === id ? { id, kind, definition, state, model: null } : w));
     return { model: definition.compute(read.data, widgetContext(widgets, id, session.context)) };
