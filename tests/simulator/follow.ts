@@ -9,8 +9,9 @@ export interface Solved {
   /** One for each test asked; measuring a line to ground and to all others counts as two. */
   tests: number;
   minutes: number; // with switching off, unplugging and back
-  /** Elements by their share, likeliest first: first those that the page lists. */
+  /** Elements by their share, likeliest first: first those that the page lists, `listed` of them. */
   ranking: readonly { element: string; share: number }[];
+  listed: number;
   /** Place of the truth in the ranking, from 1; infinite when it is not in it. */
   truthRank: number;
   stopped: 'found' | 'no-test' | 'most';
@@ -34,7 +35,8 @@ export function solveCase(one: SimCase, { most = 25, errors = usual }: { most?: 
       const ranking = rankingOf(finding);
       const places = elementsWith(chart, one.truth);
       const rank = ranking.findIndex(({ element }) => places.includes(element)) + 1;
-      return { tests, minutes, ranking, truthRank: rank || Infinity, stopped: stopped ?? 'no-test', standing, asked };
+      const listed = finding.suspects.length;
+      return { tests, minutes, ranking, listed, truthRank: rank || Infinity, stopped: stopped ?? 'no-test', standing, asked };
     }
     const ticked = ask(world, seen, next.test.id, errors);
     asked.push({ test: next.test.id, saw: ticked.result?.saw ?? words(ticked.observations) });
