@@ -1,9 +1,9 @@
 /** The posterior by enumeration: its laws, and the fast posterior over pairs against it. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { bits, expectedAfter, posterior, type Suspect, sharesOf } from '@/lib/core/diagnosis/subsets';
 import type { Mode, Probe } from '@/lib/core/diagnosis/types';
 import { type Field, weigh } from '@/lib/core/diagnosis/weigh';
+import { bits, expectedAfter, posterior, type Suspect, sharesOf } from '../reference/subsets';
 
 fc.configureGlobal({ seed: 1987 }); // the same cases at every run
 

@@ -5,7 +5,7 @@
 import { describe, expect, it } from 'vitest';
 import { adviceFrom } from '@/lib/core/diagnosis/advice';
 import { logFlicker, usualRates } from '@/lib/core/diagnosis/switch/press';
-import { betaRate, fixedRate } from '@/lib/core/diagnosis/switch/rates';
+import { betaRate, type Rate } from '@/lib/core/diagnosis/switch/rates';
 import type { Effect, Mode, Present, Probe } from '@/lib/core/diagnosis/types';
 import { type Field, weigh } from '@/lib/core/diagnosis/weigh';
 import { closedNumbers, gridWiring, row } from '../core/diagnosis-switch-charts';
@@ -21,6 +21,10 @@ const pathOf = (cell: string) =>
     .map((part) => `${part}${part.endsWith('C') ? cell[0] : cell[1]}`)
     .concat(['contact', 'lead', 'diode'].map((part) => `${part} ${cell}`));
 const path = pathOf('11');
+/** A miss rate that is known. */
+function fixedRate(rate: number): Rate {
+  return { a: rate, b: 1 - rate, log: (missed, presses) => missed * Math.log(rate) + (presses - missed) * Math.log(1 - rate) };
+}
 const [whole, broken] = [fixedRate(0.02), fixedRate(0.99)];
 
 const test = (id: string, minutes: number, needs: readonly string[]): Probe => ({

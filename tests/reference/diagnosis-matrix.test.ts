@@ -4,7 +4,7 @@
  * the engine is checked against two others.
  */
 import { describe, expect, it } from 'vitest';
-import { bits, expectedAfter, type Posterior, posterior, type Suspect, sharesOf } from '@/lib/core/diagnosis/subsets';
+import { bits, expectedAfter, type Posterior, posterior, type Suspect, sharesOf } from './subsets';
 
 const whole = 0.98; // registers though nothing is broken in its path
 const broken = 0.01;

@@ -5,9 +5,12 @@
 import { describe, expect, it } from 'vitest';
 import { minimalConflicts, minimalDiagnoses } from '@/lib/core/diagnosis/conflicts';
 import { compareSets, minimalHittingSets } from '@/lib/core/diagnosis/hitting-sets';
-import { expectedAfter, type Posterior, posterior, type Suspect } from '@/lib/core/diagnosis/subsets';
+import { withTriples } from '@/lib/core/diagnosis/triples';
+import type { Mode } from '@/lib/core/diagnosis/types';
+import { type Field, weigh } from '@/lib/core/diagnosis/weigh';
 import { bit, type Circuit, consistentWith, type Gates, namesOf, predicted, small, type Values } from './circuit';
 import figures from './diagnosis.json';
+import { expectedAfter, type Posterior, posterior, type Suspect } from './subsets';
 
 interface Row {
   id: string;
@@ -236,5 +239,28 @@ describe('hitting sets', () => {
     const conflicts = F.map((set) => set.map(String));
     expect(minimalHittingSets(conflicts)).toEqual(sorted(minimal_hitting_sets));
     expect(minimalHittingSets([...conflicts].reverse())).toEqual(sorted(minimal_hitting_sets)); // the order tripped the tree of 1987
+  });
+});
+
+describe('polybox through the engine of the fault finder (computed; no published figure found)', () => {
+  const consistent = consistentWith(polybox, seen);
+  const names = namesOf(polybox);
+  const odds = 0.01 / 0.99; // P(S) is a product of odds: ρ and κ are 1, "nothing" weighs 1
+  const field: Field = {
+    modes: names.map((name): Mode => ({ id: name, element: name, weight: odds, key: name })),
+    nothing: 1,
+    pair: 1,
+    together: 1,
+    given: (modes) => (consistent(new Set(names.filter((name) => !modes.some((mode) => mode.element === name)))) ? 0 : -Infinity),
+    focus: () => true,
+  };
+  const marginals = row('polybox posterior, plain conditioning').component_marginals ?? {};
+  it('three faults at once among all five components: the marginals of the full posterior, but for sets of four and five', () => {
+    const { elements } = withTriples(field, weigh(field, []), () => true);
+    for (const [name, figure] of Object.entries(marginals)) expect(Math.abs((elements.get(name) ?? 0) - figure), name).toBeLessThan(5e-6);
+  });
+  it('pairs alone come as near as the sets of three are rare', () => {
+    const { elements } = weigh(field, []);
+    for (const [name, figure] of Object.entries(marginals)) expect(Math.abs((elements.get(name) ?? 0) - figure), name).toBeLessThan(5e-4);
   });
 });

@@ -24,11 +24,6 @@ export function betaRate(a: number, b: number): Rate {
   return { a, b, log: (missed, presses) => miss(missed) + hit(presses - missed) - all(presses) };
 }
 
-/** A miss rate that is known. */
-export function fixedRate(rate: number): Rate {
-  return { a: rate, b: 1 - rate, log: (missed, presses) => missed * Math.log(rate) + (presses - missed) * Math.log(1 - rate) };
-}
-
 /** ln(e^x + e^y) without overflow. */
 export function logAdd(x: number, y: number): number {
   if (x === -Infinity) return y;

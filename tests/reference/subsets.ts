@@ -1,8 +1,8 @@
 /**
- * The posterior by plain enumeration of all sets of faults up to a size: slow and obvious. For small systems, for three faults among a
- * shortlist, and as a check of the fast posterior over pairs. Observations enter as the chance of all that was seen.
+ * The posterior by plain enumeration of all sets of faults up to a size: slow and obvious, a check of the fast one over pairs and of three at
+ * once. Observations enter as the chance of all that was seen.
  */
-import { compareSets } from './hitting-sets';
+import { compareSets } from '@/lib/core/diagnosis/hitting-sets';
 
 /** One way in which one element can be at fault. Modes of one element exclude each other. */
 export interface Suspect {
