@@ -21,18 +21,29 @@ export function signProbe(test: Test, slip: number, sign: (mode: SwitchMode) => 
     return found;
   };
   const bad = test.outcomes.length - 1;
+  const chanceOf = (signs: readonly NonNullable<Sign>[]): readonly number[] => {
+    const chances = test.outcomes.map(() => 0);
+    let left = 1;
+    for (const { outcome, sure } of [...signs].sort((a, b) => b.sure - a.sure || b.outcome - a.outcome)) {
+      chances[outcome] = (chances[outcome] ?? 0) + left * sure;
+      left *= 1 - sure;
+    }
+    return chances.map((chance, k) => chance + left * (k === 0 ? 1 - slip : slip / bad));
+  };
+  const sound = chanceOf([]);
+  const alone = new Map<string, readonly number[]>(); // by sign: there are few
   return {
     ...test,
     heeds: (mode) => of(mode) !== null,
     chance(modes) {
-      const chances = test.outcomes.map(() => 0);
-      let left = 1;
-      const signs = modes.flatMap((mode) => of(mode) ?? []).sort((a, b) => b.sure - a.sure || b.outcome - a.outcome);
-      for (const { outcome, sure } of signs) {
-        chances[outcome] = (chances[outcome] ?? 0) + left * sure;
-        left *= 1 - sure;
-      }
-      return chances.map((chance, k) => chance + left * (k === 0 ? 1 - slip : slip / bad));
+      const signs = modes.flatMap((mode) => of(mode) ?? []);
+      const [one] = signs;
+      if (!one) return sound;
+      if (signs.length > 1) return chanceOf(signs);
+      const key = `${one.outcome} ${one.sure}`;
+      const found = alone.get(key) ?? chanceOf(signs);
+      alone.set(key, found);
+      return found;
     },
   };
 }
