@@ -11,11 +11,22 @@ export function directLines(
   cuts: readonly PathElement[],
   closed: ReadonlySet<number>,
 ): (cell: number) => boolean {
+  if (!mayClose(wiring, effects, closed)) return () => false;
   let low: Set<string> | null = null;
   return (index) => {
     low ??= lowLines(wiring, effects, cuts, closed);
     return low.has(wiring.directs[wiring.cells[index]?.row ?? -1] ?? '');
   };
+}
+
+/** False, quickly, when no direct contact is closed and nothing pulls a direct line low. */
+function mayClose({ directCells, directs, cellOf, network }: Wiring, effects: readonly Effect[], closed: ReadonlySet<number>): boolean {
+  for (const index of directCells) if (closed.has(index)) return true;
+  return effects.some((effect) => {
+    if (effect.does === 'to-ground' || effect.does === 'input-reads') return directs.includes(effect.line);
+    if (effect.does === 'contact-closed') return directCells.includes(cellOf.get(effect.switch) ?? -1);
+    return effect.does === 'cut' && effect.element.startsWith('emitters ') && network.elements.has(effect.element);
+  });
 }
 
 function lowLines(wiring: Wiring, effects: readonly Effect[], cuts: readonly PathElement[], closed: ReadonlySet<number>): Set<string> {

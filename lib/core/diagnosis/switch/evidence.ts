@@ -172,8 +172,10 @@ function behaviourOf(wiring: Wiring, modes: readonly SwitchMode[]) {
       const down = solve(number, none);
       const up = solve('', none);
       const own = wiring.cellOf.get(number) ?? -1;
-      const shows = (all: readonly Reading[], index: number) => active(wiring.cells[index]?.number ?? '', all[index] ?? 0);
-      const rises = (index: number) => index !== own && shows(down, index) > shows(up, index);
+      const rises = (index: number) => {
+        const [now, before] = [down[index] ?? 0, up[index] ?? 0];
+        return index !== own && (wiring.closedAtRest[index] ? now < before : now > before);
+      };
       let count = 0;
       for (let index = 0; index < down.length; index++) if (rises(index)) count++;
       return { count, has: (other) => rises(wiring.cellOf.get(other) ?? -1) };

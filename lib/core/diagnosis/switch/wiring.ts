@@ -23,6 +23,7 @@ export interface Wiring {
   /** Largest number of diode drops that still reads as closed, and whether one more is on the edge. */
   drops: { sure: number; edge: boolean };
   normallyClosed: ReadonlySet<string>;
+  closedAtRest: readonly boolean[]; // the same by cell index
   /** Cells of optical pairs that are open while they see light, and that go dark with this element. */
   litOpen(element: PathElement): readonly number[];
   /** Columns first, then rows. */
@@ -92,6 +93,7 @@ export function wiringOf(network: Network): Wiring {
     normallyClosed: new Set(network.circuits.filter((c) => c.normally === 'closed').map((c) => c.number)),
     litOpen: (element) => (element.id.startsWith('emitters ') ? (darkened.get(element.id) ?? []) : nobody),
     lineOf: new Map([...columns, ...rows].map((net, index) => [net, index])),
+    closedAtRest: network.circuits.map((c) => c.normally === 'closed'),
     firstOn,
   };
   made.set(network, wiring);
