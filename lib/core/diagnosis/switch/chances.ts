@@ -97,7 +97,7 @@ export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence,
       if (press && passes(wiring, mode, press)) part.shares[thing] = 1;
       // What came up beside a pressed switch stays, also where the presses themselves share a rate.
       if (press && part.shares[thing]) part.logs[thing] = (sound[thing] ?? 0) - rates.whole.log(press.missed, press.presses);
-      else part.logs[thing] = press && mode.behaviour === 'hard' ? logTry(wiring, mode, press, rates) : logThing(thing, [mode]);
+      else part.logs[thing] = press && mode.behaviour === 'hard' ? logTry(wiring, [mode], press, rates) : logThing(thing, [mode]);
     }
     parts.set(mode.place, part);
     return part;
@@ -135,8 +135,10 @@ export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence,
       else log += (one.hit[thing] === 1 ? one : two).logs[thing] ?? 0;
     }
     const pick = <T>(list: readonly T[], from: number) => list.filter((_, k) => common.includes(from + k));
-    const part = { presses: pick(presses, 0), rest: pick(rest, presses.length), hold: pick(hold, presses.length + rest.length) };
-    log += logSeen(wiring, part, [a, b], rates);
+    const pair = [a, b];
+    for (const press of pick(presses, 0)) log += logTry(wiring, pair, press, rates);
+    const part = { presses: [], rest: pick(rest, presses.length), hold: pick(hold, presses.length + rest.length) };
+    if (part.rest.length + part.hold.length > 0) log += logSeen(wiring, part, pair, rates);
     return common.reduce((sum, thing) => sum + (thing >= seen.length ? logResult(thing, [a, b]) : 0), log);
   }
   function together(present: readonly Weighable[]): number {

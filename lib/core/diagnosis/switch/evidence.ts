@@ -88,12 +88,12 @@ export const passes = (wiring: Wiring, mode: SwitchMode, { number, how }: Pick<O
 
 /** What came up beside the pressed one. A misreading repeats itself less and less likely. */
 function logOthers({ others, presses }: Of<'presses'>, predicted: Others | null): number {
-  if (others.length === 0 && !predicted) return 0;
-  const surprises = predicted ? others.filter((number) => !predicted.has(number)).length : others.length;
+  if (others.length === 0 && (!predicted || predicted.length === 0)) return 0;
+  const surprises = predicted ? others.filter((number) => !predicted.includes(number)).length : others.length;
   const log = surprises === 0 ? 0 : Math.min(presses, 3) * Math.log(looks.misread) + (surprises - 1) * Math.log(looks.misread * 10);
-  if (!predicted || predicted.count === 0) return log;
-  const left = predicted.count - (others.length - surprises);
-  if (left === predicted.count) return log + Math.log(looks.unnoticed);
+  if (!predicted || predicted.length === 0) return log;
+  const left = predicted.length - (others.length - surprises);
+  if (left === predicted.length) return log + Math.log(looks.unnoticed);
   return log + Math.log(1 - looks.unnoticed) + left * Math.log(looks.leftOut);
 }
 
@@ -114,10 +114,8 @@ function logHold(wiring: Wiring, { held, shown }: Of<'hold'>, predicted: readonl
   return log;
 }
 
-interface Others {
-  count: number;
-  has(number: string): boolean;
-}
+type Others = readonly string[];
+const noOthers: Others = [];
 const none: readonly SwitchMode[] = [];
 
 /** A cut that does no more than break paths: an optical pair in the dark may close one. */
@@ -176,9 +174,9 @@ function behaviourOf(wiring: Wiring, modes: readonly SwitchMode[]) {
         const [now, before] = [down[index] ?? 0, up[index] ?? 0];
         return index !== own && (wiring.closedAtRest[index] ? now < before : now > before);
       };
-      let count = 0;
-      for (let index = 0; index < down.length; index++) if (rises(index)) count++;
-      return { count, has: (other) => rises(wiring.cellOf.get(other) ?? -1) };
+      const numbers: string[] = [];
+      for (let index = 0; index < down.length; index++) if (rises(index)) numbers.push(wiring.cells[index]?.number ?? '');
+      return numbers.length > 0 ? numbers : noOthers;
     },
     /** Chance that the switch shows as active with nothing pressed, before misreading. */
     atRest(number: string): number {
@@ -201,32 +199,36 @@ function behaviourOf(wiring: Wiring, modes: readonly SwitchMode[]) {
   };
 }
 
-/** How a switch answers to being pressed with one hard fault present: it follows from the chart alone. */
+/** How a switch answers to being pressed with hard faults present: it follows from the chart alone, so answers are kept. */
 interface Answer {
   state: State;
   others: Others | null;
 }
-const answers = new WeakMap<Wiring, Map<number, Map<string, Answer>>>();
+const answers = new WeakMap<Wiring, Map<string, Answer>>();
+const mostAnswers = 100_000; // some megabytes; then from the beginning
 
-function answerOf(wiring: Wiring, mode: SwitchMode, number: string): Answer {
-  const byMode = answers.get(wiring) ?? new Map<number, Map<string, Answer>>();
-  answers.set(wiring, byMode);
-  const known = byMode.get(mode.place) ?? new Map<string, Answer>();
-  byMode.set(mode.place, known);
-  let answer = known.get(number);
+function answerOf(wiring: Wiring, modes: readonly SwitchMode[], number: string): Answer {
+  let known = answers.get(wiring);
+  if (!known || known.size > mostAnswers) {
+    known = new Map();
+    answers.set(wiring, known);
+  }
+  let key = number;
+  for (const mode of modes) key += ` ${mode.place}`;
+  let answer = known.get(key);
   if (!answer) {
-    const behaviour = behaviourOf(wiring, [mode]);
+    const behaviour = behaviourOf(wiring, modes);
     answer = { state: behaviour.pressed(number, 'hand').state, others: behaviour.others(number) };
-    known.set(number, answer);
+    known.set(key, answer);
   }
   return answer;
 }
 
 /** How a switch behaves with one hard fault present. */
-export const stateOf = (wiring: Wiring, mode: SwitchMode, number: string): State => answerOf(wiring, mode, number).state;
+export const stateOf = (wiring: Wiring, mode: SwitchMode, number: string): State => answerOf(wiring, [mode], number).state;
 
-/** ln of the chance of one try with one hard fault present. */
-export function logTry(wiring: Wiring, mode: SwitchMode, seen: Of<'presses'>, rates: Rates): number {
-  const { state, others } = answerOf(wiring, mode, seen.number);
+/** ln of the chance of one try with hard faults present. */
+export function logTry(wiring: Wiring, modes: readonly SwitchMode[], seen: Of<'presses'>, rates: Rates): number {
+  const { state, others } = answerOf(wiring, modes, seen.number);
   return logPresses(state, seen, rates) + logOthers(seen, others);
 }
