@@ -210,15 +210,17 @@ const darkens = (w: Wiring, what: Physical, number: string): boolean =>
   (what.does === 'opto-dark' && what.switch === number && what.part === 'emitter') ||
   (what.does === 'emitters-off' && w.contacts[indexOf(w, number)]!.emitterSupply === what.supply);
 
-/** Mean over one scan at the board, d.c. A floating column is loaded by hand so that it has a level. */
+/** Mean over one scan at the first header pin of the line, where a probe gets at it, d.c. A floating column is loaded by hand so that it has a level. */
 function average(w: World, id: string): number {
   const line = w.wiring.line.get(id);
   if (line === undefined) throw new Error(`The simulator does not know the line ${id}.`);
   const { net } = netWith(w, presentNow(w));
   const { board, kind } = w.wiring.lines[line]!;
+  const tap = w.wiring.chart.taps.get(id)?.[0];
+  const node = (tap && w.wiring.pins.get(tap.pin)?.pin) ?? board;
   const level = levels(w.wiring);
   const floats = kind === 'column' && w.wiring.chart.design.matrix.idle === 'float';
-  const watch = [{ node: board, ...(floats && { load: { volts: level.idle, ohms: healthy.columnLoad } }) }];
+  const watch = [{ node, ...(floats && { load: { volts: level.idle, ohms: healthy.columnLoad } }) }];
   const found = scan(net, conducting(net, new Set()), { watch, lines: [line] });
   return found.watched.reduce((sum, [volts = 0]) => sum + volts, 0) / found.watched.length;
 }

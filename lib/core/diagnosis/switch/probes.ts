@@ -301,6 +301,8 @@ const makers: Record<string, Maker> = {
         if (effect.does === 'driver-on' && effect.line === net) return { outcome: 2, sure: 0.9 };
         if ((effect.does === 'to-ground' || effect.does === 'to-supply') && effect.line === net)
           return { outcome: (effect.does === 'to-ground') === at.wiring.strobeLow ? 2 : 1, sure: 0.85 };
+        // A cracked joint may make contact under the probe.
+        if (effect.does === 'cut' && element?.id === `joint ${pin}`) return { outcome: 1, sure: mode.behaviour === 'hard' ? 0.6 : 0.2 };
         if (effect.does !== 'cut' || !element || !/^(driver|package|matrix)/.test(element.id) || !element.lines.includes(net)) return null;
         return { outcome: 1, sure: mode.behaviour === 'hard' ? 0.9 : 0.2 };
       },
