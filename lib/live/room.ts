@@ -3,6 +3,7 @@ import * as Y from 'yjs';
 import type { UpdateLog } from '@/lib/store/types';
 import { dropGaps } from './check';
 import type { Committer } from './commit';
+import { applyLoaded } from './loaded';
 import { type Person, Presence } from './presence';
 import { closeBadMessage } from './protocol';
 import { askMessage, updateMessage } from './wire';
@@ -43,7 +44,7 @@ export class Room {
 
   private async load() {
     await this.committer.settled(this.page); // what a broken room left behind
-    for (const update of await this.log.load(this.page)) Y.applyUpdate(this.doc, update, 'log');
+    applyLoaded(this.doc, await this.log.load(this.page), 'log');
     dropGaps(this.doc);
     this.taster = copyOf(this.doc);
     this.note(Y.decodeStateVector(Y.encodeStateVector(this.doc)));

@@ -2,6 +2,7 @@
 import * as Y from 'yjs';
 import type { UpdateLog } from '@/lib/store/types';
 import { Committer } from './commit';
+import { applyLoaded } from './loaded';
 import { closeTryAgain, closeUnknownPage } from './protocol';
 import { Room } from './room';
 
@@ -80,7 +81,7 @@ export class Rooms {
       }
     }
     const doc = new Y.Doc({ gc: true });
-    for (const update of await this.log.load(page)) Y.applyUpdate(doc, update);
+    applyLoaded(doc, await this.log.load(page));
     const seen = look(doc);
     doc.destroy();
     return seen;

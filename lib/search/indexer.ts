@@ -70,7 +70,7 @@ export function startIndexer() {
       const asBefore = (await getSetting('index.version')) === indexVersion;
       const { rows } = await database().execute<{ id: string }>(
         sql`select p.id from page p left join page_index i on i.page = p.id
-            where p.removed_at is null and (${!asBefore} or i.page is null or i.indexed_at < (select max(u.at) from page_update u where u.page = p.id) + interval '10 seconds')`,
+            where p.removed_at is null and (${!asBefore} or i.page is null or i.indexed_at < p.changed_at + interval '10 seconds')`,
       );
       for (const { id } of rows) await indexNow(id);
       if (!asBefore) await setSetting('index.version', indexVersion);

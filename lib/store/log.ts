@@ -1,31 +1,66 @@
 /** The log in the database. */
-import { and, eq, isNull, sql } from 'drizzle-orm';
+import { and, asc, eq, gt, isNull, sql } from 'drizzle-orm';
 import type { Database } from './database';
-import { page, pageUpdate } from './schema';
+import { page, pageBase, pageUpdate } from './schema';
 import type { UpdateLog } from './types';
+
+const notNullViolation = '23502';
 
 export function pageLog(db: Database): UpdateLog {
   return {
-    async load(id) {
-      const [known] = await db
-        .select({ id: page.id })
-        .from(page)
-        .where(and(eq(page.id, id), isNull(page.removedAt)));
-      if (!known) throw new Error(`there is no page ${id}`);
-      const rows = await db.select({ bytes: pageUpdate.bytes }).from(pageUpdate).where(eq(pageUpdate.page, id)).orderBy(pageUpdate.seq);
-      return rows.map((row) => row.bytes);
+    load(id, after = 0) {
+      // One snapshot, so that folding between two queries hides nothing.
+      return db.transaction(
+        async (tx) => {
+          const [known] = await tx
+            .select({ head: page.head, base: pageBase.number })
+            .from(page)
+            .leftJoin(pageBase, eq(pageBase.page, page.id))
+            .where(and(eq(page.id, id), isNull(page.removedAt)));
+          if (!known) throw new Error(`there is no page ${id}`);
+          const folded = known.base !== null && known.base > after;
+          const from = folded ? (known.base ?? after) : after;
+          const [base] = folded ? await tx.select({ bytes: pageBase.bytes }).from(pageBase).where(eq(pageBase.page, id)) : [];
+          const rows = await tx
+            .select({ bytes: pageUpdate.bytes })
+            .from(pageUpdate)
+            .where(and(eq(pageUpdate.page, id), gt(pageUpdate.number, from)))
+            .orderBy(asc(pageUpdate.number));
+          return { base: base?.bytes ?? null, tail: rows.map((row) => row.bytes), number: known.head };
+        },
+        { isolationLevel: 'repeatable read', accessMode: 'read only' },
+      );
     },
     async append(entries) {
-      if (entries.length === 0) return;
+      if (entries.length === 0) return [];
       const pages = sql.param(entries.map((e) => e.page));
       const members = sql.param(entries.map((e) => e.member));
       const bytes = sql.param(entries.map((e) => Buffer.from(e.update)));
-      // Three arrays, whatever the number of entries: a statement takes 65,535 parameters at most.
-      await db.execute(sql`
-        insert into page_update (page, member, bytes)
-        select page, member, bytes
-        from unnest(${pages}::text[], ${members}::text[], ${bytes}::bytea[]) with ordinality as entry (page, member, bytes, place)
-        order by place`);
+      // Three arrays, whatever the number of entries: a statement takes 65,535 parameters at most. The lock on each page's row puts
+      // appends of several servers in one order; a page that is not there gives no number, which the table refuses.
+      const { rows } = await db
+        .execute<{ number: string }>(
+          sql`
+          with entry as (
+            select * from unnest(${pages}::text[], ${members}::text[], ${bytes}::bytea[]) with ordinality as e (page, member, bytes, place)
+          ), known as (
+            select id, head from page where id in (select page from entry) and removed_at is null order by id for no key update
+          ), numbered as (
+            select e.*, k.head + row_number() over (partition by e.page order by e.place) as number
+            from entry e left join known k on k.id = e.page
+          ), added as (
+            insert into page_update (page, number, member, bytes) select page, number, member, bytes from numbered
+          ), moved as (
+            update page p set head = n.head, changed_at = now()
+            from (select page, max(number) as head from numbered group by page) n where p.id = n.page
+          )
+          select number from numbered order by place`,
+        )
+        .catch((error: { cause?: { code?: string } }) => {
+          if (error.cause?.code !== notNullViolation) throw error;
+          throw new Error(`there is no page ${entries.map((e) => e.page).join(', or no page ')}`, { cause: error });
+        });
+      return rows.map((row) => Number(row.number));
     },
   };
 }

@@ -5,9 +5,6 @@ import { database } from './database';
 import { page, pageIndex, pageUpdate } from './schema';
 import type { PageRow } from './types';
 
-const newest = sql`(select ${pageUpdate.at} from ${pageUpdate} where ${pageUpdate.page} = ${page.id} order by ${pageUpdate.seq} desc limit 1)`;
-const updatedAt = sql<Date | string>`coalesce(${newest}, ${page.createdAt})`;
-
 const columns = {
   id: page.id,
   machineId: page.machine,
@@ -16,7 +13,7 @@ const columns = {
   on: page.day,
   createdAt: page.createdAt,
   createdBy: page.createdBy,
-  updatedAt,
+  updatedAt: page.changedAt,
 };
 
 function select(where: SQL | undefined, limit?: number) {
@@ -25,7 +22,7 @@ function select(where: SQL | undefined, limit?: number) {
     .from(page)
     .leftJoin(pageIndex, eq(pageIndex.page, page.id))
     .where(and(isNull(page.removedAt), where))
-    .orderBy(desc(updatedAt), page.id);
+    .orderBy(desc(page.changedAt), page.id);
   return limit === undefined ? query : query.limit(limit);
 }
 
@@ -35,7 +32,7 @@ const plain = (row: Selected): PageRow => ({
   title: row.title ?? 'Untitled',
   state: row.state ?? 'open',
   createdAt: row.createdAt.toISOString(),
-  updatedAt: new Date(row.updatedAt).toISOString(),
+  updatedAt: row.updatedAt.toISOString(),
 });
 
 export interface NewPage {
@@ -49,8 +46,8 @@ export interface NewPage {
 /** Makes a page and the first entry of its log, both or neither. Throws when the machine or the member is unknown. */
 export async function createPage({ id = newId(), machineId, member, on, update }: NewPage): Promise<PageRow> {
   await database().transaction(async (tx) => {
-    await tx.insert(page).values({ id, machine: machineId, createdBy: member, day: on ?? sql`current_date` });
-    await tx.insert(pageUpdate).values({ page: id, member, bytes: update });
+    await tx.insert(page).values({ id, machine: machineId, createdBy: member, day: on ?? sql`current_date`, head: 1 });
+    await tx.insert(pageUpdate).values({ page: id, number: 1, member, bytes: update });
   });
   const made = await getPage(id);
   if (!made) throw new Error(`page ${id} was removed while it was made`);

@@ -1,5 +1,5 @@
 /** The tables, as drizzle sees them. The migrations make them; a test compares the two. */
-import { bigserial, boolean, customType, date, integer, jsonb, pgTable, primaryKey, text, timestamp } from 'drizzle-orm/pg-core';
+import { bigint, bigserial, boolean, customType, date, integer, jsonb, pgTable, primaryKey, text, timestamp } from 'drizzle-orm/pg-core';
 import type { Role } from '@/lib/access/can';
 import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
 import type { Catalogue } from '@/lib/core/parts/schema';
@@ -122,14 +122,49 @@ export const page = pgTable('page', {
   createdAt: made('created_at'),
   removedBy: text('removed_by'),
   removedAt: when('removed_at'),
+  head: bigint('head', { mode: 'number' }).notNull().default(0),
+  changedAt: made('changed_at'),
 });
-export const pageUpdate = pgTable('page_update', {
-  seq: bigserial('seq', { mode: 'number' }).primaryKey(),
-  page: text('page').notNull(),
-  member: text('member'),
-  at: made('at'),
+export const pageUpdate = pgTable(
+  'page_update',
+  {
+    page: text('page').notNull(),
+    member: text('member'),
+    at: made('at'),
+    bytes: bytea('bytes').notNull(),
+    number: bigint('number', { mode: 'number' }).notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.page, t.number] })],
+);
+export const pageBase = pgTable('page_base', {
+  page: text('page').primaryKey(),
+  number: bigint('number', { mode: 'number' }).notNull(),
   bytes: bytea('bytes').notNull(),
 });
+export const pageStretch = pgTable(
+  'page_stretch',
+  {
+    page: text('page').notNull(),
+    number: bigint('number', { mode: 'number' }).notNull(),
+    first: bigint('first', { mode: 'number' }).notNull(),
+    member: text('member'),
+    began: when('began').notNull(),
+    at: when('at').notNull(),
+    bytes: bytea('bytes').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.page, t.number] })],
+);
+export const pageVersion = pgTable(
+  'page_version',
+  {
+    page: text('page').notNull(),
+    number: bigint('number', { mode: 'number' }).notNull(),
+    name: text('name').notNull(),
+    member: text('member'),
+    at: made('at'),
+  },
+  (t) => [primaryKey({ columns: [t.page, t.number] })],
+);
 export const pageIndex = pgTable('page_index', {
   page: text('page').primaryKey(),
   title: text('title').notNull(),

@@ -2,6 +2,7 @@
 import { isDeepStrictEqual } from 'node:util';
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
+import { applyLoaded } from '@/lib/live/loaded';
 import { contentRoot, widgetRoot } from '@/lib/live/protocol';
 import { FakeLog, random, startHouse, until } from './helpers';
 
@@ -68,7 +69,7 @@ it.each(seeds)('seed %i', async (seed) => {
     const [first, ...others] = people;
     await until('all alike', () => others.every((p) => isDeepStrictEqual(shape(p.doc), shape(first!.doc))));
     const loaded = new Y.Doc();
-    for (const update of await log.load('page')) Y.applyUpdate(loaded, update);
+    applyLoaded(loaded, await log.load('page'));
     expect(shape(loaded)).toEqual(shape(first!.doc));
     expect(people.map((p) => p.saved.getSnapshot().kept)).toEqual([0, 0, 0]);
     expect(await house.live.read('page', shape)).toEqual(shape(first!.doc));

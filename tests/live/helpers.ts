@@ -47,18 +47,18 @@ export class FakeLog implements UpdateLog {
   constructor(...pages: string[]) {
     for (const page of pages) this.pages.set(page, []);
   }
-  async load(page: string) {
+  async load(page: string, after = 0) {
     await this.loads.pass();
     const entries = this.pages.get(page);
     if (!entries) throw new Error(`There is no page ${page}.`);
-    return entries.map((e) => e.update.slice());
+    return { base: null, tail: entries.slice(after).map((e) => e.update.slice()), number: entries.length };
   }
   async append(entries: LogEntry[]) {
     const n = ++this.appends;
     await this.commits.pass();
     if (this.fails(n, entries)) throw new Error(`append ${n} fails, as the test wants`);
     for (const { page } of entries) if (!this.pages.has(page)) throw new Error(`There is no page ${page}.`);
-    for (const entry of entries) this.pages.get(entry.page)!.push({ ...entry, update: entry.update.slice() });
+    return entries.map((entry) => this.pages.get(entry.page)!.push({ ...entry, update: entry.update.slice() }));
   }
   /** The page as a fresh process would load it. */
   text(page: string): string {

@@ -5,6 +5,7 @@ import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
 import { checkUpdate } from '@/lib/live/check';
 import { Connection } from '@/lib/live/connection';
+import { applyLoaded } from '@/lib/live/loaded';
 import { closeBadMessage, closeTooSlow, closeTryAgain, messageSaved, messageSync, readSaved } from '@/lib/live/protocol';
 import { Rooms } from '@/lib/live/rooms';
 import { FakeLog, type House, type RawSocket, random, startHouse, syncFrame, textOf, until, write } from './helpers';
@@ -167,7 +168,7 @@ it('20,000 mutated frames: none takes over 50 ms of the processor, none harms th
   }
   await rooms.committer.drained();
   const loaded = new Y.Doc();
-  for (const update of await paperLog.load('page')) Y.applyUpdate(loaded, update);
+  applyLoaded(loaded, await paperLog.load('page'));
   expect(loaded.getMap('widget:honest').toJSON()).toEqual(honest.getMap('widget:honest').toJSON());
   expect(loaded.store.pendingStructs).toBeNull();
   expect(Y.encodeStateVector(loaded)).toEqual(Y.encodeStateVector(opened.doc));

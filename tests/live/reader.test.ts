@@ -2,6 +2,7 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
 import { changesNothing, checkUpdate } from '@/lib/live/check';
+import { applyLoaded } from '@/lib/live/loaded';
 import { closeForbidden, messageSaved, readSaved } from '@/lib/live/protocol';
 import { erase, FakeLog, type House, startHouse, syncFrame, textOf, until, write } from './helpers';
 
@@ -17,7 +18,7 @@ beforeEach(async () => {
     erase(doc, 1, 2);
   });
   known = new Y.Doc();
-  for (const update of await log.load('page')) Y.applyUpdate(known, update);
+  applyLoaded(known, await log.load('page'));
 });
 afterEach(async () => {
   await house.stop();

@@ -25,8 +25,8 @@ test('a page begins with its first entry and loads in the order of appending', a
     { page: page.id, update: bytes(3), member: null },
   ]);
   await log.append([]);
-  expect((await log.load(page.id)).map((u) => [...u])).toEqual([1, 2, 3].map((n) => [...bytes(n)]));
-  expect((await log.load(other.id)).map((u) => [...u])).toEqual([9, 8].map((n) => [...bytes(n)]));
+  expect((await log.load(page.id)).tail.map((u) => [...u])).toEqual([1, 2, 3].map((n) => [...bytes(n)]));
+  expect((await log.load(other.id)).tail.map((u) => [...u])).toEqual([9, 8].map((n) => [...bytes(n)]));
 });
 
 test('a log of a page that does not exist is refused, also when it was removed', async () => {
@@ -53,7 +53,7 @@ test('one append takes more entries than a statement takes parameters', async ()
   const many = Array.from({ length: 70_000 }, (_, n) => ({ page: page.id, update: Uint8Array.of(n >> 16, n >> 8, n), member: null }));
   const log = pageLog(db.database);
   await log.append(many);
-  const kept = (await log.load(page.id)).slice(1);
+  const kept = (await log.load(page.id)).tail.slice(1);
   expect(kept.length).toBe(many.length);
   expect(kept.every((u, n) => u[0] === n >> 16 && u[1] === ((n >> 8) & 255) && u[2] === (n & 255))).toBe(true);
 });
