@@ -41,7 +41,7 @@ function wrongPairs(about: Case, count: number): string[] {
   const modes = modesOf(about);
   const best = Math.max(given([]), ...modes.map((mode) => given([mode])));
   return pairsOf(about, count).flatMap(([a, b]) => {
-    const quick = both(a, b);
+    const quick = both(a, b, best - hopeless);
     const plain = given([a, b]);
     const bound = typeof quick === 'number' ? quick : quick.most;
     const exact = typeof quick === 'number' && quick > best - hopeless;

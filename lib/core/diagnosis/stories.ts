@@ -12,8 +12,11 @@ export interface Field {
   together: number; // κ
   /** ln of the chance of everything that was seen and tested, when exactly these modes are present. */
   given(modes: readonly Mode[]): number;
-  /** The same for two, where that is quick to know, or an upper bound of it where it is not. Absent: `given` is asked. */
-  both?(a: Mode, b: Mode): number | { most: number };
+  /**
+   * The same for two, where that is quick to know, or an upper bound of it where it is not; what is below `least` need not be told
+   * exactly. Absent: `given` is asked.
+   */
+  both?(a: Mode, b: Mode, least: number): number | { most: number };
   /** True for elements that can be behind the complaint; the next test is chosen to tell these apart. */
   focus(element: string): boolean;
 }
@@ -52,8 +55,12 @@ export function storiesOf(
   const tell = (of: readonly Kind[], prior: number, log: number): Story => ({ kinds: of, prior, log, mass: 0 });
   for (const [i, kind] of loud.entries()) stories.push(tell([kind], kind.weight, alone[i] ?? nothing));
   const dear: { story: Story; most: number }[] = [];
-  let best = -Infinity;
-  for (const log of alone) best = Math.max(best, log);
+  const best = alone.reduce((most, log) => Math.max(most, log), nothing);
+  const sure = loud.reduce(
+    (sum, kind, i) => sum + kind.weight * Math.exp((alone[i] ?? nothing) - best),
+    field.nothing * Math.exp(nothing - best),
+  );
+  const faint = best + Math.log(nowhere * sure);
   let beside = 0; // prior of all pairs with a loud one
   for (let i = 0; i < loud.length; i++) {
     const a = loud[i] as Kind;
@@ -69,9 +76,10 @@ export function storiesOf(
       const first = a.modes[0] as Mode;
       const second = i === j ? a.two?.[1] : b.modes[0];
       if (!second || prior <= 0) continue;
-      const known = field.both ? field.both(first, second) : field.given([first, second]);
+      const least = faint - Math.log(prior);
+      const known = field.both ? field.both(first, second, least) : field.given([first, second]);
       const log = typeof known === 'number' ? known : known.most;
-      if (prior * Math.exp(log - best) < nowhere) continue;
+      if (log < least) continue;
       if (typeof known === 'number') stories.push(tell([a, b], prior, log));
       else dear.push({ story: tell([a, b], prior, 0), most: log });
     }
@@ -80,11 +88,12 @@ export function storiesOf(
     const pairs = field.pair * pairsWithin(field.all, field.together) - beside;
     stories.push(tell([hush], hush.weight, nothing), tell([hush, hush], pairs, nothing));
   }
+
   return { stories: [...stories, ...worthwhile(field, stories, dear)], hush, shared };
 }
 
-/** Pairs this much less likely than the single fault that suits best, before its weight, are as good as impossible. */
-const nowhere = 1e-11;
+/** A pair of less than this share of the single faults is passed over: ten thousand of them hold less than a hundredth of a per cent. */
+const nowhere = 1e-8;
 
 /** Share of the posterior that stories left out may have held, at the very most. */
 const leftOut = 3e-3;

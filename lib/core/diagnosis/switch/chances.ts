@@ -15,8 +15,6 @@ export interface Said {
   probe: Probe;
   outcome: number;
 }
-/** Below the best single fault by this much, as a logarithm, a pair need not be looked at further. */
-const hopeless = 40;
 const leastChance = 1e-6; // of a test result that no fault present explains
 
 export interface Chances {
@@ -25,7 +23,7 @@ export interface Chances {
   /** Those of them that only a list of several held speaks of, by its length. */
   far: ReadonlySet<number>;
   given(modes: readonly Mode[]): number;
-  both(a: Mode, b: Mode): number | { most: number };
+  both(a: Mode, b: Mode, least: number): number | { most: number };
 }
 
 const heeded = new WeakMap<Probe, readonly number[]>();
@@ -147,12 +145,11 @@ export function chancesOf(wiring: Wiring, space: FaultSpace, evidence: Evidence,
     return log;
   }
 
-  function both(first: Mode, second: Mode): number | { most: number } {
+  function both(first: Mode, second: Mode, least: number): number | { most: number } {
     const [a, b] = [first as Weighable, second as Weighable];
     const [one, two] = [partOf(a), partOf(b)];
     const cuts = isBreak(a) && isBreak(b);
     const bothHard = a.behaviour === 'hard' && b.behaviour === 'hard';
-    const least = best - hopeless;
     let log = 0;
     let exact = true;
     for (let thing = 0; thing < things; thing++) {
