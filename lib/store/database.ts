@@ -16,6 +16,8 @@ export async function openDatabase(connection: pg.PoolConfig): Promise<Database>
   const pool = new pg.Pool({ max: 10, ...connection });
   // An idle connection that breaks would otherwise end the process; the next query reports the fault to whoever asks.
   pool.on('error', (error) => console.error(`An idle database connection broke: ${error.message}`));
+  // Nor may one that breaks in the middle of a transaction; its running query is rejected.
+  pool.on('connect', (client) => client.on('error', () => {}));
   try {
     await migrate(pool);
   } catch (error) {

@@ -1,12 +1,15 @@
 /** The log in the database. */
 import { and, asc, eq, gt, isNull, sql } from 'drizzle-orm';
+import { channel, pagesInOne } from './bus-wire';
 import type { Database } from './database';
+import { unpack } from './packing';
 import { page, pageBase, pageUpdate } from './schema';
 import type { UpdateLog } from './types';
 
 const notNullViolation = '23502';
 
-export function pageLog(db: Database): UpdateLog {
+/** The log. `node` is this server among several (see bus.ts): each append then tells the others, at the very moment of its commit. */
+export function pageLog(db: Database, node: string | null = null): UpdateLog {
   return {
     load(id, after = 0) {
       // One snapshot, so that folding between two queries hides nothing.
@@ -26,7 +29,7 @@ export function pageLog(db: Database): UpdateLog {
             .from(pageUpdate)
             .where(and(eq(pageUpdate.page, id), gt(pageUpdate.number, from)))
             .orderBy(asc(pageUpdate.number));
-          return { base: base?.bytes ?? null, tail: rows.map((row) => row.bytes), number: known.head };
+          return { base: base ? unpack(base.bytes) : null, tail: rows.map((row) => row.bytes), number: known.head };
         },
         { isolationLevel: 'repeatable read', accessMode: 'read only' },
       );
@@ -53,8 +56,7 @@ export function pageLog(db: Database): UpdateLog {
           ), moved as (
             update page p set head = n.head, changed_at = now()
             from (select page, max(number) as head from numbered group by page) n where p.id = n.page
-          )
-          select number from numbered order by place`,
+          ) ${node === null ? sql`select number from numbered order by place` : tellingOthers(node)}`,
         )
         .catch((error: { cause?: { code?: string } }) => {
           if (error.cause?.code !== notNullViolation) throw error;
@@ -64,3 +66,16 @@ export function pageLog(db: Database): UpdateLog {
     },
   };
 }
+
+/** The end of an append that notifies; the pages go in several payloads, because one may not be long. */
+const tellingOthers = (node: string) => sql`
+  , heads as (
+    select page, max(number) as number, (row_number() over (order by page) - 1) / ${pagesInOne}::int as part from numbered group by page
+  ), told as (
+    select count(pg_notify(${channel}, payload::text)) from (
+      select json_build_object('node', ${node}::text, 'message', json_build_object(
+        'kind', 'log', 'pages', json_agg(json_build_array(page, number)))) as payload
+      from heads group by part
+    ) p
+  )
+  select number from numbered cross join told order by place`;

@@ -1,0 +1,13 @@
+/** The thread that folds are computed on. */
+import { parentPort } from 'node:worker_threads';
+import { type FoldWork, foldEntries } from './fold-work';
+
+parentPort?.on('message', (work: FoldWork) => {
+  try {
+    const done = foldEntries(work);
+    parentPort?.postMessage({ done });
+  } catch (error) {
+    parentPort?.postMessage({ failed: error instanceof Error ? error.message : String(error) });
+  }
+});
+parentPort?.postMessage({ ready: true });
