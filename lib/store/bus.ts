@@ -56,7 +56,7 @@ export async function openBus(connection: pg.PoolConfig, node = randomBytes(9).t
     if (closed) return void (await fresh.end());
     client = fresh;
     fresh.once('end', () => lose(fresh));
-    void send();
+    send();
   }
 
   function lose(lost: pg.Client) {
@@ -83,14 +83,8 @@ export async function openBus(connection: pg.PoolConfig, node = randomBytes(9).t
     retry.unref();
   }
 
-  function send(): Promise<void> {
-    sending ??= sendAll().finally(() => {
-      sending = null;
-    });
-    return sending;
-  }
-
   async function sendAll() {
+    await null; // so that `sending` is set before it is cleared; and what is sent in one turn goes together
     while (client && waiting.length > 0) {
       const through = client;
       const payloads = waiting;
@@ -102,6 +96,11 @@ export async function openBus(connection: pg.PoolConfig, node = randomBytes(9).t
         drop(through);
       }
     }
+    sending = null; // in the same turn as the last look at what waits
+  }
+
+  function send() {
+    sending ??= sendAll();
   }
 
   /** Ends a connection that does not answer, without waiting for it. */
@@ -128,7 +127,7 @@ export async function openBus(connection: pg.PoolConfig, node = randomBytes(9).t
       if (closed || (message.kind === 'presence' && !client)) return; // where people were is of no use later
       waiting.push(...writePayloads(node, turn++, message));
       if (waiting.length > mostWaiting) waiting.splice(0, waiting.length - mostWaiting);
-      void send();
+      send();
     },
     listen(onMessage, onGap) {
       hearers.push({ onMessage, onGap });

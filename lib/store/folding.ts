@@ -63,6 +63,7 @@ export function startFolding(db: Database, thread: FoldThread = foldThread()): F
   }
 
   async function run() {
+    await null; // so that `running` is set before it is cleared
     for (const [id, quiet] of waiting) {
       waiting.delete(id);
       if (closed) continue;
@@ -77,14 +78,13 @@ export function startFolding(db: Database, thread: FoldThread = foldThread()): F
         } else console.error(`Page ${id} could not be folded now; it is tried again later.`, error);
       }
     }
+    running = null; // in the same turn as the last look at what waits
   }
 
   function want(id: string, quiet: boolean) {
     if (closed || unfoldable.has(id)) return;
     waiting.set(id, quiet);
-    running ??= run().finally(() => {
-      running = null;
-    });
+    running ??= run();
   }
 
   async function settled() {
