@@ -2,6 +2,7 @@
 import type { Editor, Range } from '@tiptap/core';
 import { newId } from '@/lib/notebook/ids';
 import { menu } from '@/lib/widgets/menu';
+import { insertPlace } from './insert-place';
 
 export interface Insertable {
   id: string;
@@ -22,10 +23,17 @@ const widgets: Insertable[] = menu.map((d) => ({
   title: d.title,
   about: d.about,
   words: d.words,
-  insert: (editor, range) =>
-    chainAt(editor, range)
-      .insertContent([{ type: 'widget', attrs: { id: newId(), kind: d.kind } }, { type: 'paragraph' }])
-      .run(),
+  insert: (editor, range) => {
+    const id = newId();
+    const content = [{ type: 'widget', attrs: { id, kind: d.kind } }, { type: 'paragraph' }];
+    if (range) {
+      chainAt(editor, range).insertContent(content).run();
+      return;
+    }
+    // From the button nobody is typing: the caret stays out of it, so that no telephone opens its keyboard over what was added.
+    editor.chain().insertContentAt(insertPlace(editor.state.doc, editor.state.selection), content, { updateSelection: false }).run();
+    requestAnimationFrame(() => editor.view.dom.querySelector(`[data-widget="${id}"]`)?.scrollIntoView({ block: 'start' }));
+  },
 }));
 
 const blocks: Insertable[] = [

@@ -25,10 +25,11 @@ function useSeenBefore(page: string, about: string) {
     const stop = new AbortController();
     const timer = setTimeout(
       async () => {
-        const answer = await fetch(`/api/pages/${page}/seen`, { signal: stop.signal, headers: { accept: 'application/json' } }).catch(
-          () => null,
-        );
-        if (answer?.ok) setSeen(((await answer.json()) as { results: SearchResult[] }).results);
+        const results = await fetch(`/api/pages/${page}/seen`, { signal: stop.signal, headers: { accept: 'application/json' } })
+          .then((answer) => (answer.ok ? answer.json() : null))
+          .then((body: { results: SearchResult[] } | null) => body?.results)
+          .catch(() => undefined);
+        if (results) setSeen(results);
       },
       about ? settleMs : 0,
     );
