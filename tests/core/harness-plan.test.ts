@@ -249,3 +249,18 @@ describe('what is wrong is said', () => {
     expect(over.problems[0]?.message).toContain('at 4.03 A'); // 6.2 ÷ 2 × 1.3
   });
 });
+
+describe('a lettered header', () => {
+  const pin = (position: number) => ({ position, net: 'switch-row.1', wires: [{ colour: 'grey/blue', awg: 24 }] });
+  const letters = plan('A9J1', sound, added({ positions: 6, keys: [4], numbering: 'lettered', lock: 'friction', pins: [pin(2), pin(3)] }));
+  const steps = new Map(letters.steps.map((s) => [s.id, `${s.title}. ${s.detail}`]));
+
+  it('is spoken of by its letters in every step', () => {
+    expect(steps.get('mark')).toContain('Position A marked');
+    expect(steps.get('key')).toContain('Keying plug in position D.');
+    expect(steps.get('groups')).toContain('Together: B and C (Row 1)');
+    expect(steps.get('reseat')).toContain('position A to the mark');
+    steps.delete('cut'); // counts along the housing as it is bought, which has no letters
+    expect([...steps.values()].join(' ')).not.toMatch(/[Pp]osition \d/);
+  });
+});

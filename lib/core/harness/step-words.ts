@@ -26,9 +26,9 @@ export function stripWords(rows: readonly PlanRow[]): string {
   return `strip ${[...lengths].map(([part, mm]) => `${mm} mm for ${part}`).join(', ')}`;
 }
 
-/** The expected grouping, parallel positions named. */
-export function groupWords(groups: readonly Group[]): string {
-  const together = groups.filter((g) => g.positions.length > 1).map((g) => `${lineWords(g.positions)} (${g.label})`);
+/** The expected grouping, parallel positions named by what stands printed `at` each. */
+export function groupWords(groups: readonly Group[], at: (position: number) => string): string {
+  const together = groups.filter((g) => g.positions.length > 1).map((g) => `${lineWords(g.positions.map(at))} (${g.label})`);
   const list =
     together.length > 0
       ? `Together: ${together.join('; ')}. Every other pair apart.`

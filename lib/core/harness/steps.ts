@@ -1,4 +1,5 @@
 /** The order of work. Ids are stable, since ticks hang on them. Minutes come from the table in minutes.ts. */
+import { positionLabel } from '../chart/positions';
 import { housingName } from '../chart/views';
 import { stripWords as jobStripWords } from './job-words';
 import { minutes } from './minutes';
@@ -19,6 +20,7 @@ export function stepsFor(work: Work): WorkStep[] {
   const wired = rows.filter((r) => r.wires.length > 0);
   const further = wired.reduce((sum, r) => sum + r.wires.length - 1, 0);
   const pigtails = rows.flatMap((r) => (r.pigtail?.chosen ? [{ position: r.position, ...r.pigtail }] : []));
+  const at = (position: number) => positionLabel(header, position) || String(position);
   const step = (id: string, time: number, title: string, detail: string): WorkStep => ({
     id,
     title,
@@ -30,7 +32,7 @@ export function stepsFor(work: Work): WorkStep[] {
     step('charge', minutes.charge, 'Capacitors discharged and measured', chargeWords(reservoirs)),
     step('batteries', minutes.batteries, 'Batteries out', 'Look for leakage round the header while you are there.'),
     step('photo', minutes.photo, 'Photo of the old housing in place', 'With the wires to be read on it.'),
-    step('mark', minutes.mark, 'Position 1 marked on both halves', `On ${header.id} and on the old housing.`),
+    step('mark', minutes.mark, `Position ${at(1)} marked on both halves`, `On ${header.id} and on the old housing.`),
     headerSide === 'reflow' &&
       step(
         'reflow',
@@ -57,7 +59,7 @@ export function stepsFor(work: Work): WorkStep[] {
       step(
         'key',
         minutes.key,
-        `Keying plug in position ${keys.positions.join(' and ')}`,
+        `Keying plug in position ${keys.positions.map(at).join(' and ')}`,
         `${saveKey ? 'The old one, moved across. ' : ''}Before any wire, so that none can go there. An improvised plug works loose.`,
       ),
     terminals.length > 0 &&
@@ -71,8 +73,8 @@ export function stepsFor(work: Work): WorkStep[] {
       step(
         'pigtails',
         pigtails.length * minutes.perPigtail,
-        `Pigtails made for ${lineWords(pigtails.map((p) => p.position))}`,
-        pigtailWords(pigtails),
+        `Pigtails made for ${lineWords(pigtails.map((p) => at(p.position)))}`,
+        pigtailWords(pigtails, at),
       ),
     wired.length > 0 &&
       step(
@@ -89,8 +91,8 @@ export function stepsFor(work: Work): WorkStep[] {
         'With the housing off the header, wire by wire, moving the wire.',
       ),
     wired.length > 0 &&
-      step('groups', minutes.groups + groups.length * minutes.perGroup, 'Measured groups match the net list', groupWords(groups)),
-    step('reseat', minutes.reseat, `${housingName} seated, batteries in, power on`, seatingWords[header.lock ?? 'unknown']),
+      step('groups', minutes.groups + groups.length * minutes.perGroup, 'Measured groups match the net list', groupWords(groups, at)),
+    step('reseat', minutes.reseat, `${housingName} seated, batteries in, power on`, seatingWords(at(1))[header.lock ?? 'unknown']),
     step('proof', minutes.proof, 'Fault proved gone', 'Cold, warm, with coils firing, by ball.'),
   ];
   return list.filter((s): s is WorkStep => s !== false);
@@ -110,13 +112,13 @@ function headerCut({ part, from, cut, share }: HeaderChoice, positions: number):
   return cut ? `Cut from ${from} positions to ${positions}. ` : '';
 }
 
-/** What the lock of a header still allows. */
-const seatingWords = {
+/** What the lock of a header still allows, by what is printed at its first position. */
+const seatingWords = (first: string) => ({
   shroud: 'The shroud stops it turned round or shifted: if it does not go on, look, and never press harder.',
-  friction: 'Not shifted by one, which a friction wall does not stop: position 1 to the mark.',
-  none: 'Nothing stops it turned round or shifted by one: position 1 to the mark, and count the free pins at both ends.',
-  unknown: 'Not shifted by one: position 1 to the mark.',
-} as const;
+  friction: `Not shifted by one, which a friction wall does not stop: position ${first} to the mark.`,
+  none: `Nothing stops it turned round or shifted by one: position ${first} to the mark, and count the free pins at both ends.`,
+  unknown: `Not shifted by one: position ${first} to the mark.`,
+});
 
 /** An insulation-displacement slot has marked its wire, and is not used again on the same spot. */
 const oldEnd = {
@@ -125,5 +127,8 @@ const oldEnd = {
   soldered: 'cut off the tinned end',
 } as const;
 
-const pigtailWords = (pigtails: readonly { position: number; awg: number; lengthMm: number; slackMm: number }[]) =>
-  `${pigtails.map((p) => `${p.position}: ${p.awg} AWG, ${p.lengthMm} mm`).join('; ')}. Crimp the terminal first and tug it; slide the sleeve on before the splice, and splice when its turn comes, ${Math.max(...pigtails.map((p) => p.slackMm))} mm of loose wire at the least, splices staggered.`;
+const pigtailWords = (
+  pigtails: readonly { position: number; awg: number; lengthMm: number; slackMm: number }[],
+  at: (position: number) => string,
+) =>
+  `${pigtails.map((p) => `${at(p.position)}: ${p.awg} AWG, ${p.lengthMm} mm`).join('; ')}. Crimp the terminal first and tug it; slide the sleeve on before the splice, and splice when its turn comes, ${Math.max(...pigtails.map((p) => p.slackMm))} mm of loose wire at the least, splices staggered.`;
