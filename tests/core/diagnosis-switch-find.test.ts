@@ -43,6 +43,14 @@ describe('standing', () => {
     expect(found.breaks).toContainEqual(['contact 46']);
     expect(found.breaks).toContainEqual(['driver switch-column.4']);
   });
+  it('the reason of a test names an answer and what that answer clears, which it then does', () => {
+    const seen = [press('46', 3, 3), ...fine('44', '26')];
+    const { next } = find(lantern, seen);
+    expect(next?.reason).toMatch(/If the answer is “Registers each time”, that all but clears run 44 to 45 and run 45 to 46\.$/);
+    expect(next?.test.id).toBe('press 47 3');
+    const after = find(lantern, [...seen, press('47', 3, 0)]);
+    for (const run of ['44 to 45', '45 to 46']) expect(after.suspects.map((s) => s.name)).not.toContain(`Run ${run}`);
+  });
   it('its mates clear the lines up to where they hang, and say so', () => {
     const found = find(lantern, [press('46', 5, 5), ...fine('41', '45', '47', '26', '36', '56', '76')]);
     expect(found.cleared.join(' ')).toContain('Column 4 is fine from the board to');

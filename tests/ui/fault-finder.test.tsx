@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import type { WidgetState } from '@/lib/widgets/definition';
 import definition from '@/lib/widgets/fault-finder/definition';
+import { cautionsOf } from '@/lib/widgets/fault-finder/test-cautions';
 import { View } from '@/lib/widgets/fault-finder/view';
 import { hosts } from './elements';
 import { modelOf, recorder, saw, says, saysButton, spinner, view } from './finder-fixture';
@@ -145,6 +146,30 @@ test('pressing has its caution, and what is done with the mains plug out says th
   expect(html.indexOf('A reservoir holds charge')).toBeLessThan(html.indexOf('Next: '));
   expect(html).toContain('Unplug it, mains plug out first');
   expect(html).toContain('stored charge: measure first');
+});
+
+test('nobody is told how to press in a test that presses nothing', () => {
+  for (const [id, power, hazard, says] of [
+    ['press 47 3', 'on', 1, 'Power is on while you press'],
+    ['jumper 46', 'on', 1, 'Power is on while you test'],
+    ['line column.1', 'on', 1, 'Power is on while you test'],
+    ['ball 46 10', 'on', 0, undefined],
+    ['diode 46', 'off', 1, undefined],
+  ] as const)
+    expect(cautionsOf({ id, power, hazard })[0]?.title).toBe(says);
+  const text = says(view({ about: 'lamp', 'lamp.11': 'dark' }, recorder().act));
+  expect(text).toContain('Power is on while you test.');
+  expect(text).not.toContain('while you press');
+});
+
+test('shares that add up to more than all say why, and stand before what was seen', () => {
+  const why = 'Two things can be at fault at once, so these add up to more than 100 %.';
+  const text = says(view({ about: 'string', 'string.G1': 'dark', 'string.G2': 'dark', 'string.G3': 'lit' }));
+  const all = modelOf(dead).finding;
+  expect((all?.suspects ?? []).reduce((sum, { share }) => sum + share, all?.rest.share ?? 0)).toBeLessThan(1.05);
+  expect(says(view(dead))).not.toContain(why);
+  expect(says(view(dead)).indexOf('Suspects')).toBeLessThan(says(view(dead)).indexOf('What was seen'));
+  expect(text).toContain(why);
 });
 
 test('the machine is as the latest test left it, by the moment, whatever the zone of the clock', () => {

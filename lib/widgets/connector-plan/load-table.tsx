@@ -50,7 +50,7 @@ function LoadLine({ row, at }: { row: LoadRow; at: string }) {
     : ['not known'];
   return (
     <tr>
-      <td>
+      <td data-h="position">
         <b>{at}</b>
       </td>
       <td>

@@ -90,12 +90,12 @@ export function Supplies({ plan }: { plan: ConnectorPlan }) {
       {plan.pullTests.length > 0 && (
         <>
           <h3>Pull test, on samples only</h3>
-          <ul className="ruled">
+          <ul className="ruled pulls">
             {plan.pullTests.map((p) => (
               <li key={p.awg}>
-                <span className="id">{p.awg}</span>
+                <span className="id">{p.awg} AWG</span>
                 <span>
-                  AWG holds at least {p.newtons} N <span className="note soft">{p.standard}</span>
+                  holds at least {p.newtons} N <span className="note soft">{p.standard}</span>
                   {p.beside.map((other) => (
                     <span key={other.standard} className="note soft row-note">
                       {other.newtons} N: {other.standard}
@@ -106,10 +106,10 @@ export function Supplies({ plan }: { plan: ConnectorPlan }) {
             ))}
             {plan.togetherTests.map((t) => (
               <li key={`together-${t.position}`}>
-                <span className="id">{atPosition(plan, t.position)}</span>
+                <span className="id">at {atPosition(plan, t.position)}</span>
                 <span>
                   {t.wires}: each by itself, against the force for {t.awg} AWG{t.newtons !== null && `, ${t.newtons} N`}{' '}
-                  <span className="note soft">position {atPosition(plan, t.position)}</span>
+                  <span className="note soft">both in position {atPosition(plan, t.position)}</span>
                 </span>
               </li>
             ))}

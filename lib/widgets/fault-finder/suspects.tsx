@@ -32,9 +32,13 @@ export function Suspects({ finding }: { finding: Finding }) {
           </li>
         )}
       </ol>
+      {moreThanAll(finding) && <p className="note soft">Two things can be at fault at once, so these add up to more than 100 %.</p>}
     </section>
   );
 }
+
+/** Shares of places, not of explanations: a pair counts at both. */
+const moreThanAll = ({ suspects, rest }: Finding) => suspects.reduce((sum, { share }) => sum + share, rest.share) > 1.05;
 
 /** Observations that fit nothing. Said before any suspect. */
 export function Oddities({ finding }: { finding: Finding }) {

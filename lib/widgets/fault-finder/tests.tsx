@@ -1,27 +1,18 @@
 /** The next test with its reason and its answers as buttons, other tests, and what tests said. */
-import texts from '@/content/cautions.json';
 import type { Advice, Power, Test } from '@/lib/core/diagnosis';
-import { pressCaution } from '@/lib/core/proof';
 import { Caution, whoAndWhen } from '@/lib/ui/blocks';
 import { Button } from '@/lib/ui/controls';
 import type { WidgetActions } from '../definition';
 import { capital } from './add-seen';
 import type { Answered } from './model/find';
 import type { Reading } from './model/readings';
+import { cautionsOf } from './test-cautions';
 import { writeAnswer } from './writes';
 
 interface Props {
   act?: WidgetActions;
   readings: readonly Reading[];
   power: Power; // of the machine now
-}
-
-/** What must be said before the test is begun. Mains and charge come from the club's cautions; presses have their own. */
-export function cautionsOf({ hazard, power }: Pick<Test, 'hazard' | 'power'>): { title: string; text: string }[] {
-  if (hazard === 3) return [texts.mains, texts['stored-charge']];
-  if (hazard === 2) return [texts['high-voltage']];
-  if (power === 'unplugged') return [texts.mains];
-  return power === 'on' && hazard === 1 ? [pressCaution] : [];
 }
 
 const hazardWords: Record<Test['hazard'], string> = {

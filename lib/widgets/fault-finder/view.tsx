@@ -42,8 +42,8 @@ export function View({ id, model, act }: WidgetViewProps<Model>) {
       )}
       {finding.next && <Next next={finding.next} power={power} act={act} readings={model.readings} />}
       <div className="pair finder-pair">
-        <Seen id={id} model={model} act={act} />
         {finding.suspects.length > 0 && <Suspects finding={finding} />}
+        <Seen id={id} model={model} act={act} />
       </div>
       <Others others={finding.others} power={power} act={act} readings={model.readings} />
       <Results answered={model.answered} act={act} />

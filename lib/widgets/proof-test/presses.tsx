@@ -40,6 +40,7 @@ export function Presses({ id, model, proof, act }: { id: string; model: Model; p
             </label>
           ))}
         </div>
+        <p className="form-hint">By ball means as it is played, with the playfield down.</p>
       </fieldset>
       <div className="presses">
         <Button fill disabled={!condition} onClick={() => condition && act.count(`run.${run}.${condition.id}`, 1)}>

@@ -253,7 +253,7 @@ const makers: Record<string, Maker> = {
     signProbe(
       test(
         `plug ${header}`,
-        `Hold ${housingName(header)} against the chart: seated, not one over, the right header, wires in order.`,
+        `Compare ${housingName(header)} with the chart: fully seated, not one position over, on the right header, wires in order.`,
         0.5,
         'off',
         0,

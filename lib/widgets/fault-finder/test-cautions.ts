@@ -1,0 +1,25 @@
+/** What must be said before a test is begun. Mains and charge come from the club's cautions; presses have their own. */
+import texts from '@/content/cautions.json';
+import type { Test } from '@/lib/core/diagnosis';
+import { pressCaution } from '@/lib/core/proof';
+
+export interface TestCaution {
+  title: string;
+  text: string;
+}
+
+/** For whoever measures, looks or clips a lead while the machine is on (common practice, no source). */
+const liveCaution: TestCaution = {
+  title: 'Power is on while you test',
+  text: 'Coils move without warning and their supply can hurt. Insulated probes and clips, one hand, nothing metal near the coils; take your hands out before anything is fired. Inside the cabinet local rules and licensed hands come first.',
+};
+
+const byPressing = /^(press|ball) /;
+
+export function cautionsOf({ id, hazard, power }: Pick<Test, 'id' | 'hazard' | 'power'>): TestCaution[] {
+  if (hazard === 3) return [texts.mains, texts['stored-charge']];
+  if (hazard === 2) return [texts['high-voltage']];
+  if (power === 'unplugged') return [texts.mains];
+  if (power !== 'on' || hazard === 0) return [];
+  return [byPressing.test(id) ? pressCaution : liveCaution];
+}
