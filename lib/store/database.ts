@@ -10,22 +10,41 @@ export type Database = NodePgDatabase<typeof schema> & { $client: pg.Pool };
 const place = Symbol.for('fettlebook.database');
 const house = globalThis as typeof globalThis & { [place]?: Database };
 
+/** A database over a pool. */
+export function databaseOn(pool: pg.Pool): Database {
+  // Nobody listens to a connection that is in use: one that breaks would end the process. Its running query is rejected all the same.
+  pool.on('connect', (client) => client.on('error', () => {}));
+  const db = drizzle(pool, { schema });
+  // The library's own transaction never gives a connection back whose `begin` fails: ten of those, and the server would wait for ever.
+  const clients = new WeakMap<pg.PoolClient, ReturnType<typeof drizzle<typeof schema, pg.PoolClient>>>();
+  db.transaction = async (work, config) => {
+    const client = await pool.connect();
+    try {
+      const own = clients.get(client) ?? drizzle(client, { schema });
+      clients.set(client, own);
+      return await own.transaction(work, config);
+    } finally {
+      client.release(); // the pool drops a broken one
+    }
+  };
+  return db;
+}
+
 /** Opens the database, brings its tables up to date and makes it the one of this process. Throws when one is open already. */
 export async function openDatabase(connection: pg.PoolConfig): Promise<Database> {
   if (house[place]) throw new Error('a database is open already; close it first');
   const pool = new pg.Pool({ max: 10, ...connection });
   // An idle connection that breaks would otherwise end the process; the next query reports the fault to whoever asks.
   pool.on('error', (error) => console.error(`An idle database connection broke: ${error.message}`));
-  // Nor may one that breaks in the middle of a transaction; its running query is rejected.
-  pool.on('connect', (client) => client.on('error', () => {}));
+  const db = databaseOn(pool);
   try {
     await migrate(pool);
   } catch (error) {
     await pool.end();
     throw error;
   }
-  house[place] = drizzle(pool, { schema });
-  return house[place];
+  house[place] = db;
+  return db;
 }
 
 /** The open database. Throws when there is none: only the server, a script or a test opens it. */

@@ -1,7 +1,5 @@
 /** Computes folds on a thread of their own, one at a time, so that no page waits for them. */
-import { createRequire } from 'node:module';
 import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
 import type { Folded, FoldWork } from './fold-work';
 
@@ -15,13 +13,8 @@ export class UnfoldableError extends Error {}
 
 type Answer = { ready: true } | { done: Folded } | { failed: string };
 
-/** A new thread runs TypeScript by the same means as the server, also where its parent does so by others (the tests). */
-function newThread(): Worker {
-  const runner = pathToFileURL(createRequire(import.meta.url).resolve('tsx/esm/api')).href;
-  const file = pathToFileURL(join(import.meta.dirname, 'fold-worker.ts')).href;
-  const start = `import(${JSON.stringify(runner)}).then(({ register }) => { register(); return import(${JSON.stringify(file)}); })`;
-  return new Worker(start, { eval: true, execArgv: [], resourceLimits: { maxOldGenerationSizeMb: mostMegabytes } });
-}
+const newThread = () =>
+  new Worker(join(import.meta.dirname, 'fold-thread.mjs'), { execArgv: [], resourceLimits: { maxOldGenerationSizeMb: mostMegabytes } });
 
 export interface FoldThread {
   /** Rejects with UnfoldableError when the entries are to blame. */

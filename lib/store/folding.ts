@@ -66,7 +66,7 @@ export function startFolding(db: Database, thread: FoldThread = foldThread()): F
     await null; // so that `running` is set before it is cleared
     for (const [id, quiet] of waiting) {
       waiting.delete(id);
-      if (closed) continue;
+      if (closed || unfoldable.has(id)) continue;
       try {
         await foldPage(id, quiet);
       } catch (error) {
