@@ -48,6 +48,19 @@ describe('adding a switch: its number, then one tap', () => {
     expect(calls).toHaveLength(1);
   });
 
+  test('from a keyboard the field is ready for the next one; under a thumb it is left alone', () => {
+    for (const [detail, times] of [
+      [0, 1],
+      [1, 0],
+    ]) {
+      let focused = 0;
+      const field = { value: '46', setCustomValidity() {}, focus: () => focused++ };
+      const form = { elements: { namedItem: () => field }, reset() {} };
+      call(first({}, recorder().act, button('Never')), 'onClick', { currentTarget: { form }, detail });
+      expect(focused).toBe(times);
+    }
+  });
+
   test('one that was counted keeps its presses', () => {
     const { calls, act } = recorder();
     call(first(spinner, act, button('Registers 3 of 3')), 'onClick', typed({ switch: '46' }).press);

@@ -21,7 +21,9 @@ export function reasonOf(known: string, elements: ReadonlyMap<string, Element>, 
   const [best] = forecasts;
   const name = best && elements.get(best.element)?.name;
   if (best && name)
-    return [known, `If the answer is “${best.outcome.label}”, it is ${lower(name)} with ${percent(best.share)}.`].filter(Boolean).join(' ');
+    return [known, `If the answer is “${best.outcome.label}”, it is ${percent(best.share)} likely to be ${lower(name)}.`]
+      .filter(Boolean)
+      .join(' ');
   return [known, clearing(elements, weighed, test, gain)].filter(Boolean).join(' ');
 }
 

@@ -75,6 +75,16 @@ function Form({ chart, known, onLine, label, narrow }: SuspectMatrixProps & { la
   const height = size.top + rows.length * size.h + 2;
   return (
     <Sheet width={width} height={height} label={label} className="drawing matrix">
+      {narrow && (
+        <>
+          <text x={0} y={14} className="fig-12">
+            column
+          </text>
+          <text x={2} y={size.top - 8} className="fig-12">
+            row
+          </text>
+        </>
+      )}
       {columns.map((line, k) => (
         <Head key={line.number} line={line} share={shareOf(line)} x={size.left + k * size.w} y={0} narrow={narrow} />
       ))}

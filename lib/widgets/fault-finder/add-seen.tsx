@@ -1,5 +1,5 @@
 /** Adding what was seen: which one, then one tap for what it did. */
-import type { FormEvent } from 'react';
+import type { FormEvent, MouseEvent } from 'react';
 import type { Chart } from '@/lib/core/chart/types';
 import { named } from '@/lib/notebook/circuits';
 import { Button } from '@/lib/ui/controls';
@@ -29,6 +29,11 @@ function fromField<T>(form: HTMLFormElement | null, name: string, read: (typed: 
   field.focus();
   return null;
 }
+/** Ready for the next one. Back to the field only from a keyboard: under a thumb it would call one up. */
+function again(form: HTMLFormElement | null, name: string, { detail }: MouseEvent) {
+  form?.reset();
+  if (detail === 0) (form?.elements.namedItem(name) as HTMLInputElement | null)?.focus();
+}
 const clear = (event: FormEvent<HTMLInputElement>) => event.currentTarget.setCustomValidity('');
 
 /** Enter chooses the switch and goes to the buttons; it never writes by itself. */
@@ -43,7 +48,8 @@ interface Props {
 }
 
 export function AddSwitch({ id, act, chart, readings }: Props & { chart: Chart; readings: readonly Reading[] }) {
-  const add = (form: HTMLFormElement | null, found: Found) => {
+  const add = (event: MouseEvent<HTMLButtonElement>, found: Found) => {
+    const { form } = event.currentTarget;
     const number = fromField(form, 'switch', (typed) => whichSwitch(chart, typed));
     if (number === null) return;
     writeFound(
@@ -52,7 +58,7 @@ export function AddSwitch({ id, act, chart, readings }: Props & { chart: Chart; 
       found,
       readings.find((r) => r.number === number),
     );
-    form?.reset();
+    again(form, 'switch', event);
   };
   return (
     <form className="finder-add no-print" onSubmit={toButtons}>
@@ -62,7 +68,7 @@ export function AddSwitch({ id, act, chart, readings }: Props & { chart: Chart; 
       </div>
       <div className="finder-choices">
         {founds.map((found) => (
-          <Button key={found} onClick={(event) => add(event.currentTarget.form, found)}>
+          <Button key={found} onClick={(event) => add(event, found)}>
             <span>
               {foundWords[found].title}
               {foundWords[found].more && <small>{foundWords[found].more}</small>}
@@ -80,11 +86,12 @@ export function AddSwitch({ id, act, chart, readings }: Props & { chart: Chart; 
 }
 
 export function AddThing({ id, act, subject }: Props & { subject: Subject }) {
-  const add = (form: HTMLFormElement | null, shows: string) => {
+  const add = (event: MouseEvent<HTMLButtonElement>, shows: string) => {
+    const { form } = event.currentTarget;
     const thing = fromField(form, 'thing', (typed) => whichThing(subject, typed));
     if (!thing) return;
     act.set(thing.key, shows);
-    form?.reset();
+    again(form, 'thing', event);
   };
   return (
     <form className="finder-add no-print" onSubmit={toButtons}>
@@ -94,7 +101,7 @@ export function AddThing({ id, act, subject }: Props & { subject: Subject }) {
       </div>
       <div className="finder-choices">
         {subject.choices.map((choice) => (
-          <Button key={choice.id} onClick={(event) => add(event.currentTarget.form, choice.id)}>
+          <Button key={choice.id} onClick={(event) => add(event, choice.id)}>
             {capital(choice.label)}
           </Button>
         ))}

@@ -184,7 +184,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
               key: l.number,
               name: l.name,
               net: l.net,
-              note: [l.kind, l.fuse && `fuse ${l.fuse}`].filter(Boolean).join(', '),
+              note: [l.name.toLowerCase().includes(l.kind) ? '' : l.kind, l.fuse && `fuse ${l.fuse}`].filter(Boolean).join(', '),
             }))}
             chart={chart}
           />

@@ -97,7 +97,7 @@ const makers: Record<string, Maker> = {
     const circuit = at.network.circuits.find((c) => c.number === number);
     const [column, row] = circuit?.nets.map((net) => tapOf(at, net, number)) ?? [];
     if (!column || !row) return null;
-    const title = `Unplug every plug of ${circuit?.nets.map((n) => lower(netTitle(at.network.chart, n))).join(' and ')}, then join ${column} to ${row} by a diode lead, ${
+    const title = `Unplug every plug of ${circuit?.nets.map((n) => lower(netTitle(at.network.chart, n))).join(' and ')}, then join ${column} to ${row} by a lead with a diode in it, ${
       at.wiring.strobeLow ? 'band to the column' : 'band to the row'
     }, and press about the board.`;
     return signProbe(
@@ -133,7 +133,7 @@ const makers: Record<string, Maker> = {
     signProbe(
       test(
         `jumper with diode ${number}`,
-        `Bridge contact and diode of ${circuitName(at, number)} together by a known-good diode lead, ${at.wiring.strobeLow ? 'band to the column' : 'band to the row'}, and rap beside it a few times.`,
+        `Bridge contact and diode of ${circuitName(at, number)} together by a lead with a known-good diode in it, ${at.wiring.strobeLow ? 'band to the column' : 'band to the row'}, and rap beside it a few times.`,
         1.5,
         'on',
         1,
