@@ -1,4 +1,4 @@
-/** The one process: database, live pages and web pages on one port. */
+/** One process: live pages and web pages on one port, and the database where it is the built-in one. */
 
 import { randomBytes } from 'node:crypto';
 import { EventEmitter } from 'node:events';
@@ -15,9 +15,12 @@ import { isStill, keepStill, takesGzip } from '@/lib/http/still';
 import { setLive } from '@/lib/live/house';
 import { createLive } from '@/lib/live/server';
 import { startIndexer } from '@/lib/search/indexer';
+import { openBus } from '@/lib/store/bus';
 import { closeDatabase, openDatabase } from '@/lib/store/database';
+import { logThatFolds, startFolding } from '@/lib/store/folding';
 import { holdLock } from '@/lib/store/lock';
 import { pageLog } from '@/lib/store/log';
+import { keepSecret, shareSecret } from '@/lib/store/one-secret';
 import { startPostgres } from '@/lib/store/postgres';
 import { settings } from '@/lib/store/settings';
 import { seedDemo } from './seed';
@@ -34,21 +37,28 @@ export async function serve({ dev = false } = {}): Promise<Running> {
   const postgres = set.databaseUrl ? null : await startPostgres(set.dataDir);
   if (postgres?.notice) console.log(postgres.notice);
   const connection = postgres?.connection ?? { connectionString: set.databaseUrl };
-  const releaseLock = await holdLock(connection, {
-    place: set.databaseUrl ? 'this database' : `the data folder ${set.dataDir}`,
-    onLost: () => {
-      console.error('The database connection that marks this server as the only one was lost; stopping so that no edit is half kept.');
-      process.exit(1);
-    },
-  });
+  // The built-in database belongs to one server. On one of its own there may be several, which hear of each other.
+  const releaseLock = postgres
+    ? await holdLock(connection, {
+        place: `the data folder ${set.dataDir}`,
+        onLost: () => {
+          console.error('The database connection that marks this server as the only one was lost; stopping so that no edit is half kept.');
+          process.exit(1);
+        },
+      })
+    : null;
   const database = await openDatabase(connection);
+  await (postgres ? keepSecret(set.secret) : shareSecret(database, set.secret));
+  const bus = postgres ? null : await openBus(connection);
 
   const indexer = startIndexer();
+  const folding = startFolding(database);
   const live = createLive({
-    log: pageLog(database),
+    log: logThatFolds(pageLog(database, bus?.node), folding),
     authorize: authorizePage,
     sameOrigin: (request) => sameOrigin(request.headers, set.baseUrl),
     onCommitted: (page) => indexer.changed(page),
+    ...(bus && { bus }),
   });
   setLive(live);
   if (set.demo) await seedDemo();
@@ -97,9 +107,9 @@ export async function serve({ dev = false } = {}): Promise<Running> {
       server.close();
       server.closeIdleConnections();
       await live.close();
-      await indexer.close();
+      await Promise.all([indexer.close(), folding.close(), bus?.close()]);
       await closeDatabase();
-      await releaseLock();
+      await releaseLock?.();
       await postgres?.stop();
     },
   };

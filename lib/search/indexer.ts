@@ -9,7 +9,7 @@ import { contentOf } from '@/lib/notebook/content';
 import { evaluatePage } from '@/lib/notebook/evaluate';
 import { getSetting, setSetting } from '@/lib/store/club';
 import { database } from '@/lib/store/database';
-import { pagesOfChart, writeIndex } from '@/lib/store/facts';
+import { databaseTime, pagesOfChart, writeIndex } from '@/lib/store/facts';
 import { fixCounts } from '@/lib/store/fixes';
 import { getChartParts } from '@/lib/store/machines';
 import { getPage } from '@/lib/store/pages';
@@ -19,11 +19,16 @@ import { recordOf, searchedText, stateOf } from './record';
 /** Raised whenever the same page would be indexed otherwise than before; every page is then indexed again at the next start. */
 const indexVersion = '3';
 const settleMs = 300; // a burst of edits is indexed once
+const catchUpMs = 30_000;
+/** A time of change is that of the begin of a commit, which others see when it has ended; charts have the time of the server's clock. */
+const slack = sql`interval '10 seconds'`;
+const catchUpLock = 7_305_003; // beside those of lib/store
 
 /** Evaluates one page and replaces its words and facts. */
 export async function indexNow(id: string): Promise<void> {
   const page = await getPage(id);
   if (!page) return;
+  const readAt = await databaseTime();
   const [parts, { catalogue }, onHand, record, content] = await Promise.all([
     page.machineId ? getChartParts(page.machineId) : null,
     getCatalogue(),
@@ -33,7 +38,7 @@ export async function indexNow(id: string): Promise<void> {
   ]);
   const chart = parts ? indexChart(parts.machine, parts.design) : null;
   const evaluated = evaluatePage(content, { chart, catalogue, stock: onHand, record });
-  await writeIndex(id, {
+  const entry = {
     title: evaluated.title,
     body: searchedText(evaluated),
     state: stateOf(evaluated, page.machineId),
@@ -41,7 +46,8 @@ export async function indexNow(id: string): Promise<void> {
     facts: evaluated.facts,
     machine: page.machineId,
     design: parts?.design.id ?? null,
-  });
+  };
+  await writeIndex(id, entry, readAt);
 }
 
 /** Indexes every page of a machine again, after its chart changed. */
@@ -51,31 +57,67 @@ export async function indexMachine(machine: string): Promise<number> {
   return pages.length;
 }
 
+/** Pages of which the index may be older than the page or its chart; all of them when the index was made by other rules. */
+async function stalePages(): Promise<string[]> {
+  const asBefore = (await getSetting('index.version')) === indexVersion;
+  const { rows } = await database().execute<{ id: string }>(
+    sql`select p.id from page p
+        left join page_index i on i.page = p.id left join machine m on m.id = p.machine left join board_design d on d.id = m.design
+        where p.removed_at is null
+          and (${!asBefore} or i.page is null or i.indexed_at < greatest(p.changed_at, m.changed_at, d.changed_at) + ${slack})`,
+  );
+  return rows.map((row) => row.id);
+}
+
 export function startIndexer() {
   const waiting = new Map<string, NodeJS.Timeout>();
+  const failed = new Set<string>(); // reported, and not tried again before their next change
   let last: Promise<void> = Promise.resolve();
+  let closed = false;
+  let next: NodeJS.Timeout | undefined;
+
+  const tryPage = (page: string) =>
+    indexNow(page).catch((error) => {
+      failed.add(page);
+      console.error(`Page ${page} could not be indexed; it is tried again at its next change.`, error);
+    });
   const run = (page: string) => {
     waiting.delete(page);
-    last = last
-      .then(() => indexNow(page))
-      .catch((error) => console.error(`Page ${page} could not be indexed; it is tried again at its next change.`, error));
+    failed.delete(page);
+    last = last.then(() => tryPage(page));
   };
+
+  /** Of several servers one does it; the others leave it to that one. */
+  async function catchUp() {
+    await database().transaction(async (tx) => {
+      const { rows } = await tx.execute<{ mine: boolean }>(sql`select pg_try_advisory_xact_lock(${catchUpLock}::bigint) as mine`);
+      if (!rows[0]?.mine) return;
+      for (const page of await stalePages()) {
+        if (closed) return;
+        if (!failed.has(page)) await tryPage(page);
+      }
+      await setSetting('index.version', indexVersion);
+    });
+  }
+  const catchUpLater = () => {
+    next = setTimeout(() => {
+      last = last.then(catchUp).catch((error) => console.error('Could not look for pages to index; it is tried again later.', error));
+      void last.then(() => closed || catchUpLater());
+    }, catchUpMs);
+    next.unref();
+  };
+  catchUpLater();
+
   return {
     /** The page's log grew. */
     changed(page: string) {
       if (!waiting.has(page)) waiting.set(page, setTimeout(run, settleMs, page));
     },
-    /** Indexes what changed while nobody was looking, such as just before a crash. */
-    async catchUp() {
-      const asBefore = (await getSetting('index.version')) === indexVersion;
-      const { rows } = await database().execute<{ id: string }>(
-        sql`select p.id from page p left join page_index i on i.page = p.id
-            where p.removed_at is null and (${!asBefore} or i.page is null or i.indexed_at < p.changed_at + interval '10 seconds')`,
-      );
-      for (const { id } of rows) await indexNow(id);
-      if (!asBefore) await setSetting('index.version', indexVersion);
-    },
+    /** Indexes what changed while nobody was looking, such as just before a crash of this server or another. Also done now and then. */
+    catchUp,
     async close() {
+      closed = true;
+      clearTimeout(next);
       for (const [page, timer] of waiting) {
         clearTimeout(timer);
         run(page);

@@ -14,16 +14,32 @@ export interface IndexEntry {
   design: string | null;
 }
 
-/** Replaces everything that is known about a page, all or nothing. */
-export async function writeIndex(id: string, { title, body, state, record, facts, machine, design }: IndexEntry): Promise<void> {
-  const words = { title, body, state, record, indexedAt: sql`now()` };
+/** The database's time, for `writeIndex`. */
+export async function databaseTime(): Promise<string> {
+  const { rows } = await database().execute<{ now: string }>(sql`select clock_timestamp()::text as now`);
+  if (!rows[0]) throw new Error('the database did not say its time');
+  return rows[0].now;
+}
+
+/**
+ * Replaces everything that is known about a page, all or nothing. `readAt` is the database's time just before the page was read (absent:
+ * now); what another server has written meanwhile from a later reading stays.
+ */
+export async function writeIndex(
+  id: string,
+  { title, body, state, record, facts, machine, design }: IndexEntry,
+  readAt?: string,
+): Promise<void> {
+  const words = { title, body, state, record, indexedAt: readAt === undefined ? sql`now()` : sql`${readAt}::timestamptz` };
   const chart = { machine, design };
   await database().transaction(async (tx) => {
     // The row of the index comes first: its lock lets two writers of one page follow each other.
-    await tx
+    const written = await tx
       .insert(pageIndex)
       .values({ page: id, ...words })
-      .onConflictDoUpdate({ target: pageIndex.page, set: words });
+      .onConflictDoUpdate({ target: pageIndex.page, set: words, setWhere: sql`${pageIndex.indexedAt} <= excluded.indexed_at` })
+      .returning({ page: pageIndex.page });
+    if (written.length === 0) return;
     await tx
       .insert(pageChart)
       .values({ page: id, ...chart })

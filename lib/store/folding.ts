@@ -3,6 +3,7 @@ import { sql } from 'drizzle-orm';
 import type { Database } from './database';
 import { type FoldThread, foldThread, UnfoldableError } from './fold-aside';
 import { foldStep, type Tail, tailOf } from './fold-page';
+import type { UpdateLog } from './types';
 
 /** A tail is long from either of these on. */
 export const longEntries = 256;
@@ -135,3 +136,13 @@ export function startFolding(db: Database, thread: FoldThread = foldThread()): F
     },
   };
 }
+
+/** The log, telling of each commit. */
+export const logThatFolds = (log: UpdateLog, folding: Pick<Folding, 'changed'>): UpdateLog => ({
+  load: (page, after) => log.load(page, after),
+  async append(entries) {
+    const numbers = await log.append(entries);
+    for (const { page, update } of entries) folding.changed(page, 1, update.length);
+    return numbers;
+  },
+});

@@ -1,4 +1,4 @@
-/** One server a database: a lock that lives and dies with a connection of its own. */
+/** One server a data folder: a lock that lives and dies with a connection of its own. */
 import { setTimeout as pause } from 'node:timers/promises';
 import pg from 'pg';
 
