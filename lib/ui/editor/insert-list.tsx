@@ -47,8 +47,9 @@ export function SlashList({ slash }: { slash: ReturnType<typeof slashStore> }) {
     const height = Math.min(list.current.scrollHeight + 4, Math.max(below, caret.top - gap), mostHeight);
     const above = height > below && caret.top > below;
     style.maxHeight = `${height}px`;
-    style.top = `${window.scrollY + (above ? caret.top - height - gap : caret.bottom + gap)}px`;
-    style.left = `${window.scrollX + Math.max(gap, Math.min(caret.left, window.innerWidth - listWidth - gap))}px`;
+    const within = list.current.offsetParent?.getBoundingClientRect() ?? { top: -window.scrollY, left: -window.scrollX };
+    style.top = `${(above ? caret.top - height - gap : caret.bottom + gap) - within.top}px`;
+    style.left = `${Math.max(gap, Math.min(caret.left, window.innerWidth - listWidth - gap)) - within.left}px`;
     list.current.querySelector('.chosen')?.scrollIntoView({ block: 'nearest' });
   });
   if (!state) return null;
