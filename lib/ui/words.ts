@@ -19,6 +19,9 @@ export const duration = (minutes: number) =>
 export const listed = (items: readonly (string | number)[]) =>
   items.length < 2 ? items.join('') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
 
+/** A number and its per cent sign never part at the end of a line. */
+export const unbroken = (text: string) => text.replaceAll(' %', '\u00a0%');
+
 /** A moment as the clock on the wall had it, with its distance from UTC in minutes: `2026-03-14T10:04:12+01:00`. */
 export function localIso(moment: Date, minutesEast: number): string {
   const wall = new Date(moment.getTime() + minutesEast * 60_000).toISOString().slice(0, 19);

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { WidgetState } from '@/lib/widgets/definition';
 import definition from '@/lib/widgets/fault-finder/definition';
 import { cautionsOf } from '@/lib/widgets/fault-finder/test-cautions';
+import { termsOf } from '@/lib/widgets/fault-finder/tests';
 import { View } from '@/lib/widgets/fault-finder/view';
 import { hosts } from './elements';
 import { modelOf, recorder, saw, says, saysButton, spinner, view } from './finder-fixture';
@@ -160,6 +161,12 @@ test('nobody is told how to press in a test that presses nothing', () => {
   const text = says(view({ about: 'lamp', 'lamp.11': 'dark' }, recorder().act));
   expect(text).toContain('Power is on while you test.');
   expect(text).not.toContain('while you press');
+});
+
+test('what is set up with the plug out and looked at with power on says both, in that order', () => {
+  const test = { id: 'bridge 46', title: '', minutes: 3, power: 'unplugged', hazard: 1, outcomes: [] } as const;
+  expect(termsOf({ test, minutes: 4 }, 'on')).toBe('Unplug it, mains plug out first; then power on, fingers off; about 4 minutes');
+  expect(cautionsOf(test).map(({ title }) => title)).toEqual(['Mains plug out before the housing comes off', 'Power is on while you test']);
 });
 
 test('shares that add up to more than all say why, and stand before what was seen', () => {

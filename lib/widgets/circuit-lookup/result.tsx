@@ -1,5 +1,6 @@
 /** What a clue gave, in all its outcomes. */
 import type { Candidate, LookupResult } from '@/lib/core/lookup/types';
+import { Empty } from '@/lib/ui/blocks';
 import { Button } from '@/lib/ui/controls';
 import type { WidgetActions } from '../definition';
 import { Answer } from './answer';
@@ -15,7 +16,12 @@ export interface ResultProps {
 
 /** Whatever a clue gave: one answer, several with their reasons, none with what to try. */
 export function Result({ id, result, picked, act, link }: ResultProps) {
-  if (!result) return <p className="soft">This page belongs to no machine, so there is no chart to ask.</p>;
+  if (!result)
+    return (
+      <Empty title="No machine, no chart">
+        This page belongs to no machine, so there is no chart to ask. Start it from a machine’s page.
+      </Empty>
+    );
   switch (result.outcome) {
     case 'empty':
       return (

@@ -19,7 +19,7 @@ const byPressing = /^(press|ball) /;
 export function cautionsOf({ id, hazard, power }: Pick<Test, 'id' | 'hazard' | 'power'>): TestCaution[] {
   if (hazard === 3) return [texts.mains, texts['stored-charge']];
   if (hazard === 2) return [texts['high-voltage']];
-  if (power === 'unplugged') return [texts.mains];
+  if (power === 'unplugged') return hazard === 1 ? [texts.mains, liveCaution] : [texts.mains]; // set up dead, then looked at with power
   if (power !== 'on' || hazard === 0) return [];
   return [byPressing.test(id) ? pressCaution : liveCaution];
 }

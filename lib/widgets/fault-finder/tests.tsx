@@ -2,6 +2,7 @@
 import type { Advice, Power, Test } from '@/lib/core/diagnosis';
 import { Caution, whoAndWhen } from '@/lib/ui/blocks';
 import { Button } from '@/lib/ui/controls';
+import { unbroken } from '@/lib/ui/words';
 import type { WidgetActions } from '../definition';
 import { capital } from './add-seen';
 import type { Answered } from './model/find';
@@ -31,9 +32,10 @@ const span = (minutes: number) => {
 
 /** Time, danger, and what has to be switched first. */
 export function termsOf({ test, minutes }: Pick<Advice, 'test' | 'minutes'>, power: Power): string {
-  return [test.power === power ? '' : `${powerWords[test.power]} first`, span(minutes), hazardWords[test.hazard]]
-    .filter(Boolean)
-    .join('; ');
+  const hazard = hazardWords[test.hazard];
+  // What is set up with the machine off and then looked at with it on.
+  const danger = test.hazard === 1 && test.power !== 'on' ? `then ${hazard}` : hazard;
+  return [test.power === power ? '' : `${powerWords[test.power]} first`, danger, span(minutes)].filter(Boolean).join('; ');
 }
 
 function Answers({ test, act, readings }: { test: Test } & Omit<Props, 'power'>) {
@@ -57,7 +59,7 @@ export function Next({ next, power, ...rest }: { next: Advice } & Props) {
       <div className={next.test.outcomes.length > 3 ? 'next-test many' : 'next-test'}>
         <div>
           <h3>Next: {next.test.title}</h3>
-          {next.reason && <p>{next.reason}</p>}
+          {next.reason && <p>{unbroken(next.reason)}</p>}
           <p className="soft">{capital(termsOf(next, power))}.</p>
         </div>
         <Answers test={next.test} {...rest} />

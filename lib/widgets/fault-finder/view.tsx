@@ -1,7 +1,7 @@
 /** Fault finder: what is known in one sentence, what to do next, what was seen, who is suspected, and both drawings. */
 import { networkOf } from '@/lib/core/diagnosis';
-import { Notice, Widget } from '@/lib/ui/blocks';
-import { listed } from '@/lib/ui/words';
+import { Empty, Notice, Widget } from '@/lib/ui/blocks';
+import { listed, unbroken } from '@/lib/ui/words';
 import type { WidgetActions, WidgetViewProps } from '../definition';
 import type { Model } from './definition';
 import { Figures } from './figures';
@@ -17,7 +17,9 @@ export function View({ id, model, act }: WidgetViewProps<Model>) {
   if (!chart || !finding) {
     return (
       <Widget title="Fault finder">
-        <p className="soft">This page belongs to no machine, so there is no chart to reason from.</p>
+        <Empty title="No machine, no chart">
+          This page belongs to no machine, so there is no chart to reason from. Start it from a machine’s page.
+        </Empty>
       </Widget>
     );
   }
@@ -30,7 +32,7 @@ export function View({ id, model, act }: WidgetViewProps<Model>) {
     <Widget title={titleOf(model)}>
       {act && !begun && <AboutChoice id={id} model={model} act={act} />}
       <p className="finder-verdict" role="status">
-        {finding.verdict}
+        {unbroken(finding.verdict)}
       </p>
       <Oddities finding={finding} />
       {driven && finding.notes.length > 0 && (

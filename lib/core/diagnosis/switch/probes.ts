@@ -81,7 +81,7 @@ const makers: Record<string, Maker> = {
     signProbe(
       test(
         'all unplugged',
-        'Unplug the harness of the switch board, then look again which switches read closed.',
+        'Unplug the harness of the switch board, power on, and look again which switches read closed.',
         2,
         'unplugged',
         1,
@@ -99,7 +99,7 @@ const makers: Record<string, Maker> = {
     if (!column || !row) return null;
     const title = `Unplug every plug of ${circuit?.nets.map((n) => lower(netTitle(at.network.chart, n))).join(' and ')}, then join ${column} to ${row} by a lead with a diode in it, ${
       at.wiring.strobeLow ? 'band to the column' : 'band to the row'
-    }, and press about the board.`;
+    }. Power on: press here and there on the board.`;
     return signProbe(
       test(`bridge ${number}`, title, 3, 'unplugged', 1, outcomes(['shows', `${number} shows`], ['nothing', 'Nothing'])),
       0.02,
