@@ -1,6 +1,7 @@
 /** Loads the demo club of content/ into an empty notebook. Runs once; a notebook that has members is left alone. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { sql } from 'drizzle-orm';
 import * as z from 'zod';
 import { demoMembers } from '@/app/demo';
 import { createMember, isFirstRun } from '@/lib/access/accounts';
@@ -11,6 +12,7 @@ import { stockCount } from '@/lib/core/parts/schema';
 import { newPageDoc } from '@/lib/notebook/content';
 import { fromMarkdown } from '@/lib/notebook/markdown';
 import { setSetting } from '@/lib/store/club';
+import type { Database } from '@/lib/store/database';
 import { putDesign, putMachine } from '@/lib/store/machines';
 import { createPage } from '@/lib/store/pages';
 import { moveStock, putCatalogue } from '@/lib/store/parts';
@@ -26,8 +28,15 @@ const must = <T>(what: string, read: { ok: true; value: T } | { ok: false; findi
   throw new Error(`${what}: ${read.findings.map((f) => `${f.path} ${f.message}`).join('; ')}`);
 };
 
-export async function seedDemo() {
-  if (!(await isFirstRun())) return;
+const seedLock = 7_305_004; // beside those of lib/store: of several first starts on one database, one loads
+
+export const seedDemo = (on: Database): Promise<void> =>
+  on.transaction(async (tx) => {
+    await tx.execute(sql`select pg_advisory_xact_lock(${seedLock}::bigint)`);
+    if (await isFirstRun()) await load();
+  });
+
+async function load() {
   console.log('Loading the demo club.');
   const { name, members } = club.parse(json('club.json'));
   const ids = new Map<string, string>();

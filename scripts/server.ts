@@ -61,7 +61,7 @@ export async function serve({ dev = false } = {}): Promise<Running> {
     ...(bus && { bus }),
   });
   setLive(live);
-  if (set.demo) await seedDemo();
+  if (set.demo) await seedDemo(database);
   await indexer.catchUp();
 
   // The framework attaches its own upgrade listener and would kill our sockets: it gets an emitter of its own, and we route.

@@ -30,6 +30,12 @@ export function databaseOn(pool: pg.Pool): Database {
   return db;
 }
 
+/** For whoever starts the server. */
+export function unreachable(error: unknown): Error {
+  const { code, message } = error as NodeJS.ErrnoException;
+  return new Error(`The database can't be reached (${message || code}). Is it running, and is DATABASE_URL right?`, { cause: error });
+}
+
 /** Opens the database, brings its tables up to date and makes it the one of this process. Throws when one is open already. */
 export async function openDatabase(connection: pg.PoolConfig): Promise<Database> {
   if (house[place]) throw new Error('a database is open already; close it first');
@@ -38,6 +44,9 @@ export async function openDatabase(connection: pg.PoolConfig): Promise<Database>
   pool.on('error', (error) => console.error(`An idle database connection broke: ${error.message}`));
   const db = databaseOn(pool);
   try {
+    await pool.query('select 1').catch((error: unknown) => {
+      throw unreachable(error);
+    });
     await migrate(pool);
   } catch (error) {
     await pool.end();

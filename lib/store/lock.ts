@@ -1,6 +1,7 @@
 /** One server a data folder: a lock that lives and dies with a connection of its own. */
 import { setTimeout as pause } from 'node:timers/promises';
 import pg from 'pg';
+import { unreachable } from './database';
 
 const lockKey = 7_305_002; // beside the one of migrate.ts
 const patienceMs = 500; // a killed server's connection takes a moment to be noticed
@@ -27,8 +28,7 @@ export async function holdLock(connection: pg.PoolConfig, { place, onLost, pid =
   try {
     await client.connect();
   } catch (error) {
-    const { code, message } = error as NodeJS.ErrnoException;
-    throw new Error(`The database can't be reached (${message || code}). Is it running, and is DATABASE_URL right?`, { cause: error });
+    throw unreachable(error);
   }
   const deadline = performance.now() + patienceMs;
   while (!(await taken(client))) {
