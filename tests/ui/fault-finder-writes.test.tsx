@@ -219,6 +219,16 @@ test('which one is meant', () => {
   if (!subject) throw new Error('the fixture has no lamps');
   expect(whichThing(subject, 'Column 1')).toMatchObject({ ok: true, is: { key: 'line.column.1' } });
   expect(whichThing(subject, 'nothing such').ok).toBe(false);
+  // Misspelt, or only its last word: as the circuit lookup would read it; two of that name are told apart by hand.
+  const loads = {
+    noun: 'Load',
+    choices: [],
+    things: ['Launch', 'Kicker left', 'Kicker right'].map((name, k) => ({ key: `load.L${k}`, id: `L${k}`, name })),
+  };
+  expect(whichThing(loads, 'lanch')).toMatchObject({ ok: true, is: { name: 'Launch' } });
+  expect(whichThing(loads, 'rihgt kiker')).toMatchObject({ ok: true, is: { name: 'Kicker right' } });
+  expect(whichThing(loads, 'kiker')).toMatchObject({ ok: false, message: expect.stringContaining('fits L1 Kicker left, L2 Kicker right') });
+  expect(whichThing(loads, '?').ok).toBe(false);
 });
 
 test('a count of none pressed is taken up as three; more missed than pressed is never written', () => {

@@ -156,6 +156,9 @@ test('nobody is told how to press in a test that presses nothing', () => {
     ['line column.1', 'on', 1, 'Power is on while you test'],
     ['ball 46 10', 'on', 0, undefined],
     ['diode 46', 'off', 1, undefined],
+    // Measuring at a live rail: not told to measure first that it is dead.
+    ['volts L4', 'on', 2, 'The rail that can hurt is live in this test'],
+    ['volts L4', 'off', 2, 'This connector, or one beside it, carries a voltage that can hurt'],
   ] as const)
     expect(cautionsOf({ id, power, hazard })[0]?.title).toBe(says);
   const text = says(view({ about: 'lamp', 'lamp.11': 'dark' }, recorder().act));

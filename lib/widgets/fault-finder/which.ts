@@ -1,6 +1,7 @@
 /** Which switch or thing somebody means by what they typed: a number, a name, a clue. */
 import type { Chart } from '@/lib/core/chart/types';
 import { lookup } from '@/lib/core/lookup';
+import { nearest } from '@/lib/core/lookup/words';
 import type { Subject, Thing } from './model/subjects';
 
 export type Which<T> = { ok: true; is: T } | { ok: false; message: string };
@@ -31,13 +32,14 @@ export function whichSwitches(chart: Chart, typed: string): Which<string[]> {
   return { ok: true, is: [...new Set(words.flatMap((word) => chart.circuit.get(word)?.number ?? []))] };
 }
 
-/** By id or by the whole of its line in the list; else the only one whose name begins with it. */
+/** By id or by the whole of its line in the list; else the only one whose name begins with it, or has its words, misspelt or not. */
 export function whichThing({ things, noun }: Subject, typed: string): Which<Thing> {
   const words = typed.trim().toLowerCase();
   if (words === '') return refused(`Choose one: ${noun.toLowerCase()}.`);
   const exact = things.find((t) => t.id.toLowerCase() === words || `${t.id} ${t.name}`.toLowerCase() === words);
   if (exact) return { ok: true, is: exact };
-  const near = things.filter((t) => t.name.toLowerCase().startsWith(words) || t.id.toLowerCase() === firstWord(words));
+  const begun = things.filter((t) => t.name.toLowerCase().startsWith(words) || t.id.toLowerCase() === firstWord(words));
+  const near = begun.length > 0 ? begun : spelled(things, words);
   const [only] = near;
   if (only && near.length === 1) return { ok: true, is: only };
   return refused(
@@ -48,4 +50,18 @@ export function whichThing({ things, noun }: Subject, typed: string): Which<Thin
           .join(', ')}.`
       : `This chart has no “${typed.trim()}”.`,
   );
+}
+
+const wordsOf = (text: string) =>
+  text
+    .toLowerCase()
+    .split(/[^a-z0-9]+/)
+    .filter(Boolean);
+
+function spelled(things: readonly Thing[], typed: string): Thing[] {
+  const all = [...new Set(things.flatMap((t) => wordsOf(t.name)))];
+  const meant = wordsOf(typed).map((word) => (all.includes(word) ? word : nearest(word, all)));
+  return meant.length > 0 && meant.every((word) => word !== null)
+    ? things.filter((t) => meant.every((word) => wordsOf(t.name).includes(word ?? '')))
+    : [];
 }
