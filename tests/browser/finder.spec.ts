@@ -12,6 +12,9 @@ test('three ticks on a phone, and the suspects change at each', async ({ as, ser
   await page.getByRole('button', { name: 'Add to this page' }).click();
   await page.getByRole('button', { name: /^Fault finder/ }).click();
   const finder = page.locator('[data-kind="fault-finder"]');
+  // Nobody has touched the text: the widget goes below the title, not before it.
+  await expect(finder).toBeVisible();
+  await expect(page.locator('.ProseMirror > *').first()).toHaveText('Spinner is dead');
   const which = finder.getByRole('combobox', { name: /^Add what you saw/ });
   const suspects = finder.locator('.suspects');
   const see = async (number: string, choice: string) => {
