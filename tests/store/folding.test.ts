@@ -5,7 +5,7 @@ import { applyLoaded } from '@/lib/live/loaded';
 import { type FoldThread, foldThread } from '@/lib/store/fold-aside';
 import { tailOf } from '@/lib/store/fold-page';
 import { foldEntries } from '@/lib/store/fold-work';
-import { type Folding, isDue, longBytes, longEntries, quietEntries, startFolding } from '@/lib/store/folding';
+import { type Folding, isDue, logThatFolds, longBytes, longEntries, quietEntries, startFolding } from '@/lib/store/folding';
 import { pageLog } from '@/lib/store/log';
 import { type TestDatabase, testDatabase } from './cluster';
 import { makeMembers, makePage, said, writeEntries } from './past';
@@ -34,13 +34,13 @@ afterEach(async () => {
   await db.close();
 });
 
-/** Appends as the server does: one entry a commit, and tells of each. */
+/** Appends as the server does, through the log that tells of each commit. */
 async function write(page: string, count: number, seed = 1) {
-  const entries = writeEntries(['ines'], count, seed).map((e) => ({ page, ...e }));
-  await pageLog(db.database).append(entries);
-  for (const { update } of entries) folding.changed(page, 1, update.length);
+  const log = logThatFolds(pageLog(db.database), folding);
+  const { number } = await log.load(page);
+  const numbers = await log.append(writeEntries(['ines'], count, seed).map((e) => ({ page, ...e })));
+  expect(numbers).toEqual(Array.from({ length: count }, (_, n) => number + n + 1));
   await folding.settled();
-  return entries;
 }
 const tail = async (page: string) => (await tailOf(db.database, page))?.entries;
 const age = (page: string, minutes: number) =>
