@@ -26,3 +26,13 @@ export const pageWithText = pageInfo.extend({
   readable: z.string().describe('for reading elsewhere: widgets written out as what they show'),
   notices: z.array(z.string()),
 });
+export const stretch = z.object({
+  number: z.int().describe('of its last entry in the log; the page at the end of the stretch is the page at this number'),
+  from: z.int().describe('number of its first entry'),
+  member: z.object({ id: z.string(), name: z.string() }).nullable().describe('null: the notebook itself'),
+  began: z.string().describe('ISO time of its first entry'),
+  at: z.string().describe('ISO time of its last entry'),
+  bytes: z.int().describe('size as stored'),
+  name: z.string().nullable().describe('of a named version'),
+  url: z.string(),
+});

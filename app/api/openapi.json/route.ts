@@ -7,13 +7,14 @@ import * as chart from '../machines/[id]/chart/route';
 import * as plan from '../machines/[id]/connector-plan/route';
 import * as lookup from '../machines/[id]/lookup/route';
 import * as machines from '../machines/route';
+import * as history from '../pages/[id]/history/route';
 import * as page from '../pages/[id]/route';
 import * as seen from '../pages/[id]/seen/route';
 import * as pages from '../pages/route';
 import * as search from '../search/route';
 import * as tally from '../tally/route';
 
-const rooms: Record<string, Route>[] = [machines, chart, designs, lookup, plan, tally, catalogue, search, pages, page, seen];
+const rooms: Record<string, Route>[] = [machines, chart, designs, lookup, plan, tally, catalogue, search, pages, page, history, seen];
 
 export function GET() {
   return Response.json(

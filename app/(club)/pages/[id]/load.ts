@@ -4,22 +4,29 @@ import { indexChart } from '@/lib/core/chart';
 import { live } from '@/lib/live/house';
 import { contentOf } from '@/lib/notebook/content';
 import { evaluatePage } from '@/lib/notebook/evaluate';
+import type { PageContent } from '@/lib/notebook/types';
 import { fixCounts } from '@/lib/store/fixes';
 import { getChartParts } from '@/lib/store/machines';
 import { getPage } from '@/lib/store/pages';
 import { getCatalogue, stock } from '@/lib/store/parts';
+import type { PageRow } from '@/lib/store/types';
 
 export async function loadPage(id: string) {
   const page = await getPage(id);
   if (!page) notFound();
-  const [parts, catalogue, onHand, record, content] = await Promise.all([
+  const content = await live().read(id, contentOf);
+  return { page, content, ...(await evaluatedAs(page, content)) };
+}
+
+/** A page's content computed with the charts, catalogue and stock of today. */
+export async function evaluatedAs(page: PageRow, content: PageContent) {
+  const [parts, catalogue, onHand, record] = await Promise.all([
     page.machineId ? getChartParts(page.machineId) : null,
     getCatalogue(),
     stock(),
-    fixCounts(id),
-    live().read(id, contentOf),
+    fixCounts(page.id),
   ]);
   const chart = parts ? indexChart(parts.machine, parts.design) : null;
   const evaluated = evaluatePage(content, { chart, catalogue: catalogue.catalogue, stock: onHand, record });
-  return { page, parts, catalogue: catalogue.catalogue, stock: onHand, record, content, chart, evaluated };
+  return { parts, catalogue: catalogue.catalogue, stock: onHand, record, chart, evaluated };
 }
