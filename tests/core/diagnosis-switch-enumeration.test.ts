@@ -22,17 +22,19 @@ function enumerated(seen: Seen): Map<string, number> {
   const { field, network } = caseOf(chart, seen, {});
   const modes = faultSpace(network, { done: [], counts: {} }).modes.map((mode: SwitchMode): Weighable => ({ ...mode, key: mode.id }));
   const sums = new Map<string, number>();
-  let total = field.nothing * Math.exp(field.given([]));
+  // What holds no fault that can be behind the complaint is as unlikely as the field says.
+  const lean = (of: readonly Weighable[]) => (of.some(({ element }) => field.focus(element)) ? 1 : (field.elsewhere ?? 1));
+  let total = field.nothing * lean([]) * Math.exp(field.given([]));
   const add = (of: readonly Weighable[], mass: number) => {
     total += mass;
     for (const { element } of of) sums.set(element, (sums.get(element) ?? 0) + mass);
   };
   for (const [i, a] of modes.entries()) {
-    add([a], a.weight * Math.exp(field.given([a])));
+    add([a], a.weight * lean([a]) * Math.exp(field.given([a])));
     for (const b of modes.slice(i + 1)) {
       if (a.element === b.element) continue;
       const near = a.group !== undefined && a.group === b.group ? field.together : 1;
-      add([a, b], field.pair * near * a.weight * b.weight * Math.exp(field.given([a, b])));
+      add([a, b], field.pair * near * a.weight * b.weight * lean([a, b]) * Math.exp(field.given([a, b])));
     }
   }
   return new Map([...sums].map(([element, mass]) => [element, mass / total]));

@@ -19,8 +19,15 @@ export interface Solved {
   asked: readonly { test: string; saw: string }[];
 }
 
+interface Follow {
+  most?: number;
+  errors?: Errors;
+  /** Goes on with tests that are offered though they are not worth their minutes. */
+  thorough?: boolean;
+}
+
 /** Follows the advice on a case. It asks the world of the case, and so uses up its chance. */
-export function solveCase(one: SimCase, { most = 25, errors = usual }: { most?: number; errors?: Errors } = {}): Solved {
+export function solveCase(one: SimCase, { most = 25, errors = usual, thorough = false }: Follow = {}): Solved {
   const { chart, world } = one;
   let seen: Seen = toldFirst(chart, one.complaint);
   let power: Power = 'on';
@@ -29,7 +36,8 @@ export function solveCase(one: SimCase, { most = 25, errors = usual }: { most?: 
   const asked: { test: string; saw: string }[] = [];
   for (;;) {
     const finding = findFault(chart, seen, {}, power);
-    const { next, standing } = finding;
+    const { standing } = finding;
+    const next = finding.next ?? (thorough ? (finding.others[0] ?? null) : null);
     const stopped = standing === 'found' ? 'found' : next === null ? 'no-test' : tests >= most ? 'most' : null;
     if (stopped !== null || next === null) {
       const ranking = rankingOf(finding);

@@ -19,11 +19,15 @@ function changeOver(from: Power, to: Power): number {
   return Math.abs(level[from] - level[to]) * step;
 }
 
-const leastBits = 0.02; // below this a test teaches nothing worth a minute
+const leastBits = 0.02; // below this a test teaches nothing
+const leastWorth = 0.1; // bits a minute: a bit is worth ten minutes, about one mend done for nothing (common practice, no source)
 const safeShare = 0.5; // a safe test goes first when it gives this share of a hazardous one's gain
 const hazardous = 2;
 
-/** Tests worth doing, the best first: most bits a minute, a safe one before a hazardous one of not twice its worth. Only the first gets its reason. */
+/** Whether a test tells enough for its minutes to be done before the likeliest is mended and proved. */
+export const isWorthwhile = ({ bits, minutes }: Advice) => bits >= leastWorth * minutes;
+
+/** Tests that teach something, the best first: most bits a minute, a safe one before a hazardous one of not twice its worth. Only the first gets its reason. */
 export function adviceFrom(
   probes: readonly Probe[],
   gains: readonly Gain[],

@@ -8,6 +8,8 @@ export interface Field {
   /** Every mode that there is, as one kind, when `modes` leaves out those that nothing seen or tested depends on. */
   all?: Kind;
   nothing: number; // w_0
+  /** Factor on the prior of every explanation without a fault in the focus, "nothing is wrong" among them; absent: 1. */
+  elsewhere?: number;
   pair: number; // ρ
   together: number; // κ
   /** ln of the chance of everything that was seen and tested, when exactly these modes are present. */
@@ -49,16 +51,19 @@ export function storiesOf(
   const hush = field.all ? without(field.all, loud, loud.length) : null;
   const shared = sharing(loud);
   const pairPrior = (a: Kind, b: Kind) => field.pair * (shared(a, b) ? pairWeight(a, b, field.together) : a.weight * b.weight);
+  // On the log and not on the prior, which the shares of pairs are worked out from.
+  const lean = Math.log(field.elsewhere ?? 1);
   const nothing = field.given([]);
-  const alone = loud.map((kind) => field.given(firstOf([kind])));
-  const stories: Story[] = [{ kinds: [], prior: field.nothing, log: nothing, mass: 0 }];
+  const quiet = nothing + lean;
+  const alone = loud.map((kind) => field.given(firstOf([kind])) + (kind.focus ? 0 : lean));
+  const stories: Story[] = [{ kinds: [], prior: field.nothing, log: quiet, mass: 0 }];
   const tell = (of: readonly Kind[], prior: number, log: number): Story => ({ kinds: of, prior, log, mass: 0 });
-  for (const [i, kind] of loud.entries()) stories.push(tell([kind], kind.weight, alone[i] ?? nothing));
+  for (const [i, kind] of loud.entries()) stories.push(tell([kind], kind.weight, alone[i] ?? quiet));
   const dear: { story: Story; most: number }[] = [];
-  const best = alone.reduce((most, log) => Math.max(most, log), nothing);
+  const best = alone.reduce((most, log) => Math.max(most, log), quiet);
   const sure = loud.reduce(
-    (sum, kind, i) => sum + kind.weight * Math.exp((alone[i] ?? nothing) - best),
-    field.nothing * Math.exp(nothing - best),
+    (sum, kind, i) => sum + kind.weight * Math.exp((alone[i] ?? quiet) - best),
+    field.nothing * Math.exp(quiet - best),
   );
   const faint = best + Math.log(nowhere * sure);
   let beside = 0; // prior of all pairs with a loud one
@@ -67,7 +72,7 @@ export function storiesOf(
     if (hush) {
       const prior = field.pair * pairWeight(a, hush, field.together);
       beside += prior;
-      stories.push(tell([a, hush], prior, alone[i] ?? nothing));
+      stories.push(tell([a, hush], prior, alone[i] ?? quiet));
     }
     for (let j = i; j < loud.length; j++) {
       const b = loud[j] as Kind;
@@ -78,7 +83,7 @@ export function storiesOf(
       if (!second || prior <= 0) continue;
       const least = faint - Math.log(prior);
       const known = field.both ? field.both(first, second, least) : field.given([first, second]);
-      const log = typeof known === 'number' ? known : known.most;
+      const log = (typeof known === 'number' ? known : known.most) + (a.focus || b.focus ? 0 : lean);
       if (log < least) continue;
       if (typeof known === 'number') stories.push(tell([a, b], prior, log));
       else dear.push({ story: tell([a, b], prior, 0), most: log });
@@ -86,10 +91,10 @@ export function storiesOf(
   }
   if (hush && field.all) {
     const pairs = field.pair * pairsWithin(field.all, field.together) - beside;
-    stories.push(tell([hush], hush.weight, nothing), tell([hush, hush], pairs, nothing));
+    stories.push(tell([hush], hush.weight, quiet), tell([hush, hush], pairs, quiet));
   }
 
-  return { stories: [...stories, ...worthwhile(field, stories, dear)], hush, shared };
+  return { stories: [...stories, ...worthwhile(field, stories, dear, lean)], hush, shared };
 }
 
 /** A pair of less than this share of the single faults is passed over: ten thousand of them hold less than a hundredth of a per cent. */
@@ -99,7 +104,7 @@ const nowhere = 1e-8;
 const leftOut = 3e-3;
 
 /** Stories that are dear to compute, the most promising first, until all that are left together could not matter. */
-function worthwhile(field: Field, cheap: readonly Story[], dear: readonly { story: Story; most: number }[]): Story[] {
+function worthwhile(field: Field, cheap: readonly Story[], dear: readonly { story: Story; most: number }[], lean: number): Story[] {
   const top = cheap.reduce((most, s) => Math.max(most, s.log), -Infinity);
   let total = cheap.reduce((sum, { prior, log }) => sum + prior * Math.exp(log - top), 0);
   const queue = dear.map(({ story, most }) => ({ story, bound: story.prior * Math.exp(most - top) })).sort((a, b) => b.bound - a.bound);
@@ -108,7 +113,7 @@ function worthwhile(field: Field, cheap: readonly Story[], dear: readonly { stor
   for (const { story, bound } of queue) {
     if (left <= leftOut * total) break;
     left -= bound;
-    story.log = field.given(firstOf(story.kinds));
+    story.log = field.given(firstOf(story.kinds)) + (story.kinds.some((kind) => kind.focus) ? 0 : lean);
     total += story.prior * Math.exp(story.log - top);
     done.push(story);
   }

@@ -1,5 +1,5 @@
 /** What the weighed evidence comes to, in words: the standing, the suspects, the verdict. The same for everything that can be at fault. */
-import type { Advice } from './advice';
+import { type Advice, isWorthwhile } from './advice';
 import type { FaultClass } from './classes';
 import type { Element } from './types';
 import type { Weighed } from './weigh';
@@ -80,13 +80,15 @@ export function judged({ weighed, modes, elements, focus, odd, advice }: Weighin
   const places = unlisted.filter((share) => share > leastPlace).length;
   const standing = standingOf(suspects, odd);
   const tests = standing === 'found' ? [] : advice();
+  const next = tests[0] && isWorthwhile(tests[0]) ? tests[0] : null;
+  const others = (next ? tests.slice(1) : tests).slice(0, mostOthers);
   return {
     standing,
-    verdict: verdictOf(standing, suspects, places, tests.length > 0, odd),
+    verdict: verdictOf({ standing, suspects, places, next, others, odd }),
     suspects,
     rest: { share: Math.min(1, weighed.none + unlisted.reduce((sum, share) => sum + share, 0)), places },
-    next: tests[0] ?? null,
-    others: tests.slice(1, 1 + mostOthers),
+    next,
+    others,
     odd,
     shares: weighed.elements,
   };
@@ -122,17 +124,25 @@ function standingOf([top]: readonly Suspect[], odd: readonly Oddity[]): Standing
   return top.share >= certain ? 'found' : top.share >= ahead ? 'ahead' : 'open';
 }
 
-function verdictOf(standing: Standing, suspects: readonly Suspect[], places: number, canTest: boolean, odd: readonly Oddity[]): string {
+function verdictOf({
+  standing,
+  suspects,
+  places,
+  next,
+  others,
+  odd,
+}: Omit<Judged, 'verdict' | 'rest' | 'shares'> & { places: number }): string {
   const [top] = suspects;
   if (standing === 'odd') return `What was seen fits no fault that this chart can have. ${odd[0]?.what ?? ''}`;
   if (!top) return 'Not enough to tell: nothing stands out.';
   const more = suspects.slice(1).filter((s) => s.share >= ahead);
   const also = more.length > 0 ? `, and ${listed(more.map((s) => `${named(s)}, ${percent(s.share)}`))}` : '';
   if (standing === 'found') return `It is ${named(top)}, ${percent(top.share)}${also}. Mend ${also ? 'them' : 'it'}, then prove it.`;
+  const dear = others.length > 0 && 'What is left to test would take longer than it tells';
   if (standing === 'ahead')
-    return `Most likely ${named(top)}, ${percent(top.share)}. ${canTest ? 'One more test before you mend.' : 'No test that I know tells more: mend it, then prove it.'}`;
+    return `Most likely ${named(top)}, ${percent(top.share)}. ${next ? 'One more test before you mend.' : `${dear || 'No test that I know tells more'}: mend it, then prove it.`}`;
   const rest = places + suspects.length;
-  return `Not enough to tell yet: ${rest} places could be at fault. ${canTest ? 'Do the next test.' : 'No test that I know tells them apart.'}`;
+  return `Not enough to tell yet: ${rest} places could be at fault. ${next ? 'Do the next test.' : `${dear || 'No test that I know tells them apart'}.`}`;
 }
 
 /** The name of an element as a sentence goes on with it. */

@@ -71,6 +71,10 @@ export function caseOf(chart: Chart, seen: Seen, counts: FixCounts): Case {
     modes,
     all: space.all,
     nothing: nothingShare * sum,
+    elsewhere: leanOf(
+      sum,
+      space.modes.filter((mode) => focused.has(mode.element)).reduce((w, mode) => w + mode.weight, 0),
+    ),
     pair: expectedFurther / sum,
     together,
     given: chances.given,
@@ -78,6 +82,19 @@ export function caseOf(chart: Chart, seen: Seen, counts: FixCounts): Case {
     focus: (element) => focused.has(element),
   };
   return { network, wiring, evidence, space, rates, complaints, field, probes: [...presses, ...bench], results };
+}
+
+/**
+ * Somebody complains of a switch. That nothing in the focus is wrong, whatever else may be in the machine, is then as unlikely as w_0 says,
+ * and not as likely as the rest of the machine is large: the factor on those explanations. Pairs by the plain product of weights.
+ */
+function leanOf(all: number, within: number): number {
+  if (within === 0) return 1;
+  const pair = expectedFurther / all;
+  const beyond = all - within;
+  const culprit = within + pair * (within * beyond + within ** 2 / 2);
+  const none = nothingShare * all + beyond + (pair * beyond ** 2) / 2;
+  return Math.min(1, (nothingShare * culprit) / none);
 }
 
 /** Switches that did something wrong: missed, read closed by themselves, brought others along. */
