@@ -23,15 +23,28 @@ const signs = {
 /** Nothing to see: an empty line. */
 const isEmpty = (node: DocNode) => node.type === 'paragraph' && textOf(node) === '' && childrenOf(node).length === 0;
 
-export function DifferenceBlock({ difference, widgets }: Props) {
-  const { change, node } = difference;
-  if (change === 'same') return <div className="prose">{plain(node, widgets)}</div>;
-  if (isEmpty(node) && !difference.runs) return null;
+/** A block that did not change. */
+export const SameBlock = ({ node, widgets }: { node: DocNode; widgets: Widgets }) => <div className="prose">{plain(node, widgets)}</div>;
+
+/** Neighbours with which the same was done, under one sign. */
+export function ChangedBlocks({
+  change,
+  differences,
+  widgets,
+}: {
+  change: keyof typeof signs;
+  differences: readonly BlockDifference[];
+  widgets: Widgets;
+}) {
+  const seen = differences.filter(({ node, runs }) => runs !== undefined || !isEmpty(node));
+  if (seen.length === 0) return null;
   return (
     <div className="change" data-change={change}>
       <p className="change-sign">{signs[change]}</p>
       <div className="prose">
-        <Inside difference={difference} widgets={widgets} />
+        {seen.map((difference, k) => (
+          <Inside key={k} difference={difference} widgets={widgets} />
+        ))}
       </div>
     </div>
   );

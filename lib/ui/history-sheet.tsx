@@ -1,8 +1,8 @@
 /** A page with its differences shown: what changed with a little around it, the rest folded. */
-import type { ReactNode } from 'react';
+import { Fragment } from 'react';
 import type { BlockDifference } from '@/lib/notebook/differences';
 import type { EvaluatedWidget } from '@/lib/notebook/types';
-import { DifferenceBlock } from './history-block';
+import { ChangedBlocks, SameBlock } from './history-block';
 
 const around = 1; // unchanged blocks that stay on either side of a change
 const fewest = 3; // fewer than these are not worth folding
@@ -16,35 +16,39 @@ export interface SheetProps {
 }
 
 export function HistorySheet({ differences, widgets, whole }: SheetProps) {
-  const draw = (from: number, to: number): ReactNode[] =>
-    differences.slice(from, to).map((difference, k) => <DifferenceBlock key={from + k} difference={difference} widgets={widgets} />);
   return (
     <div className="history-sheet">
-      {stretchesOf(differences).map(({ from, to, same }) => {
-        const first = from === 0 ? from : from + around;
-        const last = to === differences.length ? to : to - around;
-        if (!same || whole || last - first < fewest) return draw(from, to);
-        return [
-          ...draw(from, first),
-          <details key={`fold ${first}`} className="fold">
-            <summary>{last - first} blocks unchanged</summary>
-            {draw(first, last)}
-          </details>,
-          ...draw(last, to),
-        ];
+      {runsOf(differences).map(({ from, blocks }) => {
+        const change = blocks[0]?.change ?? 'same';
+        if (change !== 'same') return <ChangedBlocks key={from} change={change} differences={blocks} widgets={widgets} />;
+        const first = from === 0 ? 0 : around;
+        const last = from + blocks.length === differences.length ? blocks.length : blocks.length - around;
+        const draw = (some: readonly BlockDifference[]) =>
+          some.map((block, k) => <SameBlock key={k} node={block.node} widgets={widgets} />);
+        if (whole || last - first < fewest) return <Fragment key={from}>{draw(blocks)}</Fragment>;
+        return (
+          <Fragment key={from}>
+            {draw(blocks.slice(0, first))}
+            <details className="fold">
+              <summary>{last - first} blocks unchanged</summary>
+              {draw(blocks.slice(first, last))}
+            </details>
+            {draw(blocks.slice(last))}
+          </Fragment>
+        );
       })}
     </div>
   );
 }
 
-/** Neighbours that changed, and neighbours that did not. */
-function stretchesOf(differences: readonly BlockDifference[]): { from: number; to: number; same: boolean }[] {
-  const found: { from: number; to: number; same: boolean }[] = [];
-  differences.forEach(({ change }, k) => {
-    const same = change === 'same';
+/** Neighbours of one kind together; each block that changed or moved stands alone. */
+function runsOf(differences: readonly BlockDifference[]): { from: number; blocks: BlockDifference[] }[] {
+  const found: { from: number; blocks: BlockDifference[] }[] = [];
+  differences.forEach((difference, from) => {
     const last = found.at(-1);
-    if (last?.same === same) last.to = k + 1;
-    else found.push({ from: k, to: k + 1, same });
+    const joins = difference.change === 'same' || difference.change === 'added' || difference.change === 'removed';
+    if (joins && last?.blocks[0]?.change === difference.change) last.blocks.push(difference);
+    else found.push({ from, blocks: [difference] });
   });
   return found;
 }

@@ -217,9 +217,13 @@ describe('a summary', () => {
         r: { cause: 'splice' },
       },
     ); // prettier-ignore
-    expect(summaryWords(summaryOf(pageDifferences(before, after)))).toBe(
-      '+6 words, 3 ticks, 1 tick taken off, 12 counts, fix record, 1 entry in fix record',
-    );
+    expect(summaryWords(summaryOf(pageDifferences(before, after)))).toBe('+6 words, 3 ticks, 1 tick taken off, 12 counts, fix record');
+  });
+
+  it('tells entries of a widget that was there before', () => {
+    const on = (state: PageContent['widgets'][string]) => content([widget('r')], { r: state });
+    const told = summaryWords(summaryOf(pageDifferences(on({ cause: 'coil' }), on({ cause: 'splice', minutes: 5 }))));
+    expect(told).toBe('2 entries in fix record');
   });
 
   it('of a page’s first stretch counts all of it', () => {

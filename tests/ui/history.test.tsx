@@ -50,6 +50,16 @@ describe('a page with its differences', () => {
     expect(textOf(sheet(page([a, b]), page([b])))).toContain('Removed');
   });
 
+  test('neighbours that came together stand under one sign; an empty line is none', () => {
+    const html = sheet(
+      page([paragraph('row six misses')]),
+      page([paragraph('row six misses'), { type: 'paragraph' }, paragraph('crimped'), list('one')]),
+    );
+    expect(textOf(html).match(/Added/g)).toHaveLength(1);
+    expect(inTags(html, 'ins')).toEqual(['crimped', 'one']);
+    expect(textOf(sheet(page([paragraph('a')]), page([paragraph('a'), { type: 'paragraph' }])))).not.toContain('Added');
+  });
+
   test('unchanged blocks fold, with one kept beside each change, and unfold on demand', () => {
     const many = Array.from({ length: 20 }, (_, k) => paragraph(`line number ${k}`));
     const after = many.map((block, k) => (k === 10 ? paragraph('line number ten') : block));

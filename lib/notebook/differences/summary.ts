@@ -49,7 +49,7 @@ function addBlock(summary: Summary, { change, node, was, runs, blocks, widget }:
     const { kind, before, after } = widget;
     if (change === 'added') summary.widgetsIn.push(widgetTitle(kind, after ?? {}));
     if (change === 'removed') summary.widgetsOut.push(widgetTitle(kind, before ?? {}));
-    else addState(summary, widgetTitle(kind, {}), before ?? {}, after ?? {});
+    else addState(summary, change === 'added' ? null : widgetTitle(kind, {}), before ?? {}, after ?? {});
     return;
   }
   if (change === 'added') addWords(summary, 'wordsIn', node);
@@ -68,13 +68,14 @@ function addBlock(summary: Summary, { change, node, was, runs, blocks, widget }:
 
 const isTick = (value: unknown) => typeof value === 'object' && value !== null && 'by' in value && 'at' in value;
 
-function addState(summary: Summary, title: string, before: WidgetState, after: WidgetState) {
+/** Entries of a widget that is new are not counted beside it. */
+function addState(summary: Summary, title: string | null, before: WidgetState, after: WidgetState) {
   for (const key of changedKeys(before, after)) {
     const [was, is] = [before[key], after[key]];
     if (counterOf(key, was, is) !== null) summary.counts += number(is) - number(was);
     else if (isTick(is)) summary.ticks += 1;
     else if (isTick(was)) summary.unticked += 1;
-    else summary.fields[title] = (summary.fields[title] ?? 0) + 1;
+    else if (title !== null) summary.fields[title] = (summary.fields[title] ?? 0) + 1;
   }
 }
 
