@@ -1,9 +1,11 @@
 /** Group commit: what arrives while one append runs goes into the next, for all pages in one transaction. */
 import { setImmediate as turn } from 'node:timers/promises';
 import * as Y from 'yjs';
-import type { LogEntry, UpdateLog } from '@/lib/store/types';
+import type { UpdateLog } from '@/lib/store/types';
+import { saysGone } from './loaded';
+import { mergeAll } from './merge';
+import { raise } from './news';
 
-const mergeWidth = 64; // one flat merge of many small updates is worse than linear: 40,000 take 45 s flat and 0.2 s as a tree
 const firstRetryMs = 100;
 const longestRetryMs = 5000;
 
@@ -20,18 +22,18 @@ interface Lane {
   rest: NodeJS.Timeout | null; // between a failed append and the next try
   waiting: { ticket: number; resolve(): void; reject(error: Error): void }[];
 }
-/** Called after a commit: everything of the page up to `ticket` is in the log; `vector` is what this commit brought. */
-export type OnSaved = (page: string, ticket: number, vector: Map<number, number>) => void;
+export interface CommitListener {
+  /** Everything of the page up to `ticket` is in the log; `vector` is what this commit brought, `numbers` are those of its entries. */
+  saved(page: string, ticket: number, vector: Map<number, number>, numbers: number[]): void;
+  /** The log has no such page any more. */
+  gone(page: string): void;
+}
 
-/** Merges updates in a tree, at most 64 at a time. */
-export function mergeAll(updates: Uint8Array[]): Uint8Array {
-  let level = updates;
-  while (level.length > 1) {
-    const next: Uint8Array[] = [];
-    for (let i = 0; i < level.length; i += mergeWidth) next.push(Y.mergeUpdates(level.slice(i, i + mergeWidth)));
-    level = next;
-  }
-  return level[0]!;
+/** What of a lane goes into one append. */
+interface Part {
+  lane: Lane;
+  ticket: number;
+  pieces: Piece[];
 }
 
 /** One piece for each run of the same member: the log keeps who wrote what, in an order in which each entry can be applied. */
@@ -56,7 +58,7 @@ export class Committer {
 
   constructor(
     private readonly log: UpdateLog,
-    private readonly onSaved: OnSaved,
+    private readonly listener: CommitListener,
   ) {}
 
   /** Queues an update; its ticket grows with each call. */
@@ -113,54 +115,78 @@ export class Committer {
   }
 
   private async commit(lanes: Lane[]) {
-    const batch = lanes.map((lane) => {
+    const batch = lanes.map((lane): Part => {
       const before = size(lane.pieces);
       lane.pieces = mergeRuns(lane.pieces);
       this.bytes += size(lane.pieces) - before;
       return { lane, ticket: lane.queued, pieces: [...lane.pieces] };
     });
-    const entries = (part: typeof batch): LogEntry[] =>
-      part.flatMap(({ lane, pieces }) => pieces.map((piece) => ({ page: lane.page, ...piece })));
-    if (await this.append(entries(batch), batch.length === 1)) {
-      for (const { lane, ticket, pieces } of batch) this.succeed(lane, ticket, pieces);
-      return;
-    }
-    if (batch.length === 1) return this.fail(lanes[0]!);
+    const numbers = await this.append(batch, batch.length === 1);
+    if (numbers) return this.succeed(batch, numbers);
+    if (batch.length === 1) return;
     // One page that cannot be written (removed meanwhile, say) must not hold up the others.
     for (const part of batch) {
-      if (await this.append(entries([part]), true)) this.succeed(part.lane, part.ticket, part.pieces);
-      else this.fail(part.lane);
+      const own = await this.append([part], true);
+      if (own) this.succeed([part], own);
     }
   }
 
-  private async append(entries: LogEntry[], report: boolean): Promise<boolean> {
+  /** Numbers of the entries; null when the log did not take them. Only the `last` try says what becomes of the page. */
+  private async append(batch: Part[], last: boolean): Promise<number[] | null> {
     try {
-      await this.log.append(entries);
-      return true;
+      return await this.log.append(batch.flatMap(({ lane, pieces }) => pieces.map((piece) => ({ page: lane.page, ...piece }))));
     } catch (error) {
-      if (report) console.error(`The log did not take changes of page ${entries[0]?.page}; they are kept and tried again.`, error);
+      if (last) for (const { lane } of batch) await this.refused(lane, error);
+      return null;
+    }
+  }
+
+  private async refused(lane: Lane, error: unknown) {
+    if (saysGone(error) && (await this.isGone(lane.page))) {
+      this.forget(lane.page);
+      this.tell(lane.page, () => this.listener.gone(lane.page));
+      return;
+    }
+    console.error(`The log did not take changes of page ${lane.page}; they are kept and tried again.`, error);
+    this.fail(lane);
+  }
+
+  /** Asks the log twice before changes are dropped. */
+  private async isGone(page: string): Promise<boolean> {
+    try {
+      await this.log.load(page, Number.MAX_SAFE_INTEGER);
       return false;
+    } catch (error) {
+      return saysGone(error);
     }
   }
 
-  private succeed(lane: Lane, ticket: number, pieces: Piece[]) {
-    if (this.lanes.get(lane.page) !== lane) return; // forgotten meanwhile
-    lane.pieces.splice(0, pieces.length);
-    lane.failures = 0;
-    this.bytes -= size(pieces);
-    if (!lane.pieces.length) this.lanes.delete(lane.page);
-    const vector = new Map<number, number>();
-    for (const { update } of pieces) {
-      for (const [client, clock] of Y.parseUpdateMeta(update).to) vector.set(client, Math.max(clock, vector.get(client) ?? 0));
+  private succeed(batch: Part[], numbers: number[]) {
+    let from = 0;
+    for (const { lane, ticket, pieces } of batch) {
+      const own = numbers.slice(from, from + pieces.length);
+      from += pieces.length;
+      if (this.lanes.get(lane.page) !== lane) continue; // forgotten meanwhile
+      lane.pieces.splice(0, pieces.length);
+      lane.failures = 0;
+      this.bytes -= size(pieces);
+      if (!lane.pieces.length) this.lanes.delete(lane.page);
+      const vector = new Map<number, number>();
+      for (const { update } of pieces) raise(vector, Y.parseUpdateMeta(update).to);
+      this.tell(lane.page, () => this.listener.saved(lane.page, ticket, vector, own));
+      const done = lane.waiting.filter((w) => w.ticket <= ticket);
+      lane.waiting = lane.waiting.filter((w) => w.ticket > ticket);
+      for (const w of done) w.resolve();
     }
+  }
+
+  /** A listener's fault must not stop the log. */
+  private tell(page: string, say: () => void) {
     try {
-      this.onSaved(lane.page, ticket, vector);
+      say();
     } catch (error) {
-      console.error(`After the commit of page ${lane.page}:`, error); // a listener's fault must not stop the log
+      console.error(`After the commit of page ${page}:`, error);
     }
-    const done = lane.waiting.filter((w) => w.ticket <= ticket);
-    lane.waiting = lane.waiting.filter((w) => w.ticket > ticket);
-    for (const w of done) w.resolve();
   }
 
   private fail(lane: Lane) {

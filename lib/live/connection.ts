@@ -4,10 +4,24 @@ import * as decoding from 'lib0/decoding';
 import type { WebSocket } from 'ws';
 import { messageYjsSyncStep1, messageYjsSyncStep2, messageYjsUpdate } from 'y-protocols/sync';
 import { changesNothing, checkUpdate } from './check';
+import {
+  askCost,
+  Budget,
+  frameCost,
+  mostBufferedBytes,
+  mostFrameBytes,
+  mostUnsavedBytes,
+  mostUpdateBytes,
+  mostVectorBytes,
+  mostWaitingFrames,
+  socketRate,
+} from './limits';
 import { freeHand } from './presence';
 import {
   closeBadMessage,
   closeForbidden,
+  closePageFull,
+  closeTooBig,
   closeTooSlow,
   closeTryAgain,
   encodeSaved,
@@ -16,20 +30,18 @@ import {
   messageSync,
 } from './protocol';
 import type { Peer, Room } from './room';
-import { answerMessage, askMessage } from './wire';
+import { answerMessage, askMessage, awarenessMessage } from './wire';
 
-export const mostFrameBytes = 4 << 20;
-const mostUpdateBytes = 1 << 20;
-const mostVectorBytes = 64 << 10;
-const mostEarlyFrames = 64; // before the page is loaded
-const mostEarlyBytes = 4 << 20;
 const mostUnsavedMarks = 256;
-const mostBufferedBytes = 8 << 20;
-const mostUnsavedBytes = 64 << 20; // of the whole server, while the log takes nothing
-const framesPerSecond = 200;
-const burstSeconds = 5;
-const askCost = 20; // a state vector of a few bytes is answered with the whole page
 const closeGraceMs = 2000;
+
+/** What all sockets of the server, or of a member, share. */
+export interface Shared {
+  /** Changes that wait for the log. */
+  unsavedBytes(): number;
+  /** False when the member's sockets together ask for too much. */
+  afford(cost: number): boolean;
+}
 
 export class Connection implements Peer {
   readonly clients = new Set<number>();
@@ -41,9 +53,10 @@ export class Connection implements Peer {
   private room: Room | null = null;
   private reading = true;
   private closing = false;
-  private early: Uint8Array[] = [];
-  private budget = framesPerSecond * burstSeconds;
-  private budgetAt = performance.now();
+  private waiting: Uint8Array[] = []; // frames that came while the document was not in memory
+  private waitingBytes = 0;
+  private answering = 0; // bytes of answers that are on their way: a big page may take its time
+  private readonly budget = new Budget(socketRate);
   private frames = 0; // content frames taken
   private savedFrames = 0; // of them, how many the log has with everything before them
   private unsaved: { frame: number; ticket: number }[] = [];
@@ -55,7 +68,7 @@ export class Connection implements Peer {
     readonly page: string,
     public member: { id: string; name: string },
     public write: boolean,
-    private readonly unsavedBytes: () => number,
+    private readonly shared: Shared,
   ) {
     socket.on('message', (data, binary) => this.take(data as Buffer, binary));
     socket.on('pong', () => {
@@ -67,19 +80,29 @@ export class Connection implements Peer {
     return !this.closing && this.socket.readyState === this.socket.OPEN;
   }
 
-  /** Enters the loaded room, then reads what came in meanwhile. */
-  enter(room: Room) {
-    this.hand = freeHand(room.peers, this.member.id);
-    this.room = room;
-    room.join(this);
-    for (const frame of this.early) this.read(frame);
-    this.early = [];
+  get awaits() {
+    return this.unsaved.length > 0;
   }
 
-  send(message: Uint8Array) {
+  /** Enters the room, whose document must be in memory, then reads what came in meanwhile. */
+  enter(room: Room) {
+    this.hand = freeHand([...room.peers, ...room.presence.elsewhere()], this.member.id);
+    this.room = room;
+    room.join(this);
+    this.awoke();
+  }
+
+  awoke() {
+    const frames = this.waiting;
+    this.waiting = [];
+    this.waitingBytes = 0;
+    for (const frame of frames) this.read(frame);
+  }
+
+  send(message: Uint8Array, sent = () => {}) {
     if (!this.open) return;
-    if (this.socket.bufferedAmount > mostBufferedBytes) return this.shut(closeTooSlow, 'The connection is too slow.');
-    this.socket.send(message, () => {}); // a failed send ends in 'close'
+    if (this.socket.bufferedAmount > mostBufferedBytes + this.answering) return this.shut(closeTooSlow, 'The connection is too slow.');
+    this.socket.send(message, sent); // a failed send ends in 'close'
   }
 
   saved(ticket: number, vector: Uint8Array) {
@@ -104,7 +127,7 @@ export class Connection implements Peer {
 
   leave() {
     this.closing = true;
-    this.early = [];
+    this.waiting = [];
     this.room?.leave(this);
     this.room = null;
   }
@@ -119,20 +142,20 @@ export class Connection implements Peer {
   private take(data: Buffer, binary: boolean) {
     if (!this.reading) return;
     if (!binary) return this.shut(closeBadMessage, 'Frames are binary.');
-    if (!this.afford(1)) return;
+    if (data.length > mostFrameBytes) return this.shut(closeTooBig, 'Too much at once.');
+    if (!this.afford(frameCost(data.length))) return;
     const frame = new Uint8Array(data); // a copy: a Buffer shares its memory with other frames, and keeps all of it while it waits
-    if (this.room) return this.read(frame);
-    this.early.push(frame);
-    if (this.early.length <= mostEarlyFrames && this.early.reduce((sum, f) => sum + f.length, 0) <= mostEarlyBytes) return;
-    this.shut(closeTooSlow, 'Too much before the page was open.');
+    // Presence has no need of the document, and must not wake it.
+    if (this.room && (this.room.awake || frame[0] !== messageSync)) return this.read(frame);
+    this.waiting.push(frame);
+    this.waitingBytes += frame.length;
+    if (this.waiting.length > mostWaitingFrames || this.waitingBytes > mostFrameBytes)
+      return this.shut(closeTooSlow, 'Too much before the page was open.');
+    this.room?.wake().catch(() => {}); // a failure has broken the room, and closed this
   }
 
   private afford(cost: number): boolean {
-    const now = performance.now();
-    this.budget = Math.min(framesPerSecond * burstSeconds, this.budget + ((now - this.budgetAt) / 1000) * framesPerSecond);
-    this.budgetAt = now;
-    this.budget -= cost;
-    if (this.budget >= 0) return true;
+    if (this.budget.afford(cost) && this.shared.afford(cost)) return true;
     this.shut(closeTooSlow, 'Too many frames.');
     return false;
   }
@@ -151,7 +174,7 @@ export class Connection implements Peer {
     if (type === messageQueryAwareness) {
       end(decoder);
       const everyone = room.presence.everyone();
-      if (everyone) this.send(everyone);
+      if (everyone) this.send(awarenessMessage(everyone));
     } else if (type === messageAwareness) {
       const update = decoding.readVarUint8Array(decoder);
       end(decoder);
@@ -168,18 +191,32 @@ export class Connection implements Peer {
 
   private answer(room: Room, vector: Uint8Array) {
     if (vector.length > mostVectorBytes) throw new Error('state vector too big');
-    if (this.afford(askCost)) this.send(answerMessage(room.doc, vector));
+    if (!this.afford(askCost(room.bytes))) return;
+    const message = answerMessage(room.doc, vector);
+    this.answering += message.length;
+    this.send(message, () => {
+      this.answering -= message.length;
+    });
   }
 
   private edit(room: Room, body: Uint8Array, wholeDiff: boolean) {
-    if (body.length > mostUpdateBytes) throw new Error('update too big');
+    // A sync step 2 carries all that was made without a connection; an update is one edit.
+    if (!wholeDiff && body.length > mostUpdateBytes) return this.shut(closeTooBig, 'Too much in one change.');
     const update = checkUpdate(body);
     this.frames++;
+    const refusal = this.refusal(room, update.structs.length > 0);
+    if (!refusal) return this.count(room, room.apply(body, this.member.id, this), wholeDiff);
     // The client library answers the server's question even when it may only read: what changes nothing is no writing.
     if (changesNothing(room.doc, update)) return this.count(room, true, wholeDiff);
-    if (!this.write) return this.shut(closeForbidden, 'You may not change this page.');
-    if (this.unsavedBytes() > mostUnsavedBytes) return this.shut(closeTryAgain, 'The log takes nothing at the moment.');
-    this.count(room, room.apply(body, this.member.id, this), wholeDiff);
+    this.shut(...refusal);
+  }
+
+  /** Why a change may not be made now. */
+  private refusal(room: Room, adds: boolean): [code: number, reason: string] | null {
+    if (!this.write) return [closeForbidden, 'You may not change this page.'];
+    if (this.shared.unsavedBytes() > mostUnsavedBytes) return [closeTryAgain, 'The log takes nothing at the moment.'];
+    if (adds && room.full) return [closePageFull, 'The page is full.'];
+    return null;
   }
 
   /** Notes at which ticket the frame just taken will be saved, and asks again when something before it was missing. */

@@ -1,25 +1,27 @@
 /** Who is on a page: awareness states whose identity is the server's word, not the sender's. */
 import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
-import { Awareness, applyAwarenessUpdate, removeAwarenessStates } from 'y-protocols/awareness';
-import type * as Y from 'yjs';
-import { awarenessMessage } from './wire';
 
 const mostEntries = 64; // in one frame
 const mostClients = 4; // of one connection
-const mostStateBytes = 8 << 10;
+const mostStateBytes = 2 << 10;
 const hands = 6; // line styles by which people are told apart
+const tellMs = 100; // all that changes meanwhile goes into one message
+/** People on another server that is not heard of any more vanish after 30 s at the latest; windows speak up every 15 s. */
+const silentMs = 27_000;
+const lookMs = 3000;
 
 /** One connection, as far as presence is concerned. */
 export interface Person {
   readonly member: { id: string; name: string };
-  readonly hand: number;
+  hand: number;
   /** Awareness client ids that this connection speaks for. */
   readonly clients: Set<number>;
 }
+type Handed = { member: { id: string }; hand: number };
 
 /** A member keeps the hand of their other windows; a newcomer takes the lowest that is free, or shares one when all are taken. */
-export function freeHand(here: Iterable<Person>, member: string): number {
+export function freeHand(here: Iterable<Handed>, member: string): number {
   const taken = new Set<number>();
   for (const person of here) {
     if (person.member.id === member) return person.hand;
@@ -29,70 +31,181 @@ export function freeHand(here: Iterable<Person>, member: string): number {
   return taken.size % hands;
 }
 
-export class Presence {
-  private readonly awareness: Awareness;
-  private readonly owners = new Map<number, string>(); // client id → member id
+interface State extends Handed {
+  clock: number;
+  json: string;
+  /** Who speaks for it here; null when its window is on another server. */
+  person: Person | null;
+  at: number; // when last heard of, ms of the monotonic clock
+}
+interface Entry {
+  client: number;
+  clock: number;
+  json: string;
+}
 
-  /** `broadcast` goes to everyone, the sender too: the client drops a socket that is silent for 30 s. */
-  constructor(doc: Y.Doc, broadcast: (message: Uint8Array) => void) {
-    this.awareness = new Awareness(doc);
-    this.awareness.setLocalState(null);
-    this.awareness.on('update', ({ added, updated, removed }: Record<'added' | 'updated' | 'removed', number[]>) => {
-      broadcast(awarenessMessage(this.awareness, [...added, ...updated, ...removed]));
-      for (const client of removed) {
-        this.owners.delete(client);
-        this.awareness.meta.delete(client); // else an entry for every window that ever came
-      }
-    });
-  }
+export class Presence {
+  private readonly states = new Map<number, State>();
+  private readonly changed = new Map<number, { clock: number; here: boolean }>();
+  private telling: NodeJS.Timeout | null = null;
+  private toldAt = Number.NEGATIVE_INFINITY;
+  private looking: NodeJS.Timeout | null = null;
+
+  /**
+   * `broadcast` goes to everyone here, the sender too: the client drops a socket that is silent for 30 s. `tellOthers` goes to the
+   * other servers, with the people of this one.
+   */
+  constructor(
+    private readonly broadcast: (update: Uint8Array) => void,
+    private readonly tellOthers: (update: Uint8Array) => void,
+  ) {}
 
   /** What a newcomer has to know; null when nobody is here. */
   everyone(): Uint8Array | null {
-    const clients = [...this.awareness.getStates().keys()];
-    return clients.length ? awarenessMessage(this.awareness, clients) : null;
+    return this.write([...this.states.keys()]);
+  }
+
+  /** The people of this server; null when there are none. */
+  local(): Uint8Array | null {
+    return this.write([...this.states].filter(([, state]) => state.person).map(([client]) => client));
+  }
+
+  /** People on other servers. */
+  elsewhere(): Handed[] {
+    return [...this.states.values()].filter((state) => !state.person);
   }
 
   /** Takes a person's awareness update. Entries for others' client ids are left out; a malformed or oversized one throws. */
   receive(person: Person, update: Uint8Array) {
-    const decoder = decoding.createDecoder(update);
-    const count = decoding.readVarUint(decoder);
-    if (count > mostEntries) throw new Error('too many awareness entries');
-    const kept: { client: number; clock: number; json: string }[] = [];
-    for (let i = 0; i < count; i++) {
-      const client = decoding.readVarUint(decoder);
-      const clock = decoding.readVarUint(decoder);
-      const bytes = decoding.readVarUint8Array(decoder);
-      if (bytes.length > mostStateBytes) throw new Error('awareness state too big');
-      const owner = this.owners.get(client);
-      if (owner !== undefined && owner !== person.member.id) continue;
-      const state: unknown = JSON.parse(new TextDecoder().decode(bytes));
+    this.settleHand(person);
+    const { member, hand } = person;
+    for (const { client, clock, json } of read(update, mostEntries, mostStateBytes)) {
+      const known = this.states.get(client);
+      if (known && known.member.id !== member.id) continue;
+      const state = parse(json);
       if (state === null) {
-        if (owner !== undefined) kept.push({ client, clock, json: 'null' });
+        if (known && clock >= known.clock) this.remove(client, clock);
         continue;
       }
-      if (typeof state !== 'object' || Array.isArray(state)) throw new Error('awareness state is not an object');
       if (!person.clients.has(client) && person.clients.size >= mostClients) continue;
-      this.owners.set(client, person.member.id);
       person.clients.add(client);
-      const user = { id: person.member.id, name: person.member.name, hand: person.hand };
-      kept.push({ client, clock, json: JSON.stringify({ ...state, user }) });
+      if (known) known.person = person;
+      if (clock <= (known?.clock ?? 0)) continue;
+      const user = { id: member.id, name: member.name, hand };
+      this.set(client, { clock, json: JSON.stringify({ ...state, user }), member, hand, person, at: performance.now() });
     }
-    if (!kept.length) return;
-    const out = encoding.createEncoder();
-    encoding.writeVarUint(out, kept.length);
-    for (const { client, clock, json } of kept) {
-      encoding.writeVarUint(out, client);
-      encoding.writeVarUint(out, clock);
-      encoding.writeVarString(out, json);
+  }
+
+  /** Takes what another server says of its people, whose identity it has seen to. People of this server are not its business. */
+  receiveOthers(update: Uint8Array) {
+    for (const { client, clock, json } of read(update, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY)) {
+      const known = this.states.get(client);
+      if (known?.person) continue;
+      const state = parse(json);
+      if (state === null) {
+        if (known && clock >= known.clock) this.remove(client, clock);
+        continue;
+      }
+      const { id, hand } = (state.user ?? {}) as { id?: unknown; hand?: unknown };
+      if (typeof id !== 'string' || typeof hand !== 'number') continue;
+      if ((known && known.member.id !== id) || clock <= (known?.clock ?? 0)) continue;
+      this.set(client, { clock, json, member: { id }, hand, person: null, at: performance.now() });
+      this.looking ??= setInterval(() => this.dropSilent(), lookMs).unref();
     }
-    applyAwarenessUpdate(this.awareness, encoding.toUint8Array(out), person);
   }
 
   /** Removes a person's states, except those that a newer connection of the same window has taken over. */
-  leave(person: Person, here: Iterable<Person>) {
-    const still = new Set([...here].flatMap((other) => [...other.clients]));
-    const gone = [...person.clients].filter((client) => !still.has(client));
-    for (const client of gone) this.owners.delete(client);
-    removeAwarenessStates(this.awareness, gone, 'left');
+  leave(person: Person) {
+    for (const client of person.clients) {
+      const state = this.states.get(client);
+      if (state?.person === person) this.remove(client, state.clock);
+    }
   }
+
+  destroy() {
+    if (this.telling) clearTimeout(this.telling);
+    if (this.looking) clearInterval(this.looking);
+  }
+
+  /** Two servers may have given the same hand to two members before they heard of each other: the one with the later id changes. */
+  private settleHand(person: Person) {
+    const { id } = person.member;
+    if (!this.elsewhere().some((other) => other.hand === person.hand && other.member.id < id)) return;
+    const others = [...this.states.values()].filter((state) => state.member.id !== id || state.hand !== person.hand);
+    person.hand = freeHand(others, id);
+  }
+
+  private set(client: number, state: State) {
+    this.states.set(client, state);
+    this.note(client, state.clock, state.person !== null);
+  }
+
+  private remove(client: number, clock: number) {
+    const here = this.states.get(client)?.person != null;
+    this.states.delete(client);
+    this.note(client, clock, here);
+  }
+
+  private note(client: number, clock: number, here: boolean) {
+    this.changed.set(client, { clock, here: here || this.changed.get(client)?.here === true });
+    this.telling ??= setTimeout(() => this.tell(), Math.max(0, this.toldAt + tellMs - performance.now())).unref();
+  }
+
+  private tell() {
+    this.telling = null;
+    this.toldAt = performance.now();
+    const all = this.write([...this.changed.keys()]);
+    const here = this.write([...this.changed].filter(([, change]) => change.here).map(([client]) => client));
+    this.changed.clear();
+    if (all) this.broadcast(all);
+    if (here) this.tellOthers(here);
+  }
+
+  private dropSilent() {
+    const oldest = performance.now() - silentMs;
+    let others = 0;
+    for (const [client, { person, at, clock }] of this.states) {
+      if (person) continue;
+      if (at < oldest) this.remove(client, clock);
+      else others++;
+    }
+    if (others > 0 || !this.looking) return;
+    clearInterval(this.looking);
+    this.looking = null;
+  }
+
+  /** An awareness update of y-protocols: count, then client, clock and state in JSON of each. */
+  private write(clients: number[]): Uint8Array | null {
+    if (!clients.length) return null;
+    const encoder = encoding.createEncoder();
+    encoding.writeVarUint(encoder, clients.length);
+    for (const client of clients) {
+      const state = this.states.get(client);
+      encoding.writeVarUint(encoder, client);
+      encoding.writeVarUint(encoder, state?.clock ?? this.changed.get(client)?.clock ?? 0);
+      encoding.writeVarString(encoder, state?.json ?? 'null');
+    }
+    return encoding.toUint8Array(encoder);
+  }
+}
+
+const text = new TextDecoder();
+
+function read(update: Uint8Array, mostEntries: number, mostStateBytes: number): Entry[] {
+  const decoder = decoding.createDecoder(update);
+  const count = decoding.readVarUint(decoder);
+  if (count > mostEntries) throw new Error('too many awareness entries');
+  return Array.from({ length: count }, () => {
+    const client = decoding.readVarUint(decoder);
+    const clock = decoding.readVarUint(decoder);
+    const bytes = decoding.readVarUint8Array(decoder);
+    if (bytes.length > mostStateBytes) throw new Error('awareness state too big');
+    return { client, clock, json: text.decode(bytes) };
+  });
+}
+
+function parse(json: string): Record<string, unknown> | null {
+  const state: unknown = JSON.parse(json);
+  if (state !== null && (typeof state !== 'object' || Array.isArray(state))) throw new Error('awareness state is not an object');
+  return state as Record<string, unknown> | null;
 }

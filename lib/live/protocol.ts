@@ -21,6 +21,10 @@ export const closeSignedOut = 4401;
 export const closeForbidden = 4403;
 export const closeUnknownPage = 4404;
 export const closeReload = 4409;
+/** One frame carries more than the server takes at once. */
+export const closeTooBig = 4413;
+/** The page has reached its size and takes no more content. */
+export const closePageFull = 4414;
 /** Outside 4400–4499: the client reconnects and resyncs. */
 export const closeTooSlow = 4508;
 export const closeTryAgain = 4500;

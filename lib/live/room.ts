@@ -1,54 +1,120 @@
-/** One page in memory: its document, who is on it, and what the log has of it. */
+/** One open page: who is on it, what the log has of it, and, while somebody works on it, its document. */
 import * as Y from 'yjs';
-import type { UpdateLog } from '@/lib/store/types';
-import { dropGaps } from './check';
+import type { LogPage, UpdateLog } from '@/lib/store/types';
 import type { Committer } from './commit';
-import { applyLoaded } from './loaded';
+import { PageDocument } from './document';
+import { Follower } from './follow';
+import { bigPageBytes, mostPageBytes } from './limits';
+import { saysGone } from './loaded';
+import { mergeAll } from './merge';
+import { type Hearer, News, raise } from './news';
 import { type Person, Presence } from './presence';
-import { closeBadMessage } from './protocol';
-import { askMessage, updateMessage } from './wire';
+import { askMessage, awarenessMessage, diffMessage, updateMessage } from './wire';
 
 /** A connection, as the room sees it. */
-export interface Peer extends Person {
+export interface Peer extends Person, Hearer {
   send(message: Uint8Array): void;
-  /** Everything up to `ticket` is in the log; `vector` is an encoded state vector of what is new there. */
-  saved(ticket: number, vector: Uint8Array): void;
   shut(code: number, reason: string): void;
+  /** The document is in memory: frames that waited for it can be read. */
+  awoke(): void;
+}
+
+export interface RoomOptions {
+  log: UpdateLog;
+  committer: Committer;
+  /** How long a document that nobody uses stays in memory, ms. */
+  restMs: number;
+  /** An awareness update for the other servers. */
+  tellOthers(update: Uint8Array): void;
+  /** The room cannot go on: its page is gone, cannot be read, or its document cannot be trusted any more. */
+  onBroken(room: Room, error: unknown): void;
 }
 
 export class Room {
-  readonly doc = new Y.Doc({ gc: true });
   readonly peers = new Set<Peer>();
-  readonly presence = new Presence(this.doc, (message) => this.broadcast(message));
-  /** Resolves when the log has been read; nothing may be synced before. */
-  readonly ready: Promise<void>;
+  readonly presence: Presence;
   /** Those who need the room open: connections and running changes. Kept by Rooms. */
   holds = 0;
   idle: NodeJS.Timeout | null = null;
 
-  private emitted: Uint8Array[] = [];
-  /** Tastes each update first: one that decodes can still fail half-way through integration, and a document cannot be rolled back. */
-  private taster = new Y.Doc({ gc: true });
+  private document: PageDocument | null = null;
+  private waking: Promise<void> | null = null;
+  private usedAt = 0;
+  private rest: NodeJS.Timeout | null = null;
+  private destroyed = false;
+  private readonly follower: Follower;
+  private readonly news = new News(this.peers);
   private readonly committed = new Map<number, number>(); // state vector of what the log has
   private readonly scribe = new Y.Doc().clientID; // writes the server's own changes
+  private outgoing: { update: Uint8Array; from: Peer | null }[] = [];
 
   constructor(
     readonly page: string,
-    private readonly log: UpdateLog,
-    private readonly committer: Committer,
-    /** The document took half of an update and cannot be trusted any more. */
-    private readonly onBroken: (room: Room) => void,
+    private readonly options: RoomOptions,
   ) {
-    this.ready = this.load();
+    this.presence = new Presence((update) => this.broadcast(awarenessMessage(update)), options.tellOthers);
+    this.follower = new Follower({
+      load: (after) => options.log.load(page, after),
+      take: (loaded) => this.take(loaded),
+      failed: (error) => this.failedToFollow(error),
+    });
+  }
+
+  get awake() {
+    return this.document !== null;
+  }
+  get opening() {
+    return this.waking !== null;
+  }
+  /** The page's document; throws while it is not in memory. Not to be kept. */
+  get doc(): Y.Doc {
+    return this.use().doc;
+  }
+  /** About the size of the page as stored, bytes. */
+  get bytes() {
+    return this.use().bytes;
+  }
+  /** True when the page takes no more content. */
+  get full() {
+    return this.bytes > mostPageBytes;
+  }
+
+  /** Resolves when the document is in memory. Rejects, and the room is broken, when the log cannot give it. */
+  wake(): Promise<void> {
+    if (this.document) {
+      this.use();
+      return Promise.resolve();
+    }
+    this.waking ??= this.load()
+      .catch((error: unknown) => {
+        this.options.onBroken(this, error);
+        throw error;
+      })
+      .finally(() => {
+        this.waking = null;
+      });
+    return this.waking;
   }
 
   private async load() {
-    await this.committer.settled(this.page); // what a broken room left behind
-    applyLoaded(this.doc, await this.log.load(this.page), 'log');
-    dropGaps(this.doc);
-    this.taster = copyOf(this.doc);
-    this.note(Y.decodeStateVector(Y.encodeStateVector(this.doc)));
-    this.doc.on('update', (update: Uint8Array) => this.emitted.push(update));
+    await this.options.committer.settled(this.page); // what a broken room left behind
+    let loaded = await this.options.log.load(this.page);
+    while (loaded.number < this.follower.number) loaded = await this.options.log.load(this.page); // overtaken by what was followed
+    if (this.destroyed) throw new Error(`Page ${this.page} was closed while it was being opened.`);
+    const document = new PageDocument(loaded);
+    if (document.bytes > bigPageBytes) console.warn(`Page ${this.page} is big: ${document.bytes} bytes.`);
+    const vector = Y.decodeStateVector(Y.encodeStateVector(document.doc));
+    if (this.peers.size && loaded.number > this.follower.number) {
+      // While the document was away, those on the page were told entry by entry; what came since is the difference.
+      this.broadcast(diffMessage(document.doc, this.committed));
+      this.news.add(0, vector);
+    }
+    raise(this.committed, vector);
+    this.document = document;
+    this.use();
+    this.restIn(this.options.restMs);
+    this.follower.level(loaded.number);
+    for (const peer of this.peers) peer.awoke();
   }
 
   /**
@@ -57,80 +123,137 @@ export class Room {
    * integrated.
    */
   apply(update: Uint8Array, member: string | null, from: Peer | null): boolean {
+    const document = this.use();
     try {
-      Y.applyUpdate(this.taster, update);
-      dropGaps(this.taster);
+      const { changes, whole } = document.apply(update);
+      for (const change of changes) {
+        this.options.committer.add(this.page, change, member);
+        this.tell(change, from);
+      }
+      return whole;
     } catch (error) {
-      this.taster.destroy();
-      this.taster = copyOf(this.doc);
+      if (document.broken) this.options.onBroken(this, error);
       throw error;
     }
-    this.emitted = [];
-    try {
-      Y.applyUpdate(this.doc, update, from);
-    } catch (error) {
-      from?.shut(closeBadMessage, 'An update could not be applied.');
-      this.onBroken(this); // nothing of it was queued or sent: a fresh room will not know it
-      throw error;
-    }
-    const whole = !dropGaps(this.doc);
-    for (const change of this.emitted) {
-      this.committer.add(this.page, change, member);
-      this.broadcast(updateMessage(change), from);
-    }
-    return whole;
   }
 
-  /** Runs `change` on a copy and applies the difference: a change that throws leaves no half of itself. */
+  /** Runs `change` as one change of that member; when it throws, nothing has changed. */
   change(member: string | null, change: (doc: Y.Doc) => void) {
-    const copy = copyOf(this.doc);
-    copy.clientID = this.scribe;
-    const before = Y.encodeStateVector(copy);
-    copy.transact(() => change(copy));
-    this.apply(Y.encodeStateAsUpdate(copy, before), member, null);
-    copy.destroy();
+    this.apply(this.use().difference(this.scribe, change), member, null);
   }
 
   /** The ticket that must be committed before what the document holds now is saved; 0 when it is. */
   ticket(): number {
-    return this.committer.pending(this.page);
+    return this.options.committer.pending(this.page);
   }
 
-  saved(ticket: number, vector: Map<number, number>) {
-    this.note(vector);
-    const bytes = Y.encodeStateVector(vector);
-    for (const peer of this.peers) peer.saved(ticket, bytes);
+  /** The log has taken changes from here, as entries with these numbers. */
+  saved(ticket: number, vector: Map<number, number>, numbers: number[]) {
+    this.note(ticket, vector);
+    this.follower.own(numbers);
   }
 
+  /** The log has entries up to `number`. */
+  heard(number: number) {
+    this.follower.heard(number);
+  }
+
+  /** Word of new entries may have been lost. */
+  missed() {
+    this.follower.missed();
+  }
+
+  /** The document must be in memory. */
   join(peer: Peer) {
     this.peers.add(peer);
     peer.send(askMessage(this.doc));
     peer.saved(0, Y.encodeStateVector(this.committed));
     const everyone = this.presence.everyone();
-    if (everyone) peer.send(everyone);
+    if (everyone) peer.send(awarenessMessage(everyone));
   }
 
   leave(peer: Peer) {
-    if (this.peers.delete(peer)) this.presence.leave(peer, this.peers);
+    if (this.peers.delete(peer)) this.presence.leave(peer);
   }
 
   destroy() {
+    this.destroyed = true;
     if (this.idle) clearTimeout(this.idle);
-    this.taster.destroy();
-    this.doc.destroy(); // takes the awareness and its timer along
+    if (this.rest) clearTimeout(this.rest);
+    this.flush();
+    this.news.close();
+    this.follower.close();
+    this.presence.destroy();
+    this.document?.destroy();
+    this.document = null;
   }
 
-  private note(vector: Map<number, number>) {
-    for (const [client, clock] of vector) this.committed.set(client, Math.max(clock, this.committed.get(client) ?? 0));
+  private use(): PageDocument {
+    if (!this.document) throw new Error(`The document of page ${this.page} is not in memory.`);
+    this.usedAt = performance.now();
+    return this.document;
+  }
+
+  /** Takes in what other servers have written; a document that is not in memory is not fetched for it. */
+  private async take(loaded: LogPage) {
+    const vectors = loaded.tail.map((update) => Y.parseUpdateMeta(update).to);
+    if (loaded.base) vectors.push(Y.parseUpdateMetaV2(loaded.base).to);
+    if (this.document) {
+      try {
+        for (const change of this.document.follow(loaded)) this.tell(change, null);
+      } catch (error) {
+        return this.options.onBroken(this, error); // a fresh room reads the log from the beginning
+      }
+    } else if (!loaded.base) for (const update of loaded.tail) this.tell(update, null);
+    else return this.wake().catch(() => {}); // a failure has broken the room
+    const news = new Map<number, number>();
+    for (const vector of vectors) raise(news, vector);
+    this.note(0, news);
+  }
+
+  private failedToFollow(error: unknown): boolean {
+    if (saysGone(error)) {
+      this.options.onBroken(this, error);
+      return false;
+    }
+    console.error(`What other servers wrote to page ${this.page} could not be read; it is tried again.`, error);
+    return true;
+  }
+
+  private restIn(ms: number) {
+    this.rest = setTimeout(() => {
+      const left = this.usedAt + this.options.restMs - performance.now();
+      if (left > 0) return this.restIn(left);
+      // What waits for the log must not be in the log's shadow: a document read again would lack it.
+      if (this.ticket() || this.follower.busy) return this.restIn(this.options.restMs);
+      this.flush();
+      this.rest = null;
+      this.document?.destroy();
+      this.document = null;
+    }, ms).unref();
+  }
+
+  private note(ticket: number, vector: Map<number, number>) {
+    raise(this.committed, vector);
+    this.news.add(ticket, vector);
+  }
+
+  /** What comes in one turn goes out as one message: a frame to everyone costs more than a merge. */
+  private tell(update: Uint8Array, from: Peer | null) {
+    this.outgoing.push({ update, from });
+    if (this.outgoing.length === 1) setImmediate(() => this.flush());
+  }
+
+  private flush() {
+    const [first, ...others] = this.outgoing;
+    if (!first) return;
+    const message = updateMessage(others.length ? mergeAll(this.outgoing.map(({ update }) => update)) : first.update);
+    const from = others.every((other) => other.from === first.from) ? first.from : null;
+    this.outgoing = [];
+    this.broadcast(message, from);
   }
 
   private broadcast(message: Uint8Array, except: Peer | null = null) {
     for (const peer of this.peers) if (peer !== except) peer.send(message);
   }
-}
-
-function copyOf(doc: Y.Doc): Y.Doc {
-  const copy = new Y.Doc({ gc: true });
-  Y.applyUpdate(copy, Y.encodeStateAsUpdate(doc));
-  return copy;
 }

@@ -1,53 +1,64 @@
 /** The pages that are in memory: opened when someone needs one, released when nobody does and everything is saved. */
 import * as Y from 'yjs';
-import type { UpdateLog } from '@/lib/store/types';
+import type { Bus, UpdateLog } from '@/lib/store/types';
 import { Committer } from './commit';
-import { applyLoaded } from './loaded';
+import { applyLoaded, saysGone } from './loaded';
 import { closeTryAgain, closeUnknownPage } from './protocol';
 import { Room } from './room';
 
 const changeLimitMs = 15_000;
 const drainLimitMs = 10_000;
 
+export interface RoomsOptions {
+  log: UpdateLog;
+  onCommitted(page: string): void;
+  /** How long a page that nobody has open stays in memory, ms. */
+  idleMs: number;
+  /** How long the document of an open page that nobody works on stays in memory, ms. */
+  restMs: number;
+  /** The line to other servers on the same log, when there are any. */
+  bus?: Pick<Bus, 'send'> | undefined;
+}
+
 export class Rooms {
   readonly committer: Committer;
   private readonly rooms = new Map<string, Room>();
 
-  constructor(
-    private readonly log: UpdateLog,
-    onCommitted: (page: string) => void,
-    private readonly idleMs: number,
-  ) {
-    this.committer = new Committer(log, (page, ticket, vector) => {
-      this.rooms.get(page)?.saved(ticket, vector);
-      onCommitted(page);
+  constructor(private readonly options: RoomsOptions) {
+    this.committer = new Committer(options.log, {
+      saved: (page, ticket, vector, numbers) => {
+        this.rooms.get(page)?.saved(ticket, vector, numbers);
+        options.onCommitted(page);
+      },
+      gone: (page) => this.forget(page),
     });
   }
 
   get size() {
     return this.rooms.size;
   }
+  /** How many documents are in memory. */
+  get awake() {
+    return [...this.rooms.values()].filter((room) => room.awake).length;
+  }
 
-  /** The page's room, loaded; it stays open until `release`. Rejects when the log cannot give the page. */
+  /** The page's room, when it is open here. */
+  find(page: string): Room | undefined {
+    return this.rooms.get(page);
+  }
+  open(): Iterable<Room> {
+    return this.rooms.values();
+  }
+
+  /** The page's room, its document in memory; it stays open until `release`. Rejects when the log cannot give the page. */
   async hold(page: string): Promise<Room> {
-    let room = this.rooms.get(page);
-    if (!room) {
-      room = new Room(page, this.log, this.committer, (broken) => this.discard(broken, closeTryAgain, 'The page is being reloaded.'));
-      this.rooms.set(page, room);
-    }
+    const room = this.rooms.get(page) ?? this.make(page);
     room.holds++;
     if (room.idle) clearTimeout(room.idle);
     room.idle = null;
-    try {
-      await room.ready;
-      if (this.rooms.get(page) !== room) throw new Error(`Page ${page} was closed while it was being opened.`);
-      return room;
-    } catch (error) {
-      room.holds--;
-      if (this.rooms.get(page) === room) this.rooms.delete(page);
-      if (room.holds === 0) room.destroy();
-      throw error;
-    }
+    await room.wake();
+    if (this.rooms.get(page) !== room) throw new Error(`Page ${page} was closed while it was being opened.`);
+    return room;
   }
 
   release(room: Room) {
@@ -70,9 +81,10 @@ export class Rooms {
     }
   }
 
-  /** Shows the page's document to `look`, which must not change it. Opens no room: a page that is not open is read from the log. */
+  /** Shows the page's document to `look`, which must not change it. A document that is not in memory is read from the log and not kept. */
   async read<T>(page: string, look: (doc: Y.Doc) => T): Promise<T> {
-    if (this.rooms.has(page)) {
+    const open = this.rooms.get(page);
+    if (open?.awake || open?.opening || this.committer.pending(page)) {
       const room = await this.hold(page);
       try {
         return look(room.doc);
@@ -81,7 +93,7 @@ export class Rooms {
       }
     }
     const doc = new Y.Doc({ gc: true });
-    applyLoaded(doc, await this.log.load(page));
+    applyLoaded(doc, await this.options.log.load(page));
     const seen = look(doc);
     doc.destroy();
     return seen;
@@ -105,6 +117,27 @@ export class Rooms {
     this.rooms.clear();
   }
 
+  private make(page: string): Room {
+    const { log, restMs, bus } = this.options;
+    const room = new Room(page, {
+      log,
+      committer: this.committer,
+      restMs,
+      tellOthers: (update) => bus?.send({ kind: 'presence', page, update }),
+      onBroken: (broken, error) => this.broken(broken, error),
+    });
+    this.rooms.set(page, room);
+    bus?.send({ kind: 'presence-ask', page });
+    return room;
+  }
+
+  private broken(room: Room, error: unknown) {
+    if (this.rooms.get(room.page) !== room) return;
+    if (saysGone(error)) return this.forget(room.page);
+    console.error(`Page ${room.page} has to be read again:`, error);
+    this.discard(room, closeTryAgain, 'The page is being reloaded.');
+  }
+
   private discard(room: Room, code: number, reason: string) {
     this.rooms.delete(room.page);
     for (const peer of [...room.peers]) peer.shut(code, reason);
@@ -123,7 +156,7 @@ export class Rooms {
       }
       this.rooms.delete(room.page);
       room.destroy();
-    }, this.idleMs);
+    }, this.options.idleMs);
     room.idle.unref();
   }
 }

@@ -3,8 +3,11 @@ import type { IncomingMessage } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { type WebSocket, WebSocketServer } from 'ws';
 import type * as Y from 'yjs';
-import type { UpdateLog } from '@/lib/store/types';
-import { Connection, mostFrameBytes } from './connection';
+import type { Bus, UpdateLog } from '@/lib/store/types';
+import { Connection } from './connection';
+import { Budget, memberRate, mostFrameBytes, mostSocketsOfMember, mostSocketsOfPage } from './limits';
+import { saysGone } from './loaded';
+import { hearOthers } from './others';
 import {
   closeForbidden,
   closeReload,
@@ -21,7 +24,6 @@ const pingMs = 25_000;
 const recheckMs = 1000;
 const recheckAtOnce = 8;
 const unconfirmedMs = 15_000; // after that long without an answer from `authorize` a socket is closed: fail closed
-const mostSockets = 20; // of one member
 const closeGraceMs = 2000;
 
 export type Access = { member: { id: string; name: string }; write: boolean } | 401 | 403 | 404;
@@ -35,6 +37,10 @@ export interface LiveOptions {
   onCommitted(page: string): void;
   /** How long a page that nobody has open stays in memory, ms. */
   idleMs?: number;
+  /** How long the document of an open page that nobody edits stays in memory, ms; its sockets stay. */
+  restMs?: number;
+  /** The line to other servers on the same log. */
+  bus?: Bus;
 }
 
 export interface Live {
@@ -44,16 +50,16 @@ export interface Live {
   change(page: string, member: string | null, change: (doc: Y.Doc) => void): Promise<void>;
   /** Shows the page's document to `look`, which must not change it or keep it. */
   read<T>(page: string, look: (doc: Y.Doc) => T): Promise<T>;
-  /** Closes all sockets of a member at once. */
+  /** Closes all sockets of a member at once, on other servers too. */
   closeMember(member: string): void;
-  /** The page has been removed: closes its sockets and forgets what it had still to save. */
+  /** The page has been removed: closes its sockets, on other servers too, and forgets what it had still to save. */
   closePage(page: string): void;
-  /** Asks `authorize` again for every open socket, now. */
-  recheck(): Promise<void>;
+  /** Asks `authorize` again, now, for every open socket; for those of one member, on other servers too, when one is named. */
+  recheck(member?: string): Promise<void>;
   /** Takes no more frames, saves everything, closes the sockets so that they come back later. */
   close(): Promise<void>;
   /** For health and tests. */
-  counts(): { rooms: number; sockets: number; unsavedBytes: number };
+  counts(): { rooms: number; awake: number; sockets: number; unsavedBytes: number };
 }
 
 const refusals: Record<401 | 403 | 404, [code: number, reason: string]> = {
@@ -62,13 +68,27 @@ const refusals: Record<401 | 403 | 404, [code: number, reason: string]> = {
   404: [closeUnknownPage, 'There is no such page.'],
 };
 
-export function createLive({ log, authorize, sameOrigin, onCommitted, idleMs = 30_000 }: LiveOptions): Live {
-  const rooms = new Rooms(log, onCommitted, idleMs);
+export function createLive(options: LiveOptions): Live {
+  const { log, authorize, sameOrigin, onCommitted, idleMs = 30_000, restMs = 30_000, bus } = options;
+  const rooms = new Rooms({ log, onCommitted, idleMs, restMs, bus });
   const connections = new Set<Connection>();
-  const server = new WebSocketServer({ noServer: true, maxPayload: mostFrameBytes, perMessageDeflate: false });
+  const budgets = new Map<string, Budget>(); // of members
+  // What is a little too big is read all the same, to be refused with a reason that the client understands.
+  const server = new WebSocketServer({ noServer: true, maxPayload: 2 * mostFrameBytes, perMessageDeflate: false });
   // A browser cannot see why a handshake failed, so a refused socket is opened only to be closed with its reason.
   const door = new WebSocketServer({ noServer: true, maxPayload: 1024, perMessageDeflate: false });
   let stopping = false;
+  const count = (which: (c: Connection) => boolean) => [...connections].filter(which).length;
+
+  /** Kept until it is full again, so that a new socket is no new allowance. */
+  function budgetOf(member: string): Budget {
+    let budget = budgets.get(member);
+    if (!budget) {
+      budget = new Budget(memberRate);
+      budgets.set(member, budget);
+    }
+    return budget;
+  }
 
   async function upgrade(request: IncomingMessage, socket: Duplex, head: Buffer): Promise<boolean> {
     const [path = '', query = ''] = (request.url ?? '').split('?');
@@ -93,16 +113,18 @@ export function createLive({ log, authorize, sameOrigin, onCommitted, idleMs = 3
     };
     if (typeof access === 'number') return refuse(...refusals[access]);
     if (new URLSearchParams(query).get('schema') !== String(schemaVersion)) return refuse(closeReload, 'reload');
-    if ([...connections].filter((c) => c.member.id === access.member.id).length >= mostSockets) {
-      return refuse(closeTryAgain, 'Too many windows are open.');
-    }
+    if (count((c) => c.member.id === access.member.id) >= mostSocketsOfMember) return refuse(closeTryAgain, 'Too many windows are open.');
+    if (count((c) => c.page === page) >= mostSocketsOfPage) return refuse(closeTryAgain, 'Too many people are on the page.');
     server.handleUpgrade(request, socket, head, (ws) => void admit(ws, request, page, access));
     return true;
   }
 
   async function admit(ws: WebSocket, request: IncomingMessage, page: string, access: Exclude<Access, number>) {
     ws.on('error', () => {}); // a broken or oversized frame ends in 'close'; without a listener it would end the process
-    const connection = new Connection(ws, request, page, access.member, access.write, () => rooms.committer.bytes);
+    const connection = new Connection(ws, request, page, access.member, access.write, {
+      unsavedBytes: () => rooms.committer.bytes,
+      afford: (cost) => budgetOf(access.member.id).afford(cost),
+    });
     connections.add(connection);
     const gone = new Promise<void>((resolve) => ws.once('close', () => resolve()));
     void gone.then(() => {
@@ -117,7 +139,7 @@ export function createLive({ log, authorize, sameOrigin, onCommitted, idleMs = 3
       }
       rooms.release(room);
     } catch (error) {
-      console.error(`Page ${page} could not be opened:`, error);
+      if (saysGone(error)) return connection.shut(...refusals[404]);
       connection.shut(closeTryAgain, 'The page could not be opened.');
     }
   }
@@ -131,8 +153,8 @@ export function createLive({ log, authorize, sameOrigin, onCommitted, idleMs = 3
     connection.write = access.write;
   }
 
-  async function recheck() {
-    const all = [...connections];
+  async function recheck(member?: string) {
+    const all = [...connections].filter((c) => member === undefined || c.member.id === member);
     for (let i = 0; i < all.length; i += recheckAtOnce) {
       const results = await Promise.allSettled(all.slice(i, i + recheckAtOnce).map(confirm));
       for (const r of results) if (r.status === 'rejected') console.error('Could not check an open socket again:', r.reason);
@@ -143,6 +165,7 @@ export function createLive({ log, authorize, sameOrigin, onCommitted, idleMs = 3
   const sweep = setInterval(async () => {
     const oldest = performance.now() - unconfirmedMs;
     for (const c of connections) if (c.confirmedAt < oldest) c.shut(closeTryAgain, 'Your access could not be checked.');
+    for (const [member, budget] of budgets) if (budget.full) budgets.delete(member);
     if (sweeping) return;
     sweeping = true;
     await recheck();
@@ -153,6 +176,7 @@ export function createLive({ log, authorize, sameOrigin, onCommitted, idleMs = 3
     for (const c of connections) c.ping();
   }, pingMs);
   ping.unref();
+  if (bus) hearOthers(bus, rooms, (member) => void recheck(member));
 
   return {
     upgrade,
@@ -160,9 +184,16 @@ export function createLive({ log, authorize, sameOrigin, onCommitted, idleMs = 3
     read: (page, look) => rooms.read(page, look),
     closeMember(member) {
       for (const c of connections) if (c.member.id === member) c.shut(closeSignedOut, 'You are signed out.');
+      bus?.send({ kind: 'member', member });
     },
-    closePage: (page) => rooms.forget(page),
-    recheck,
+    closePage(page) {
+      rooms.forget(page);
+      bus?.send({ kind: 'page-gone', page });
+    },
+    async recheck(member) {
+      if (member !== undefined) bus?.send({ kind: 'member', member });
+      await recheck(member);
+    },
     async close() {
       stopping = true;
       clearInterval(sweep);
@@ -171,7 +202,7 @@ export function createLive({ log, authorize, sameOrigin, onCommitted, idleMs = 3
       await rooms.close();
       for (const c of connections) c.shut(closeRestart, 'The server restarts.');
     },
-    counts: () => ({ rooms: rooms.size, sockets: connections.size, unsavedBytes: rooms.committer.bytes }),
+    counts: () => ({ rooms: rooms.size, awake: rooms.awake, sockets: connections.size, unsavedBytes: rooms.committer.bytes }),
   };
 }
 

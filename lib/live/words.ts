@@ -1,5 +1,5 @@
 /** What to tell a person whose socket was refused, by close code. */
-import { closeBadMessage, closeForbidden, closeReload, closeSignedOut, closeUnknownPage } from './protocol';
+import { closeBadMessage, closeForbidden, closePageFull, closeReload, closeSignedOut, closeTooBig, closeUnknownPage } from './protocol';
 
 const words: Record<number, string> = {
   [closeBadMessage]: 'The server did not understand this window. Copy what you wrote last, then reload the page.',
@@ -7,6 +7,9 @@ const words: Record<number, string> = {
   [closeForbidden]: 'You may no longer change this page. Ask an owner of the club.',
   [closeUnknownPage]: 'This page has been removed.',
   [closeReload]: 'Fettlebook has been updated. Reload the page to go on.',
+  [closeTooBig]: 'What was put in last is too big for one change (over 1 MB), so it was not saved. Reload the page and put it in in parts.',
+  [closePageFull]:
+    'This page is full (20 MB), so what you wrote last was not saved. Copy it, delete something here, or start another page.',
 };
 
 /** One sentence for the close code, with what to do. */

@@ -1,7 +1,8 @@
 /** Group commit, without sockets. */
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
-import { Committer, mergeAll } from '@/lib/live/commit';
+import { Committer } from '@/lib/live/commit';
+import { mergeAll } from '@/lib/live/merge';
 import { FakeLog, until } from './helpers';
 
 beforeEach(() => {
@@ -38,7 +39,7 @@ it('10,000 small updates merge in well under the 0.9 s of a flat merge (measured
 it('updates of many pages go into one append, and each page is told its own vector', async () => {
   const log = new FakeLog('a', 'b', 'c');
   const saved: { page: string; vector: Map<number, number> }[] = [];
-  const committer = new Committer(log, (page, _ticket, vector) => saved.push({ page, vector }));
+  const committer = new Committer(log, { saved: (page, _ticket, vector) => saved.push({ page, vector }), gone() {} });
   log.commits.shut();
   const first = typed(1);
   committer.add('a', first.updates[0]!, 'm');
@@ -61,7 +62,7 @@ it('updates of many pages go into one append, and each page is told its own vect
 it('what is added while an append fails is kept in order, and the bytes are counted right', async () => {
   const log = new FakeLog('a');
   log.fails = (n) => n <= 3;
-  const committer = new Committer(log, () => {});
+  const committer = new Committer(log, { saved() {}, gone() {} });
   const { doc, updates } = typed(50);
   for (const [i, u] of updates.entries()) {
     committer.add('a', u, i % 10 < 5 ? 'x' : 'y');
@@ -80,7 +81,7 @@ it('what is added while an append fails is kept in order, and the bytes are coun
 it('forgetting a page rejects who waits for it and stops trying', async () => {
   const log = new FakeLog('a');
   log.fails = () => true;
-  const committer = new Committer(log, () => {});
+  const committer = new Committer(log, { saved() {}, gone() {} });
   committer.add('a', typed(1).updates[0]!, null);
   const waits = committer.settled('a');
   await until('tried', () => log.appends === 1);
@@ -91,8 +92,11 @@ it('forgetting a page rejects who waits for it and stops trying', async () => {
 
 it('a listener that throws does not stop the log', async () => {
   const log = new FakeLog('a', 'b');
-  const committer = new Committer(log, () => {
-    throw new Error('listener');
+  const committer = new Committer(log, {
+    saved() {
+      throw new Error('listener');
+    },
+    gone() {},
   });
   committer.add('a', typed(1).updates[0]!, null);
   await committer.settled('a');

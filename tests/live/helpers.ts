@@ -8,7 +8,7 @@ import * as Y from 'yjs';
 import { type LivePage, openPage } from '@/lib/live/client';
 import { contentRoot, livePath, messageSync, schemaVersion } from '@/lib/live/protocol';
 import { type Access, createLive } from '@/lib/live/server';
-import type { LogEntry, UpdateLog } from '@/lib/store/types';
+import type { Bus, LogEntry, UpdateLog } from '@/lib/store/types';
 
 /** Waits for a condition; says what it waited for when it never comes. */
 export async function until(what: string, condition: () => boolean, ms = 10_000): Promise<void> {
@@ -91,7 +91,14 @@ export interface RawOptions {
   schema?: string;
 }
 
-export async function startHouse(log: FakeLog, idleMs?: number, at = 0) {
+export interface HouseOptions {
+  restMs?: number;
+  bus?: Bus;
+  /** The log as this server has it, when it is one of several on the same. */
+  through?: UpdateLog;
+}
+
+export async function startHouse(log: FakeLog, idleMs?: number, at = 0, { through = log, ...more }: HouseOptions = {}) {
   const members = new Map<string, Someone>([
     ['ada', { name: 'Ada Marsh', write: true }],
     ['ben', { name: 'Ben Tide', write: true }],
@@ -108,11 +115,12 @@ export async function startHouse(log: FakeLog, idleMs?: number, at = 0) {
   };
   const house = { base: '', origin: '' };
   const live = createLive({
-    log,
+    log: through,
     authorize,
     sameOrigin: (request) => request.headers.origin === house.origin,
     onCommitted: (page) => committed.push(page),
     ...(idleMs !== undefined && { idleMs }),
+    ...more,
   });
   const server = createServer();
   server.on('upgrade', async (request, socket, head) => {

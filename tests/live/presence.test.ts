@@ -75,7 +75,7 @@ it('a connection speaks for at most four ids', async () => {
 });
 
 it.each([
-  ['a state over 8 KB', awarenessFrame([[1, 1, JSON.stringify({ big: 'x'.repeat(8200) })]])],
+  ['a state over 2 KB', awarenessFrame([[1, 1, JSON.stringify({ big: 'x'.repeat(2040) })]])],
   ['65 entries', awarenessFrame(Array.from({ length: 65 }, (_, i) => [i, 1, '{}']))],
   ['a state that is not JSON', awarenessFrame([[1, 1, '{']])],
   ['a state that is no object', awarenessFrame([[1, 1, '[1]']])],
