@@ -118,16 +118,22 @@ export async function pageAt(id: string, number: number): Promise<PastPage | nul
 }
 
 export type Named = { ok: true } | { ok: false; message: string };
-export const longestName = 100; // characters
+export const longestName = 80; // characters
 
 /**
- * Gives the page's point `number` a name, or another one. It stays a point of its own from then on: no stretch goes past it.
+ * Gives the page's point `number` a name, or another one; an empty one takes it away. A named point stays one of its own: no stretch goes past it.
  * Refused, with a sentence for the member, when there is no such point or it lies inside a stretch that is folded already.
  */
 export async function nameVersion(id: string, number: number, name: string, member: string | null): Promise<Named> {
   const no = (message: string): Named => ({ ok: false, message });
   const said = name.trim();
-  if (!said || said.length > longestName) return no(`Name: write 1 to ${longestName} characters.`);
+  if (said.length > longestName) return no(`Name: write at most ${longestName} characters.`);
+  if (!said) {
+    await database()
+      .delete(pageVersion)
+      .where(and(eq(pageVersion.page, id), eq(pageVersion.number, number)));
+    return { ok: true };
+  }
   return database().transaction(async (tx): Promise<Named> => {
     // The lock keeps a fold from swallowing the point meanwhile.
     const [known] = await tx
