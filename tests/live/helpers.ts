@@ -8,7 +8,7 @@ import * as Y from 'yjs';
 import { type LivePage, openPage } from '@/lib/live/client';
 import { contentRoot, livePath, messageSync, schemaVersion } from '@/lib/live/protocol';
 import { type Access, createLive } from '@/lib/live/server';
-import type { Bus, LogEntry, UpdateLog } from '@/lib/store/types';
+import type { Bus, LogEntry, LogPage, UpdateLog } from '@/lib/store/types';
 
 /** Waits for a condition; says what it waited for when it never comes. */
 export async function until(what: string, condition: () => boolean, ms = 10_000): Promise<void> {
@@ -41,17 +41,26 @@ export class FakeLog implements UpdateLog {
   readonly commits = new Gate();
   readonly loads = new Gate();
   appends = 0;
+  reads = 0;
+  /** Up to which entry a page has been folded into a base. */
+  readonly folded = new Map<string, number>();
+  /** Whether the n-th load (from 1) fails. */
+  failsToLoad: (n: number, page: string) => boolean = () => false;
   /** Whether the n-th append (from 1) fails. */
   fails: (n: number, entries: LogEntry[]) => boolean = () => false;
 
   constructor(...pages: string[]) {
     for (const page of pages) this.pages.set(page, []);
   }
-  async load(page: string, after = 0) {
+  async load(page: string, after = 0): Promise<LogPage> {
+    const n = ++this.reads;
     await this.loads.pass();
+    if (this.failsToLoad(n, page)) throw new Error(`load ${n} fails, as the test wants`);
     const entries = this.pages.get(page);
     if (!entries) throw new Error(`There is no page ${page}.`);
-    return { base: null, tail: entries.slice(after).map((e) => e.update.slice()), number: entries.length };
+    const folded = this.folded.get(page) ?? 0;
+    const base = folded > after ? Y.encodeStateAsUpdateV2(docOf(entries.slice(0, folded))) : null;
+    return { base, tail: entries.slice(Math.max(after, base ? folded : 0)).map((e) => e.update.slice()), number: entries.length };
   }
   async append(entries: LogEntry[]) {
     const n = ++this.appends;
@@ -62,10 +71,14 @@ export class FakeLog implements UpdateLog {
   }
   /** The page as a fresh process would load it. */
   text(page: string): string {
-    const doc = new Y.Doc();
-    for (const { update } of this.pages.get(page) ?? []) Y.applyUpdate(doc, update);
-    return textOf(doc);
+    return textOf(docOf(this.pages.get(page) ?? []));
   }
+}
+
+function docOf(entries: LogEntry[]): Y.Doc {
+  const doc = new Y.Doc();
+  for (const { update } of entries) Y.applyUpdate(doc, update);
+  return doc;
 }
 
 /** The page's words, as the tests write them: text directly in the content root. */
@@ -106,8 +119,10 @@ export async function startHouse(log: FakeLog, idleMs?: number, at = 0, { throug
     ['rita', { name: 'Rita Reader', write: false }],
   ]);
   const committed: string[] = [];
+  const asked: string[] = []; // whose right was looked at
   const authorize = async (request: IncomingMessage, page: string): Promise<Access> => {
     const id = /member=(\w+)/.exec(request.headers.cookie ?? '')?.[1] ?? '';
+    asked.push(id);
     const member = members.get(id);
     if (!member) return 401;
     if (!log.pages.has(page)) return 404;
@@ -144,12 +159,13 @@ export async function startHouse(log: FakeLog, idleMs?: number, at = 0, { throug
     port,
     members,
     committed,
+    asked,
+    base: house.base,
     /** A browser's page, as the editor opens it. */
     open(page: string, member: string): LivePage {
-      const headers = { cookie: `member=${member}`, origin: house.origin };
       class MemberSocket extends NodeSocket {
         constructor(url: string | URL) {
-          super(url, { headers });
+          super(url, { headers: { cookie: `member=${member}`, origin: `http://${new URL(url).host}` } });
         }
       }
       const opening = openPage(page, house.base, MemberSocket as unknown as typeof WebSocket);

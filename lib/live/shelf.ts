@@ -1,0 +1,104 @@
+/** A page's document on this device, one store for each member and page. */
+import { clearDocument, IndexeddbPersistence } from 'y-indexeddb';
+import type * as Y from 'yjs';
+import { keptPages } from './kept';
+
+const prefix = 'fettlebook:';
+const nameOf = (member: string, page: string) => `${prefix}${member}:${page}`;
+const mostPages = 150; // of one device; the longest unopened go first
+const openLimitMs = 2000;
+const list = 'fettlebook.shelf';
+
+export type ShelfState = 'opening' | 'keeping' | 'failed';
+export interface Shelf {
+  state(): ShelfState;
+  /** Resolves when the document has what this device kept, or when that cannot be; never rejects. */
+  loaded: Promise<void>;
+  /** Writes a mark beside the document. A device that cannot write says so here. */
+  touch(): void;
+}
+
+/** Keeps `doc` on this device from now on. `onChange` is called when its state has changed. */
+export function shelve(doc: Y.Doc, member: string, page: string, onChange: () => void): Shelf {
+  let state: ShelfState = 'opening';
+  const become = (next: ShelfState) => {
+    if (state === next || state === 'failed') return;
+    state = next;
+    onChange();
+  };
+  const loaded = canKeep(nameOf(member, page)).then(async (able) => {
+    if (!able) return become('failed');
+    const store = new IndexeddbPersistence(nameOf(member, page), doc);
+    touch = () => void store.set('at', Date.now()).catch(() => become('failed'));
+    await within(openLimitMs, store.whenSynced);
+    become('keeping');
+    noteOnShelf(member, page);
+  });
+  let touch = () => {};
+  return { state: () => state, loaded: loaded.catch(() => become('failed')), touch: () => touch() };
+}
+
+/** Removes every document of a member from this device, and the list of them. */
+export async function clearShelf(member: string): Promise<void> {
+  const names = Object.keys(shelfList()).filter((name) => name.startsWith(nameOf(member, '')));
+  await Promise.allSettled(names.map(clearDocument));
+  saveList(Object.fromEntries(Object.entries(shelfList()).filter(([name]) => !names.includes(name))));
+}
+
+/** A private window, a full disk or an old browser: asked by opening, since the library does not tell. */
+function canKeep(name: string): Promise<boolean> {
+  return new Promise((resolve) => {
+    try {
+      const probe = indexedDB.open(`${name}:probe`);
+      probe.onerror = () => resolve(false);
+      probe.onsuccess = () => {
+        probe.result.close();
+        indexedDB.deleteDatabase(`${name}:probe`);
+        resolve(true);
+      };
+    } catch {
+      resolve(false);
+    }
+  });
+}
+
+function within(ms: number, promise: Promise<unknown>): Promise<void> {
+  return new Promise((resolve) => {
+    const timer = setTimeout(resolve, ms);
+    void promise.then(() => {
+      clearTimeout(timer);
+      resolve();
+    });
+  });
+}
+
+function shelfList(): Record<string, number> {
+  try {
+    return JSON.parse(localStorage.getItem(list) ?? '{}') as Record<string, number>;
+  } catch {
+    return {};
+  }
+}
+
+function saveList(next: Record<string, number>) {
+  try {
+    localStorage.setItem(list, JSON.stringify(next));
+  } catch {
+    // The documents stay; only their order of opening is not known.
+  }
+}
+
+/** Notes the opening and lets the longest unopened documents go, never one with changes that only this device has. */
+function noteOnShelf(member: string, page: string) {
+  const next = { ...shelfList(), [nameOf(member, page)]: Date.now() };
+  const needed = new Set(keptPages().map((kept) => nameOf(kept.member, kept.page)));
+  const spare = Object.entries(next)
+    .filter(([name]) => !needed.has(name))
+    .sort((a, b) => a[1] - b[1])
+    .slice(0, Math.max(0, Object.keys(next).length - mostPages));
+  for (const [name] of spare) {
+    delete next[name];
+    void clearDocument(name).catch(() => {});
+  }
+  saveList(next);
+}
