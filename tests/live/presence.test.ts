@@ -1,9 +1,9 @@
 /** Who is here is the server's word. */
 import * as decoding from 'lib0/decoding';
-import * as encoding from 'lib0/encoding';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { freeHand, type Person } from '@/lib/live/presence';
 import { closeBadMessage, messageAwareness } from '@/lib/live/protocol';
+import { awarenessFrame } from './awareness-frame';
 import { FakeLog, type House, type RawSocket, startHouse, until } from './helpers';
 
 let house: House;
@@ -12,19 +12,6 @@ beforeEach(async () => {
 });
 afterEach(() => house.stop());
 
-function awarenessFrame(entries: [client: number, clock: number, json: string][]): Uint8Array {
-  const inner = encoding.createEncoder();
-  encoding.writeVarUint(inner, entries.length);
-  for (const [client, clock, json] of entries) {
-    encoding.writeVarUint(inner, client);
-    encoding.writeVarUint(inner, clock);
-    encoding.writeVarString(inner, json);
-  }
-  const encoder = encoding.createEncoder();
-  encoding.writeVarUint(encoder, messageAwareness);
-  encoding.writeVarUint8Array(encoder, encoding.toUint8Array(inner));
-  return encoding.toUint8Array(encoder);
-}
 /** The newest state of each client that a socket has been told. */
 function told(raw: RawSocket): Map<number, { user?: unknown; note?: string } | null> {
   const states = new Map<number, { user?: unknown; note?: string } | null>();
