@@ -193,10 +193,10 @@ export class Connection implements Peer {
     if (vector.length > mostVectorBytes) throw new Error('state vector too big');
     if (!this.afford(askCost(room.bytes))) return;
     const message = answerMessage(room.doc, vector);
-    this.answering += message.length;
     this.send(message, () => {
       this.answering -= message.length;
     });
+    this.answering += message.length;
   }
 
   private edit(room: Room, body: Uint8Array, wholeDiff: boolean) {
