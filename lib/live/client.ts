@@ -5,7 +5,9 @@ import { type Awareness, applyAwarenessUpdate, encodeAwarenessUpdate } from 'y-p
 import { messageYjsSyncStep2, messageYjsUpdate } from 'y-protocols/sync';
 import { WebsocketProvider } from 'y-websocket';
 import * as Y from 'yjs';
-import { livePath, messageAwareness, messageSaved, messageSync, readSaved, type Saved, schemaVersion } from './protocol';
+import { keptOf, noteKept } from './kept';
+import { closeRestart, livePath, messageAwareness, messageSaved, messageSync, readSaved, type Saved, schemaVersion } from './protocol';
+import { type Shelf, type ShelfState, shelve } from './shelf';
 import { refusalWords } from './words';
 
 export interface SaveState {
@@ -16,14 +18,25 @@ export interface SaveState {
   at: number | null;
   /** What to do about a refusal. */
   reason?: string;
+  /** Whether changes outlive this window on this device. */
+  device: ShelfState | 'none';
+}
+/** What a page is opened with beside its socket. */
+export interface OpenOptions {
+  /** Keep the document on this device, for this member. */
+  keep?: { member: string; title: string };
+  /** The page as the server had it when it made the screen (Yjs update, V1). */
+  state?: Uint8Array;
 }
 export interface LivePage {
   doc: Y.Doc;
   provider: WebsocketProvider;
   awareness: Awareness;
   saved: { subscribe(listener: () => void): () => void; getSnapshot(): SaveState };
-  /** True once the server has sent what it has; bind the editor only then. */
+  /** True once the server has sent what it has. */
   everSynced(): boolean;
+  /** True once the document has what the server had, by the socket, the screen or this device; an editor is bound only then. */
+  ready: { subscribe(listener: () => void): () => void; getSnapshot(): boolean };
   close(): void;
 }
 
@@ -51,6 +64,11 @@ export class Ledger {
   /** True once the server has confirmed on this connection that it lacks nothing from here. */
   get confirmed() {
     return this.stepTwo > 0 && this.answered >= this.stepTwo;
+  }
+
+  /** Changes of an earlier visit that this device kept: the first sync step 2 carries them. */
+  restore(changes: number) {
+    this.made += changes;
   }
 
   local(update: Uint8Array) {
@@ -84,8 +102,13 @@ export class Ledger {
 
 const socketBase = () => `${location.protocol === 'https:' ? 'wss:' : 'ws:'}//${location.host}`;
 
+const noteMs = 250;
+const windowId = Math.random().toString(36).slice(2);
+const screen = Symbol('screen'); // origin of what came with the screen
+
 /** Opens a page's document on its socket. `base` and `Socket` are the browser's own unless given. */
-export function openPage(page: string, base = socketBase(), Socket: typeof WebSocket = WebSocket): LivePage {
+export function openPage(page: string, base = socketBase(), Socket: typeof WebSocket = WebSocket, options: OpenOptions = {}): LivePage {
+  const { keep, state } = options;
   const doc = new Y.Doc();
   const ledger = new Ledger();
   class CountedSocket extends Socket {
@@ -102,9 +125,18 @@ export function openPage(page: string, base = socketBase(), Socket: typeof WebSo
   let failed = false;
   let refusal: string | undefined;
   let everSynced = false;
+  let ready = false;
+  let begun = false;
+  let closed = false;
   let at: number | null = null;
-  let snapshot: SaveState = { state: 'connecting', kept: 0, at };
   const listeners = new Set<() => void>();
+  const tell = () => {
+    for (const listener of listeners) listener();
+  };
+  const shelf = keep && shelve(doc, keep.member, page, () => refresh());
+  const note = keep && noterOf(page, keep, shelf);
+  if (keep) ledger.restore(keptOf(page, keep.member));
+  let snapshot: SaveState = { state: 'connecting', kept: ledger.kept, at, device: shelf?.state() ?? 'none' };
 
   const stateNow = (): SaveState['state'] => {
     if (refusal !== undefined) return 'refused';
@@ -113,22 +145,29 @@ export function openPage(page: string, base = socketBase(), Socket: typeof WebSo
     return ledger.confirmed ? 'saved' : 'connecting';
   };
   const refresh = () => {
-    const next: SaveState = { state: stateNow(), kept: ledger.kept, at, ...(refusal !== undefined && { reason: refusal }) };
-    if (next.state === snapshot.state && next.kept === snapshot.kept && next.at === snapshot.at && next.reason === snapshot.reason) return;
+    const device = shelf?.state() ?? 'none';
+    const next: SaveState = { state: stateNow(), kept: ledger.kept, at, device, ...(refusal !== undefined && { reason: refusal }) };
+    if ((Object.keys({ ...snapshot, ...next }) as (keyof SaveState)[]).every((key) => next[key] === snapshot[key])) return;
+    note?.kept(next.kept);
     snapshot = next;
-    for (const listener of listeners) listener();
+    tell();
+  };
+  const becomeReady = () => {
+    ready = true;
+    tell();
   };
 
   // Before the provider's own listener, so that a change is counted before its frame is sent.
   doc.on('update', (update: Uint8Array, origin: unknown) => {
-    if (origin === provider) return;
+    // What a slow device gives after the socket was opened goes out as a change of its own.
+    if (origin === provider || origin === screen || (shelf?.gave(origin) && !begun)) return;
     ledger.local(update);
     refresh();
   });
   const provider = new WebsocketProvider(base + livePath, page, doc, {
+    connect: false,
     disableBc: true, // tabs would sync past the server
     params: { schema: String(schemaVersion) },
-    maxBackoffTime: 10_000,
     WebSocketPolyfill: CountedSocket,
   });
   const { awareness } = provider;
@@ -141,10 +180,13 @@ export function openPage(page: string, base = socketBase(), Socket: typeof WebSo
     refresh();
   });
   provider.on('sync', (synced) => {
-    if (synced) everSynced = true;
+    if (!synced) return;
+    everSynced = true;
+    becomeReady();
   });
-  provider.on('connection-close', () => {
+  provider.on('connection-close', (event) => {
     failed = true;
+    waitApart(provider, event);
     refresh();
   });
   provider.on('closed', ({ code }) => {
@@ -152,23 +194,89 @@ export function openPage(page: string, base = socketBase(), Socket: typeof WebSo
     refresh();
   });
   speakForOneself(provider);
+  const sleepless = returnAtOnce(provider);
 
+  void begin();
+  async function begin() {
+    if (shelf) await shelf.loaded;
+    if (closed) return;
+    begun = true;
+    if (state) Y.applyUpdate(doc, state, screen);
+    // What this device has came from the server once: an editor was never bound to an empty document.
+    if (doc.store.clients.size > 0) becomeReady();
+    provider.connect();
+    refresh();
+  }
+
+  const subscribe = (listener: () => void) => {
+    listeners.add(listener);
+    return () => {
+      listeners.delete(listener);
+    };
+  };
   return {
     doc,
     provider,
     awareness,
-    saved: {
-      subscribe(listener) {
-        listeners.add(listener);
-        return () => listeners.delete(listener);
-      },
-      getSnapshot: () => snapshot,
-    },
+    saved: { subscribe, getSnapshot: () => snapshot },
     everSynced: () => everSynced,
+    ready: { subscribe, getSnapshot: () => ready },
     close() {
+      closed = true;
+      sleepless();
+      note?.close();
       provider.destroy();
-      doc.destroy();
+      doc.destroy(); // takes the shelf along
     },
+  };
+}
+
+/** Notes how many changes are kept: at once when they become some or none, a little later in between. */
+function noterOf(page: string, { member, title }: NonNullable<OpenOptions['keep']>, shelf: Shelf | undefined) {
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  let count = keptOf(page, member);
+  let noted = count;
+  const write = () => {
+    clearTimeout(timer);
+    timer = undefined;
+    if (noted === count) return;
+    noted = count;
+    noteKept(page, { member, title, changes: count, window: windowId });
+    if (count > 0) shelf?.touch();
+  };
+  globalThis.addEventListener?.('pagehide', write);
+  return {
+    kept(changes: number) {
+      count = changes;
+      if (count === 0 || noted === 0) write();
+      else timer ??= setTimeout(write, noteMs);
+    },
+    close() {
+      globalThis.removeEventListener?.('pagehide', write);
+      write();
+    },
+  };
+}
+
+const longestWaitMs = 10_000;
+
+/** The library lets all clients of a server that restarts come back at the same moments; each waits a time of its own instead. */
+function waitApart(provider: WebsocketProvider, event: CloseEvent | null) {
+  if (event?.code === closeRestart && provider.wsUnsuccessfulReconnects < 3) provider.wsUnsuccessfulReconnects = 3; // 1.6 s
+  const longest = Math.min(longestWaitMs, 200 * 2 ** provider.wsUnsuccessfulReconnects);
+  provider.maxBackoffTime = longest * (0.25 + 0.75 * Math.random());
+}
+
+/** Tries again at once when the network is back or the window is looked at. Returns how to stop that. */
+function returnAtOnce(provider: WebsocketProvider) {
+  const again = () => {
+    if (!provider.wsconnected && provider.shouldConnect && globalThis.document?.visibilityState !== 'hidden') provider.connect();
+  };
+  globalThis.addEventListener?.('online', again);
+  globalThis.document?.addEventListener('visibilitychange', again);
+  return () => {
+    globalThis.removeEventListener?.('online', again);
+    globalThis.document?.removeEventListener('visibilitychange', again);
   };
 }
 

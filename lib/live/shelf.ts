@@ -16,6 +16,8 @@ export interface Shelf {
   loaded: Promise<void>;
   /** Writes a mark beside the document. A device that cannot write says so here. */
   touch(): void;
+  /** Whether a change of the document came from this device's store. */
+  gave(origin: unknown): boolean;
 }
 
 /** Keeps `doc` on this device from now on. `onChange` is called when its state has changed. */
@@ -26,16 +28,21 @@ export function shelve(doc: Y.Doc, member: string, page: string, onChange: () =>
     state = next;
     onChange();
   };
-  const loaded = canKeep(nameOf(member, page)).then(async (able) => {
-    if (!able) return become('failed');
-    const store = new IndexeddbPersistence(nameOf(member, page), doc);
-    touch = () => void store.set('at', Date.now()).catch(() => become('failed'));
+  let store: IndexeddbPersistence | null = null;
+  const open = async () => {
+    if (!(await canKeep(nameOf(member, page)))) return become('failed');
+    if (doc.isDestroyed) return;
+    store = new IndexeddbPersistence(nameOf(member, page), doc);
     await within(openLimitMs, store.whenSynced);
     become('keeping');
     noteOnShelf(member, page);
-  });
-  let touch = () => {};
-  return { state: () => state, loaded: loaded.catch(() => become('failed')), touch: () => touch() };
+  };
+  return {
+    state: () => state,
+    loaded: open().catch(() => become('failed')),
+    touch: () => void store?.set('at', Date.now()).catch(() => become('failed')),
+    gave: (origin) => store !== null && origin === store,
+  };
 }
 
 /** Removes every document of a member from this device, and the list of them. */

@@ -1,0 +1,288 @@
+/** The document on the device: what was written without network outlives the window, and arrives. */
+import 'fake-indexeddb/auto';
+import { IDBFactory } from 'fake-indexeddb';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { WebSocket as NodeSocket } from 'ws';
+import * as Y from 'yjs';
+import { type LivePage, openPage } from '@/lib/live/client';
+import { forgetMember, sendKept } from '@/lib/live/device';
+import { keptOf, keptPages, noteKept } from '@/lib/live/kept';
+import { FakeLog, type House, random, startHouse, textOf, until, write } from './helpers';
+
+const storage = new Map<string, string>();
+vi.stubGlobal('localStorage', {
+  getItem: (key: string) => storage.get(key) ?? null,
+  setItem: (key: string, value: string) => void storage.set(key, value),
+  removeItem: (key: string) => void storage.delete(key),
+});
+
+let log: FakeLog;
+let house: House;
+let up = true;
+const opened: LivePage[] = [];
+beforeEach(async () => {
+  storage.clear();
+  vi.stubGlobal('indexedDB', new IDBFactory());
+  log = new FakeLog('page', 'other');
+  house = await startHouse(log);
+  up = true;
+});
+afterEach(async () => {
+  for (const page of opened.splice(0)) page.close();
+  if (up) await house.stop();
+  vi.restoreAllMocks();
+});
+
+interface Visit {
+  page?: string;
+  schema?: string;
+  keep?: boolean;
+}
+/** A window of that member's device. Each member here has a device of their own: the stores are named after the member. */
+function visit(member: string, { page = 'page', schema, keep = true }: Visit = {}): LivePage {
+  const headers = { cookie: `member=${member}`, origin: house.base.replace('ws:', 'http:') };
+  class MemberSocket extends NodeSocket {
+    constructor(url: string | URL) {
+      super(schema ? String(url).replace(/schema=\d+/, `schema=${schema}`) : url, { headers });
+    }
+  }
+  const live = openPage(
+    page,
+    house.base,
+    MemberSocket as unknown as typeof WebSocket,
+    keep ? { keep: { member, title: 'Spinner counts sometimes' } } : {},
+  );
+  opened.push(live);
+  return live;
+}
+const now = (live: LivePage) => live.saved.getSnapshot();
+const safe = (live: LivePage) => until('all is saved', () => now(live).state === 'saved' && now(live).kept === 0);
+const shelved = (live: LivePage) => until('the device keeps', () => now(live).device === 'keeping');
+const networkGone = async () => {
+  await house.kill();
+  up = false;
+};
+const networkBack = async () => {
+  house = await startHouse(log, undefined, house.port);
+  up = true;
+};
+
+describe('a device', () => {
+  it('opens a page without network as it was left, and says how many changes are kept', async () => {
+    const first = visit('ada');
+    await until('it is there', first.everSynced);
+    write(first.doc, 'at home. ');
+    await safe(first);
+    first.close();
+
+    await networkGone();
+    const shed = visit('ada');
+    await until('the copy is there', shed.ready.getSnapshot);
+    expect(textOf(shed.doc)).toBe('at home. ');
+    for (const word of ['in ', 'the ', 'shed. ']) write(shed.doc, word);
+    await until('it knows that it is offline', () => now(shed).state === 'offline');
+    expect(now(shed)).toMatchObject({ kept: 3, device: 'keeping' });
+    shed.close();
+    expect(keptPages()).toMatchObject([{ page: 'page', member: 'ada', title: 'Spinner counts sometimes', changes: 3 }]);
+
+    const again = visit('ada');
+    await until('the copy is there', again.ready.getSnapshot);
+    expect(textOf(again.doc)).toBe('at home. in the shed. ');
+    await until('it knows that it is offline', () => now(again).state === 'offline');
+    expect(now(again).kept).toBe(3);
+
+    await networkBack();
+    await safe(again);
+    expect(keptPages()).toEqual([]);
+    expect(log.text('page')).toBe('at home. in the shed. ');
+  });
+
+  it('never says saved before the log has what an earlier visit left', async () => {
+    const first = visit('ada');
+    await until('it is there', first.everSynced);
+    await safe(first);
+    await networkGone();
+    write(first.doc, 'kept');
+    await shelved(first);
+    first.close();
+    log.commits.shut();
+    await networkBack();
+    const again = visit('ada');
+    const states = new Set<string>();
+    again.saved.subscribe(() => states.add(now(again).state));
+    await until('it has been sent', () => log.appends > 0);
+    expect([...states]).not.toContain('saved');
+    expect(now(again).kept).toBe(1);
+    log.commits.lift();
+    await safe(again);
+    expect(log.text('page')).toBe('kept');
+  });
+
+  it('two of them, two days without network and many visits: both end with everything', async () => {
+    const r = random(20_261);
+    for (const member of ['ada', 'ben']) {
+      const live = visit(member);
+      await until('it is there', live.everSynced);
+      write(live.doc, `${member} begins. `);
+      await safe(live);
+      await shelved(live);
+      live.close();
+    }
+    await networkGone();
+    const counts = { ada: 0, ben: 0 };
+    for (let day = 0; day < 2; day++)
+      for (const member of ['ada', 'ben', 'ada', 'ben'] as const) {
+        const live = visit(member);
+        await until('the copy is there', live.ready.getSnapshot);
+        for (let n = 1 + r.below(8); n > 0; n--) {
+          write(live.doc, `${member}${counts[member]++}. `, r.pick([0, undefined]));
+          live.doc.getMap('widget:w').set(`tick.${member}.${n}`, { by: member, at: `day ${day}` });
+        }
+        live.close();
+      }
+    for (const member of ['ada', 'ben'] as const)
+      expect(keptOf('page', member === 'ada' ? 'ben' : 'ada') + keptOf('page', member)).toBeGreaterThan(0);
+    await networkBack();
+    const [ada, ben] = [visit('ada'), visit('ben')];
+    await safe(ada);
+    await safe(ben);
+    await until('they are the same', () => textOf(ada.doc) === textOf(ben.doc));
+    for (const [member, count] of Object.entries(counts))
+      for (let n = 0; n < count; n++) expect(textOf(ada.doc)).toContain(`${member}${n}. `);
+    expect(log.text('page')).toBe(textOf(ada.doc));
+    expect(ada.doc.getMap('widget:w').toJSON()).toEqual(ben.doc.getMap('widget:w').toJSON());
+    expect(keptPages()).toEqual([]);
+  });
+
+  it('shows nothing of one member to another', async () => {
+    const ada = visit('ada');
+    await until('it is there', ada.everSynced);
+    write(ada.doc, 'of Ada');
+    await safe(ada);
+    ada.close();
+    await networkGone();
+    const ben = visit('ben');
+    await until('it knows that it is offline', () => now(ben).state === 'offline');
+    await shelved(ben);
+    expect(ben.ready.getSnapshot()).toBe(false);
+    expect(textOf(ben.doc)).toBe('');
+  });
+
+  it('that cannot keep says so, and the page works all the same', async () => {
+    vi.spyOn(indexedDB, 'open').mockImplementation(() => {
+      throw new Error('private window');
+    });
+    const live = visit('ada');
+    await until('it is there', live.everSynced);
+    expect(now(live).device).toBe('failed');
+    write(live.doc, 'still written');
+    await safe(live);
+    expect(log.text('page')).toBe('still written');
+  });
+
+  it('begins with what came with the screen, and counts none of it as a change', async () => {
+    const seed = new Y.Doc();
+    write(seed, 'from the screen');
+    await networkGone();
+    const live = openPage('page', house.base, NodeSocket as unknown as typeof WebSocket, {
+      keep: { member: 'cleo', title: 'x' },
+      state: Y.encodeStateAsUpdate(seed),
+    });
+    opened.push(live);
+    await until('it is there', live.ready.getSnapshot);
+    expect([textOf(live.doc), now(live).kept]).toEqual(['from the screen', 0]);
+  });
+});
+
+describe('changes left behind', () => {
+  async function leaveSome() {
+    for (const page of ['page', 'other']) {
+      const live = visit('ada', { page });
+      await until('it is there', live.everSynced);
+      await shelved(live);
+    }
+    await networkGone();
+    for (const live of opened.splice(0)) {
+      write(live.doc, 'left behind');
+      live.close();
+    }
+    expect(keptPages()).toHaveLength(2);
+    await networkBack();
+  }
+  const open = ((page: string, _base: unknown, _socket: unknown, _options: unknown) => visit('ada', { page })) as typeof openPage;
+
+  it('are sent from any page later on', async () => {
+    await leaveSome();
+    expect(await sendKept('ada', open)).toEqual([]);
+    expect([log.text('page'), log.text('other')]).toEqual(['left behind', 'left behind']);
+  });
+
+  it('stay when they cannot be sent, and are another member’s business', async () => {
+    await leaveSome();
+    expect(await sendKept('ben', open)).toEqual([]);
+    const old = ((page: string) => visit('ada', { page, schema: '0' })) as typeof openPage;
+    expect((await sendKept('ada', old)).map((kept) => kept.page).sort()).toEqual(['other', 'page']);
+    expect(log.text('page')).toBe('');
+  });
+
+  it('go with the member who signs out', async () => {
+    await leaveSome();
+    await forgetMember('ada');
+    expect(keptPages()).toEqual([]);
+    const live = visit('ada');
+    await until('it is there', live.everSynced);
+    await safe(live);
+    expect(textOf(live.doc)).toBe('');
+  });
+
+  it('are taken from the list only by the window that noted them last', () => {
+    noteKept('page', { member: 'ada', title: 't', changes: 2, window: 'one' });
+    noteKept('page', { member: 'ada', title: 't', changes: 5, window: 'two' });
+    noteKept('page', { member: 'ada', title: 't', changes: 0, window: 'one' });
+    expect(keptOf('page', 'ada')).toBe(5);
+    noteKept('page', { member: 'ada', title: 't', changes: 0, window: 'two' });
+    expect(keptPages()).toEqual([]);
+  });
+
+  it('a list that is not ours is passed over', () => {
+    storage.set('fettlebook.kept', '{"page": {"member": 3}, "other": "x"}');
+    expect(keptPages()).toEqual([]);
+    storage.set('fettlebook.kept', 'no list');
+    expect(keptPages()).toEqual([]);
+  });
+});
+
+describe('an older window', () => {
+  it('with changes of its own is sent away to reload; nothing of it or of the page is lost', async () => {
+    const ada = visit('ada');
+    await until('it is there', ada.everSynced);
+    write(ada.doc, 'old. ');
+    await safe(ada);
+    await shelved(ada);
+    ada.close();
+    await networkGone();
+    const old = visit('ada', { schema: '0' });
+    await until('the copy is there', old.ready.getSnapshot);
+    write(old.doc, 'written in the old window. ');
+    await networkBack();
+
+    // Meanwhile a newer window writes what the old one does not know.
+    const ben = visit('ben');
+    await until('it is there', ben.everSynced);
+    const dial = new Y.XmlElement('dial');
+    dial.setAttribute('turns', '7');
+    ben.doc.getXmlFragment('content').push([dial]);
+    await safe(ben);
+
+    await until('the old window is refused', () => now(old).state === 'refused');
+    expect(now(old)).toMatchObject({ kept: 1, reason: 'Fettlebook has been updated. Reload the page to go on.' });
+    expect(log.text('page')).toContain('<dial turns="7"></dial>');
+    expect(log.text('page')).not.toContain('old window');
+    old.close();
+
+    const reloaded = visit('ada');
+    await safe(reloaded);
+    await until('it has arrived', () => log.text('page').includes('written in the old window. '));
+    expect(log.text('page')).toContain('<dial turns="7"></dial>');
+  });
+});
