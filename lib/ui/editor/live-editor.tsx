@@ -4,14 +4,17 @@ import Collaboration from '@tiptap/extension-collaboration';
 import { Placeholder } from '@tiptap/extensions/placeholder';
 import { type Editor, EditorContent, useEditor } from '@tiptap/react';
 import { yUndoPluginKey } from '@tiptap/y-tiptap';
-import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import type * as Y from 'yjs';
 import { contentRoot, widgetRoot } from '@/lib/live/protocol';
-import { proseExtensions } from '@/lib/notebook/schema';
+import { contentOf } from '@/lib/notebook/content';
+import { proseExtensions, schema } from '@/lib/notebook/schema';
+import { unknownIn } from '@/lib/notebook/unknown';
+import { Notice } from '../blocks';
 import { carets } from './carets';
 import { FlushSelection } from './flush-selection';
 import { AddButton, SlashList } from './insert-list';
-import { type Session, useSession } from './session';
+import { type Session, useSession, useStore } from './session';
 import { slashStore } from './slash';
 import { UniqueWidgets } from './unique-widgets';
 import { LiveWidgetNode } from './widget-node';
@@ -19,22 +22,23 @@ import { undoWidgets } from './widget-state';
 
 export function LiveEditor({ waiting }: { waiting: React.ReactNode }) {
   const session = useSession();
-  const ready = useSynced(session);
+  const ready = useStore(session?.live.ready ?? neverReady);
+  // Bound to a document that it does not know in full, an editor deletes the rest for everyone.
+  const unknown = useMemo(() => (session && ready ? unknownIn(contentOf(session.live.doc).doc, schema) : null), [session, ready]);
   if (!session || !ready) return waiting;
+  if (unknown !== null)
+    return (
+      <>
+        <Notice title="Reload to write">
+          <p>This page holds {unknown}, which this window does not know yet: Fettlebook has been updated. Reload the page to go on.</p>
+        </Notice>
+        {waiting}
+      </>
+    );
   return <BoundEditor session={session} />;
 }
 
-/** True once the server has sent what it has; the editor is bound only then. */
-function useSynced(session: Session | null) {
-  return useSyncExternalStore(
-    (listener) => {
-      session?.live.provider.on('sync', listener);
-      return () => session?.live.provider.off('sync', listener);
-    },
-    () => session?.live.everSynced() ?? false,
-    () => false,
-  );
-}
+const neverReady = { subscribe: () => () => {}, getSnapshot: () => false };
 
 function BoundEditor({ session }: { session: Session }) {
   const { live, data } = session;

@@ -22,14 +22,15 @@ function Saved({ session }: { session: Session }) {
   const saved = useStore(session.live.saved);
   if (saved.state === 'refused') return <SaveSign state="refused">{saved.reason}</SaveSign>;
   if (!session.data.write) return <SaveSign state="reading">Reading only</SaveSign>;
-  const kept = `${saved.kept} ${saved.kept === 1 ? 'change' : 'changes'} kept here`;
+  const changes = `${saved.kept} ${saved.kept === 1 ? 'change' : 'changes'}`;
+  const kept = saved.device === 'keeping' ? `${changes} kept on this device` : `${changes} in this window only: leave it open`;
   switch (saved.state) {
     case 'connecting':
       return <SaveSign state="connecting">Opening</SaveSign>;
     case 'offline':
       return <SaveSign state="offline">{saved.kept ? `Offline: ${kept}` : 'Offline'}</SaveSign>;
     case 'saving':
-      return <SaveSign state="saving">Saving</SaveSign>;
+      return <SaveSign state="saving">{saved.device === 'failed' ? 'Saving: leave this window open' : 'Saving'}</SaveSign>;
     case 'saved':
       return <SaveSign state="saved">{saved.at ? `Saved ${clock(saved.at)}` : 'All saved'}</SaveSign>;
   }
@@ -71,13 +72,14 @@ function usePeople(session: Session): Person[] {
   return useSyncExternalStore(store.subscribe, store.getSnapshot, () => []);
 }
 
-/** Asks before the window is closed with changes that only this device has. */
+/** Asks before the window is closed with changes that only this window has. */
 export function LeaveGuard() {
   const session = useSession();
   useEffect(() => {
     if (!session) return;
     const ask = (event: BeforeUnloadEvent) => {
-      if (session.live.saved.getSnapshot().kept > 0) event.preventDefault();
+      const { kept, device } = session.live.saved.getSnapshot();
+      if (kept > 0 && device !== 'keeping') event.preventDefault();
     };
     window.addEventListener('beforeunload', ask);
     return () => window.removeEventListener('beforeunload', ask);

@@ -1,4 +1,5 @@
 'use client';
+import { fromBase64 } from 'lib0/buffer';
 /** One open page: its document, its socket, what it computes from. Everything live on the screen reads from here. */
 import { createContext, type ReactNode, useContext, useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import { indexChart } from '@/lib/core/chart';
@@ -13,6 +14,9 @@ import { evaluatedStore, type Store } from './evaluated';
 /** What the server hands to a live page. */
 export interface LiveData {
   page: string;
+  title: string;
+  /** The document as it was when the screen was made (Yjs update, V1, base64); null when it is too big to come along. */
+  state: string | null;
   member: { id: string; name: string };
   write: boolean;
   machine: Machine | null;
@@ -45,7 +49,10 @@ export function LiveSession({ data, children }: { data: LiveData; children: Reac
   );
   const [session, setSession] = useState<Session | null>(null);
   useEffect(() => {
-    const live = openPage(data.page);
+    const live = openPage(data.page, undefined, undefined, {
+      keep: { member: data.member.id, title: data.title },
+      ...(data.state !== null && { state: fromBase64(data.state) }),
+    });
     const evaluated = evaluatedStore(live.doc, context);
     setSession({ live, data, context, evaluated });
     return () => {

@@ -1,5 +1,7 @@
 import type { Metadata } from 'next';
+import * as Y from 'yjs';
 import { can } from '@/lib/access/can';
+import { live } from '@/lib/live/house';
 import { seenBefore } from '@/lib/search/search';
 import { getPage } from '@/lib/store/pages';
 import { LiveEditor } from '@/lib/ui/editor/live-editor';
@@ -14,6 +16,13 @@ import { day } from '@/lib/ui/words';
 import { requireRight } from '../../../../member';
 import { Frame } from '../../../frame';
 import { loadPage } from '../load';
+
+const mostStateBytes = 512 << 10;
+/** The document itself, so that the screen can be written on before the socket is there, or without. */
+function stateOf(doc: Y.Doc): string | null {
+  const update = Y.encodeStateAsUpdate(doc);
+  return update.length <= mostStateBytes ? Buffer.from(update).toString('base64') : null;
+}
 
 type Props = { params: Promise<{ id: string }> };
 
@@ -31,6 +40,8 @@ export default async function PageWrite({ params }: Props) {
     <LiveSession
       data={{
         page: id,
+        title: evaluated.title,
+        state: await live().read(id, stateOf),
         member: { id: member.id, name: member.name },
         write: can(member, 'write', 'page'),
         machine: parts?.machine ?? null,
