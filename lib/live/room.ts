@@ -127,8 +127,8 @@ export class Room {
     try {
       const { changes, whole } = document.apply(update);
       for (const change of changes) {
+        this.tell(change, from); // first: the work of committing must not hold up those who watch
         this.options.committer.add(this.page, change, member);
-        this.tell(change, from);
       }
       return whole;
     } catch (error) {
