@@ -36,3 +36,13 @@ export const stretch = z.object({
   name: z.string().nullable().describe('of a named version'),
   url: z.string(),
 });
+export const chartVersion = z.object({
+  versions: z.array(
+    z.object({ version: z.int(), member: z.object({ id: z.string(), name: z.string() }).nullable(), at: z.string().describe('ISO time') }),
+  ),
+  chart: z.unknown().optional().describe('the chart as it was then, when one version is asked for'),
+  changes: z
+    .array(z.object({ label: z.string(), path: z.array(z.string()), before: z.unknown().optional(), after: z.unknown().optional() }))
+    .optional()
+    .describe('what that version changed'),
+});

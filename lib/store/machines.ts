@@ -1,9 +1,9 @@
 /** Charts: board designs and machines. A change names the version it was made from, so that nobody overwrites what they did not see. */
-import { and, eq, sql } from 'drizzle-orm';
+import { eq, sql } from 'drizzle-orm';
 import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
+import { type Kept, keepChart } from './charts';
 import { database } from './database';
 import { boardDesign, machine } from './schema';
-import type { PutResult } from './types';
 
 export interface MachineRow {
   id: string;
@@ -12,9 +12,6 @@ export interface MachineRow {
   design: string;
   version: number;
 }
-
-const put = (rows: { version: number }[]): PutResult =>
-  rows[0] ? { ok: true, version: rows[0].version } : { ok: false, reason: 'changed' };
 
 /** All machines by title. */
 export async function listMachines(): Promise<MachineRow[]> {
@@ -32,19 +29,16 @@ export async function getMachine(id: string): Promise<{ machine: Machine; versio
 }
 
 /**
- * Keeps a machine. `expected` is the version it was changed from, null for a new one; when the stored one is another, nothing is kept.
- * Throws when its board design is unknown.
+ * Keeps a machine. `expected` is the version it was changed from, null for a new one; what others saved since is joined, or named where it
+ * cannot be. Throws when its board design is unknown.
  */
-export async function putMachine(chart: Machine, expected: number | null, member: string | null): Promise<PutResult> {
-  const row = { design: chart.design, chart, changedBy: member, changedAt: new Date() };
-  if (expected === null) {
-    const first = { id: chart.id, version: 1, ...row };
-    return put(await database().insert(machine).values(first).onConflictDoNothing().returning({ version: machine.version }));
-  }
-  const same = and(eq(machine.id, chart.id), eq(machine.version, expected));
-  const next = { version: expected + 1, ...row };
-  return put(await database().update(machine).set(next).where(same).returning({ version: machine.version }));
-}
+export const putMachine = (chart: Machine, expected: number | null, member: string | null): Promise<Kept<Machine>> =>
+  keepChart('machine', chart, expected, member, (tx, row) =>
+    tx
+      .insert(machine)
+      .values({ ...row, design: row.chart.design })
+      .onConflictDoUpdate({ target: machine.id, set: { ...row, design: row.chart.design } }),
+  );
 
 /** All board designs by id. */
 export async function listDesigns(): Promise<{ id: string; name: string; version: number }[]> {
@@ -61,16 +55,10 @@ export async function getDesign(id: string): Promise<{ design: BoardDesign; vers
 }
 
 /** Keeps a board design; versions as for `putMachine`. */
-export async function putDesign(chart: BoardDesign, expected: number | null, member: string | null): Promise<PutResult> {
-  const row = { chart, changedBy: member, changedAt: new Date() };
-  if (expected === null) {
-    const first = { id: chart.id, version: 1, ...row };
-    return put(await database().insert(boardDesign).values(first).onConflictDoNothing().returning({ version: boardDesign.version }));
-  }
-  const same = and(eq(boardDesign.id, chart.id), eq(boardDesign.version, expected));
-  const next = { version: expected + 1, ...row };
-  return put(await database().update(boardDesign).set(next).where(same).returning({ version: boardDesign.version }));
-}
+export const putDesign = (chart: BoardDesign, expected: number | null, member: string | null): Promise<Kept<BoardDesign>> =>
+  keepChart('design', chart, expected, member, (tx, row) =>
+    tx.insert(boardDesign).values(row).onConflictDoUpdate({ target: boardDesign.id, set: row }),
+  );
 
 /** What a chart is made from: the machine and its board design; null when there is no such machine. */
 export async function getChartParts(id: string): Promise<{ machine: Machine; design: BoardDesign } | null> {

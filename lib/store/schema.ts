@@ -97,6 +97,18 @@ export const machine = pgTable('machine', {
   changedBy: text('changed_by'),
   changedAt: made('changed_at'),
 });
+export const chartVersion = pgTable(
+  'chart_version',
+  {
+    kind: text('kind').$type<'design' | 'machine'>().notNull(),
+    id: text('id').notNull(),
+    version: integer('version').notNull(),
+    chart: jsonb('chart').$type<unknown>().notNull(),
+    changedBy: text('changed_by'),
+    changedAt: when('changed_at').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.kind, t.id, t.version] })],
+);
 export const catalogue = pgTable('catalogue', {
   id: integer('id').primaryKey().default(1),
   parts: jsonb('parts').$type<Catalogue>().notNull(),

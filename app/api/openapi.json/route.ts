@@ -3,7 +3,9 @@ import { openApiDocument } from '@/lib/http/openapi';
 import { settings } from '@/lib/store/settings';
 import * as catalogue from '../catalogue/route';
 import * as designs from '../designs/[id]/route';
+import * as designVersions from '../designs/[id]/versions/route';
 import * as chart from '../machines/[id]/chart/route';
+import * as chartVersions from '../machines/[id]/chart/versions/route';
 import * as plan from '../machines/[id]/connector-plan/route';
 import * as lookup from '../machines/[id]/lookup/route';
 import * as machines from '../machines/route';
@@ -14,7 +16,22 @@ import * as pages from '../pages/route';
 import * as search from '../search/route';
 import * as tally from '../tally/route';
 
-const rooms: Record<string, Route>[] = [machines, chart, designs, lookup, plan, tally, catalogue, search, pages, page, history, seen];
+const rooms: Record<string, Route>[] = [
+  machines,
+  chart,
+  chartVersions,
+  designs,
+  designVersions,
+  lookup,
+  plan,
+  tally,
+  catalogue,
+  search,
+  pages,
+  page,
+  history,
+  seen,
+];
 
 export function GET() {
   return Response.json(

@@ -1,4 +1,5 @@
 import * as z from 'zod';
+import { conflictProblem, mergedCells, mergedOf } from '@/app/api/merged';
 import { findingsIn } from '@/app/findings';
 import { readDesign } from '@/lib/core/chart';
 import { boardDesign } from '@/lib/core/chart/schema';
@@ -33,7 +34,7 @@ export const PUT = endpoint({
     design: z.unknown(),
     version: z.number().int().nullable().describe('the version it was changed from; null for a new design'),
   }),
-  response: z.object({ version: z.number(), pages: z.number(), findings: z.array(finding) }),
+  response: z.object({ version: z.number(), merged: mergedCells, pages: z.number(), findings: z.array(finding) }),
   action: 'write',
   thing: 'machine',
   async handler({ params, body, member }) {
@@ -49,9 +50,9 @@ export const PUT = endpoint({
         { field: 'design.id', message: `is ${read.value.id}`, mend: `Write ${params.id}, or use the other address.` },
       ]);
     const kept = await putDesign(read.value, body.version, member.id);
-    if (!kept.ok) throw problem(409, 'Somebody changed this board design meanwhile. Read it again, and make your change on that version.');
+    if (!kept.ok) throw conflictProblem(kept.conflicts);
     const pages = await pagesOfDesign(params.id);
     for (const page of pages) await indexNow(page);
-    return { version: kept.version, pages: pages.length, findings: await findingsIn(read.value) };
+    return { version: kept.version, merged: mergedOf(kept.merged), pages: pages.length, findings: await findingsIn(kept.chart) };
   },
 });

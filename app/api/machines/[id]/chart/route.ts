@@ -1,4 +1,5 @@
 import * as z from 'zod';
+import { conflictProblem, mergedCells, mergedOf } from '@/app/api/merged';
 import { findingsIn } from '@/app/findings';
 import { readMachine } from '@/lib/core/chart';
 import { machine } from '@/lib/core/chart/schema';
@@ -37,6 +38,7 @@ export const PUT = endpoint({
   }),
   response: z.object({
     version: z.number(),
+    merged: mergedCells,
     pages: z.number().describe('pages whose facts were computed again'),
     findings: z.array(finding),
   }),
@@ -60,11 +62,12 @@ export const PUT = endpoint({
         { field: 'machine.design', message: `${read.value.design} is not in this notebook`, mend: 'Put the board design in first.' },
       ]);
     const kept = await putMachine(read.value, body.version, member.id);
-    if (!kept.ok) throw problem(409, 'Somebody changed this chart meanwhile. Read it again, and make your change on that version.');
+    if (!kept.ok) throw conflictProblem(kept.conflicts);
     return {
       version: kept.version,
+      merged: mergedOf(kept.merged),
       pages: await indexMachine(params.id),
-      findings: await findingsIn(design.design, read.value),
+      findings: await findingsIn(design.design, kept.chart),
     };
   },
 });
