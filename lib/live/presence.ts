@@ -122,8 +122,11 @@ export class Presence {
     }
   }
 
+  /** Says goodbye for the people of this server. */
   destroy() {
+    for (const [client, { person, clock }] of this.states) if (person) this.remove(client, clock);
     if (this.telling) clearTimeout(this.telling);
+    this.tell();
     if (this.looking) clearInterval(this.looking);
   }
 

@@ -101,6 +101,20 @@ describe('two servers', () => {
     expect(vi.getTimerCount()).toBe(0);
   });
 
+  it('a server that stops says goodbye for its people at once', () => {
+    const { here, there, sides } = pair();
+    say(here, person('ada'), 7, 1, {});
+    say(there, person('ben', 1), 8, 1, {});
+    pass(200);
+    here.destroy();
+    sides[0]!.deaf = true;
+    there.receive(person('cleo'), awarenessUpdate([[9, 1, '{}']]));
+    pass(200);
+    expect([sides[1]!.told.get(7), sides[1]!.told.get(8)]).toEqual([null, expect.anything()]);
+    there.destroy();
+    expect(vi.getTimerCount()).toBe(0);
+  });
+
   it('1,000 movements of 20 people in a second are told in at most 11 messages, the last state of each included', () => {
     const { here, sides } = pair();
     const people = Array.from({ length: 20 }, (_, i) => person(`p${i}`, i % 6));
