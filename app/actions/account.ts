@@ -4,6 +4,8 @@ import { redirect } from 'next/navigation';
 import * as z from 'zod';
 import { acceptInvite, createFirstOwner, signIn, signOut } from '@/lib/access/accounts';
 import { newAccount } from '@/lib/access/new-account';
+import { actorOf } from '@/lib/access/session';
+import { live } from '@/lib/live/house';
 import { setSetting } from '@/lib/store/club';
 import type { FormState } from '@/lib/ui/forms';
 import { readForm, refused } from './read';
@@ -67,7 +69,9 @@ export async function joinAction(_: FormState, data: FormData): Promise<FormStat
 }
 
 export async function signOutAction() {
+  const member = await actorOf(await headers());
   const result = await signOut(await headers());
   await keepCookies(result.cookies);
+  if (member) await live().recheck(member.id); // this session's open pages close; those of other sessions stay
   redirect('/sign-in');
 }

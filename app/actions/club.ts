@@ -38,7 +38,7 @@ export async function roleAction(_: FormState, data: FormData): Promise<FormStat
   if (!form.ok) return form.state;
   const result = await changeRole(form.value.member, form.value.role);
   if (!result.ok) return refused(data, result.message);
-  await live().recheck();
+  await live().recheck(form.value.member);
   return { done: `Now ${form.value.role}.` };
 }
 

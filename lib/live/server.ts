@@ -21,7 +21,8 @@ import {
 import { Rooms } from './rooms';
 
 const pingMs = 25_000;
-const recheckMs = 1000;
+const recheckMs = 125; // each time the socket that was checked longest ago, so that checks never come in a burst
+const recheckWithinMs = 10_000; // every socket, however many there are; whoever is removed or signs out is looked at at once
 const recheckAtOnce = 8;
 const unconfirmedMs = 15_000; // after that long without an answer from `authorize` a socket is closed: fail closed
 const closeGraceMs = 2000;
@@ -153,13 +154,13 @@ export function createLive(options: LiveOptions): Live {
     connection.write = access.write;
   }
 
-  async function recheck(member?: string) {
-    const all = [...connections].filter((c) => member === undefined || c.member.id === member);
+  async function confirmAll(all: Connection[]) {
     for (let i = 0; i < all.length; i += recheckAtOnce) {
       const results = await Promise.allSettled(all.slice(i, i + recheckAtOnce).map(confirm));
       for (const r of results) if (r.status === 'rejected') console.error('Could not check an open socket again:', r.reason);
     }
   }
+  const recheck = (member?: string) => confirmAll([...connections].filter((c) => member === undefined || c.member.id === member));
 
   let sweeping = false;
   const sweep = setInterval(async () => {
@@ -168,7 +169,8 @@ export function createLive(options: LiveOptions): Live {
     for (const [member, budget] of budgets) if (budget.full) budgets.delete(member);
     if (sweeping) return;
     sweeping = true;
-    await recheck();
+    const share = Math.ceil((connections.size * recheckMs) / recheckWithinMs);
+    await confirmAll([...connections].sort((a, b) => a.confirmedAt - b.confirmedAt).slice(0, share));
     sweeping = false;
   }, recheckMs);
   sweep.unref();
