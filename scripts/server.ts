@@ -2,7 +2,7 @@
 
 import { randomBytes } from 'node:crypto';
 import { EventEmitter } from 'node:events';
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
@@ -68,7 +68,7 @@ export async function serve({ dev = false } = {}): Promise<Running> {
   const app = next({ dev, hostname: set.host, port: set.port, httpServer: new EventEmitter() as never });
   await app.prepare();
   const handle = app.getRequestHandler();
-  const enhance = asset(join(import.meta.dirname, '..', 'lib', 'ui', 'enhance.js'));
+  const assets = dev ? ownFiles([]) : ownFiles(['worker', 'send']);
   const headers = securityHeaders(set.baseUrl);
   const errorPages: Record<'missing' | 'broken', string | null> = { missing: null, broken: null };
 
@@ -76,7 +76,8 @@ export async function serve({ dev = false } = {}): Promise<Running> {
     noteClientAddress(request, set.trustedProxies);
     for (const [name, value] of Object.entries(headers)) response.setHeader(name, value);
     const path = (request.url ?? '/').split('?')[0] ?? '/';
-    if (path === '/enhance.js') return enhance(request, response);
+    const asset = assets.get(path);
+    if (asset) return asset(request, response);
     const still = !dev && isStill(path);
     const nonce = still ? undefined : randomBytes(16).toString('base64');
     const policy = contentSecurityPolicy({ nonce, dev, socket: set.baseUrl.replace(/^http/, 'ws') });
@@ -115,15 +116,29 @@ export async function serve({ dev = false } = {}): Promise<Running> {
   };
 }
 
-/** A small file of our own, served compressed and checked again at each visit. */
-function asset(file: string) {
-  const text = readFileSync(file);
-  const packed = gzipSync(text);
+/** Files of our own beside the framework's: the small script of still pages, the icons, and what `bundled` scripts the build made. */
+function ownFiles(bundled: string[]) {
+  const root = join(import.meta.dirname, '..');
+  const script = 'text/javascript; charset=utf-8';
+  const icons = readdirSync(join(root, 'lib', 'offline', 'icons'));
+  const names: Record<string, string> = { worker: '/sw.js', send: '/send.js' };
+  return new Map([
+    ['/enhance.js', asset(join(root, 'lib', 'ui', 'enhance.js'), script)] as const,
+    ...bundled.map((name) => [names[name] ?? '', asset(join(root, '.next', 'offline', `${name}.js`), script)] as const),
+    ...icons.map((name) => [`/icons/${name}`, asset(join(root, 'lib', 'offline', 'icons', name), 'image/png')] as const),
+  ]);
+}
+
+/** A file served compressed and checked again at each visit. */
+function asset(file: string, type: string) {
+  const plain = readFileSync(file);
+  const packed = gzipSync(plain);
   return (request: IncomingMessage, response: ServerResponse) => {
-    const gzip = takesGzip(request.headers['accept-encoding']);
-    response.setHeader('content-type', 'text/javascript; charset=utf-8');
+    const gzip = takesGzip(request.headers['accept-encoding']) && packed.length < plain.length;
+    response.setHeader('content-type', type);
     response.setHeader('cache-control', 'no-cache');
+    response.setHeader('vary', 'accept-encoding');
     if (gzip) response.setHeader('content-encoding', 'gzip');
-    response.end(gzip ? packed : text);
+    response.end(gzip ? packed : plain);
   };
 }

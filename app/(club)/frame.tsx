@@ -5,5 +5,10 @@ import { Shell, type ShellProps } from '@/lib/ui/shell';
 
 export async function Frame(props: Omit<ShellProps, 'member' | 'club'> & { member: Member }) {
   const { member, ...rest } = props;
-  return <Shell {...rest} member={{ name: member.name, role: member.role }} club={await clubName()} />;
+  return (
+    <>
+      <meta name="member" content={member.id} />
+      <Shell {...rest} member={{ name: member.name, role: member.role }} club={await clubName()} />
+    </>
+  );
 }

@@ -22,6 +22,7 @@ export function contentSecurityPolicy({ nonce, socket, dev }: PolicyOptions): st
     'font-src': ["'self'"],
     'connect-src': ["'self'", ...(socket ? [socket] : [])],
     'manifest-src': ["'self'"],
+    'worker-src': ["'self'"],
     'form-action': ["'self'"],
     'base-uri': ["'none'"],
     'frame-ancestors': ["'none'"],

@@ -114,3 +114,86 @@ for (const kind of ['pointerover', 'focusin', 'touchstart']) addEventListener(ki
 addEventListener('focusin', (event) => {
   if (event.target.matches?.('input[data-copy]')) event.target.select();
 });
+
+// A chosen point of the past is shown at once; arrow keys on the slider come in bursts.
+let showing;
+addEventListener('change', (event) => {
+  const { form } = event.target;
+  if (!form?.matches?.('[data-submit-on-change]')) return;
+  clearTimeout(showing);
+  showing = setTimeout(() => form.requestSubmit(), 300);
+});
+
+// What was opened opens again without network; what was written without network is sent from any page.
+const member = $('meta[name=member]')?.content;
+const stored = () => {
+  try {
+    return Object.values(JSON.parse(localStorage.getItem('fettlebook.kept') ?? '{}')).filter((kept) => kept.member === member);
+  } catch {
+    return [];
+  }
+};
+if (member) navigator.serviceWorker?.register('/sw.js').catch(() => {});
+
+const line = document.createElement('p');
+line.className = 'kept-line';
+line.setAttribute('role', 'status');
+const say = (text, pages = []) => {
+  line.replaceChildren(
+    text,
+    ...pages.flatMap(({ page, title }) => {
+      const link = document.createElement('a');
+      link.href = `/pages/${page}/write`;
+      link.textContent = title;
+      return [' ', link];
+    }),
+  );
+  document.body.prepend(line);
+};
+const count = (pages) => `${pages.length} ${pages.length === 1 ? 'page has' : 'pages have'} changes that only this device has.`;
+const send = async () => {
+  if (!member || location.pathname.endsWith('/write') || stored().length === 0) return [];
+  const { sendKept, keptPages } = await import('/send.js');
+  const mine = () => keptPages().filter((kept) => kept.member === member);
+  say(navigator.onLine ? `${count(mine())} Sending.` : count(mine()), mine());
+  if (!navigator.onLine) return mine();
+  const left = await sendKept(member);
+  say(left.length ? `${count(left)} They could not be sent: open` : 'Everything that was written here without network has been sent.', left);
+  return left;
+};
+send().catch(() => {});
+addEventListener('online', () => send().catch(() => {}));
+
+// Signing out takes everything of the member off this device, after sending what was not sent.
+addEventListener('submit', async (event) => {
+  const form = event.target;
+  if (!form.matches?.('[data-sign-out]') || form.dataset.cleared || !member) return;
+  event.preventDefault();
+  const left = await send().catch(stored);
+  const names = left.map(({ title, changes }) => `${title} (${changes})`).join(', ');
+  if (left.length && !confirm(`${count(left)} They could not be sent and would be lost: ${names}. Sign out all the same?`)) return;
+  const { forgetMember } = await import('/send.js').catch(() => ({}));
+  await forgetMember?.(member);
+  await globalThis.caches?.delete('pages');
+  form.dataset.cleared = 'yes';
+  form.requestSubmit();
+});
+
+// The page without network names what opens all the same.
+const copies = $('[data-copies]');
+const nameCopies = async () => {
+  const cache = await caches.open('pages');
+  for (const request of (await cache.keys()).reverse()) {
+    const { pathname } = new URL(request.url);
+    if (pathname.endsWith('/write')) continue;
+    const html = await (await cache.match(request, { ignoreVary: true })).text();
+    const link = document.createElement('a');
+    link.href = pathname;
+    link.textContent = new DOMParser().parseFromString(html, 'text/html').title.replace(/ · Fettlebook$/, '');
+    const item = document.createElement('li');
+    item.append(link);
+    $('ul', copies).append(item);
+    copies.hidden = false;
+  }
+};
+if (copies && globalThis.caches) nameCopies().catch(() => {});

@@ -23,7 +23,7 @@ export default async function Club() {
     <Frame member={member} here="Club" title={club}>
       <Entry>
         <h1>{club}</h1>
-        <form action={signOutAction} className="actions">
+        <form action={signOutAction} className="actions" data-sign-out="">
           <p className="soft">
             You are {member.name}, {member.role}.
           </p>
