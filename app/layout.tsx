@@ -8,7 +8,14 @@ export const metadata: Metadata = {
   description: 'A workshop notebook for people who keep coin-operated machines alive.',
   icons: { apple: '/icons/icon-180.png' },
 };
-export const viewport: Viewport = { width: 'device-width', initialScale: 1 };
+export const viewport: Viewport = {
+  width: 'device-width',
+  initialScale: 1,
+  themeColor: [
+    { media: '(prefers-color-scheme: light)', color: '#f8f2e5' },
+    { media: '(prefers-color-scheme: dark)', color: '#1e2122' },
+  ],
+};
 export const dynamic = 'force-dynamic';
 
 export default async function RootLayout({ children }: { children: ReactNode }) {

@@ -2,10 +2,8 @@
 import { cookies, headers } from 'next/headers';
 import { redirect } from 'next/navigation';
 import * as z from 'zod';
-import { acceptInvite, createFirstOwner, signIn, signOut } from '@/lib/access/accounts';
+import { acceptInvite, createFirstOwner, signIn } from '@/lib/access/accounts';
 import { newAccount } from '@/lib/access/new-account';
-import { actorOf } from '@/lib/access/session';
-import { live } from '@/lib/live/house';
 import { setSetting } from '@/lib/store/club';
 import type { FormState } from '@/lib/ui/forms';
 import { readForm, refused } from './read';
@@ -66,12 +64,4 @@ export async function joinAction(_: FormState, data: FormData): Promise<FormStat
   if (!made.ok) return refused(data, made.message);
   await enter(form.value.email, form.value.password);
   redirect('/');
-}
-
-export async function signOutAction() {
-  const member = await actorOf(await headers());
-  const result = await signOut(await headers());
-  await keepCookies(result.cookies);
-  if (member) await live().recheck(member.id); // this session's open pages close; those of other sessions stay
-  redirect('/sign-in');
 }

@@ -126,74 +126,78 @@ addEventListener('change', (event) => {
 
 // What was opened opens again without network; what was written without network is sent from any page.
 const member = $('meta[name=member]')?.content;
-const stored = () => {
+const kept = () => {
   try {
-    return Object.values(JSON.parse(localStorage.getItem('fettlebook.kept') ?? '{}')).filter((kept) => kept.member === member);
+    return Object.entries(JSON.parse(localStorage.getItem('fettlebook.kept') ?? '{}')).map(([page, entry]) => ({ page, ...entry }));
   } catch {
     return [];
   }
 };
+const keptOf = (who) => kept().filter((entry) => entry.member === who);
 if (member) navigator.serviceWorker?.register('/sw.js').catch(() => {});
 
-const line = document.createElement('p');
-line.className = 'kept-line';
-line.setAttribute('role', 'status');
+const make = (tag, properties) => Object.assign(document.createElement(tag), properties);
+const toWrite = ({ page, title }) => make('a', { href: `/pages/${page}/write`, textContent: title });
+const line = make('p', { className: 'kept-line', role: 'status' });
 const say = (text, pages = []) => {
-  line.replaceChildren(
-    text,
-    ...pages.flatMap(({ page, title }) => {
-      const link = document.createElement('a');
-      link.href = `/pages/${page}/write`;
-      link.textContent = title;
-      return [' ', link];
-    }),
-  );
-  document.body.prepend(line);
+  line.replaceChildren(text, ...pages.flatMap((each) => [' ', toWrite(each)]));
+  if (!line.isConnected) document.body.prepend(line);
 };
 const count = (pages) => `${pages.length} ${pages.length === 1 ? 'page has' : 'pages have'} changes that only this device has.`;
 const send = async () => {
-  if (!member || location.pathname.endsWith('/write') || stored().length === 0) return [];
-  const { sendKept, keptPages } = await import('/send.js');
-  const mine = () => keptPages().filter((kept) => kept.member === member);
-  say(navigator.onLine ? `${count(mine())} Sending.` : count(mine()), mine());
-  if (!navigator.onLine) return mine();
+  const mine = keptOf(member);
+  if (!member || location.pathname.endsWith('/write') || mine.length === 0) return [];
+  say(navigator.onLine ? `${count(mine)} Sending.` : count(mine), mine);
+  if (!navigator.onLine) return mine;
+  const { sendKept } = await import('/send.js');
   const left = await sendKept(member);
   say(left.length ? `${count(left)} They could not be sent: open` : 'Everything that was written here without network has been sent.', left);
   return left;
 };
-send().catch(() => {});
-addEventListener('online', () => send().catch(() => {}));
+let sending;
+// One sending at a time: the second waits for the first.
+const sendAll = () => (sending ??= send().catch(() => keptOf(member)).finally(() => (sending = undefined)));
+sendAll();
+addEventListener('online', sendAll);
 
-// Signing out takes everything of the member off this device, after sending what was not sent.
+// Signing out takes everything of the member off this device, after sending what was not sent. Without network nothing is taken:
+// the session would go on.
 addEventListener('submit', async (event) => {
   const form = event.target;
   if (!form.matches?.('[data-sign-out]') || form.dataset.cleared || !member) return;
   event.preventDefault();
-  const left = await send().catch(stored);
+  if (!(await fetch('/enhance.js', { method: 'HEAD', cache: 'no-store' }).catch(() => null))?.ok)
+    return say('Signing out needs the network. Nothing was changed.');
+  const left = await sendAll();
   const names = left.map(({ title, changes }) => `${title} (${changes})`).join(', ');
   if (left.length && !confirm(`${count(left)} They could not be sent and would be lost: ${names}. Sign out all the same?`)) return;
+  // What another member wrote here and could not send yet stays.
+  if (kept().length > keptOf(member).length) form.append(make('input', { type: 'hidden', name: 'keep' }));
   const { forgetMember } = await import('/send.js').catch(() => ({}));
   await forgetMember?.(member);
-  await globalThis.caches?.delete('pages');
+  for (const name of ['pages', 'about']) await globalThis.caches?.delete(name);
   form.dataset.cleared = 'yes';
   form.requestSubmit();
 });
 
-// The page without network names what opens all the same.
-const copies = $('[data-copies]');
+// The page without network names what opens all the same, and what waits to be sent.
+const opens = $('[data-opens]');
+const add = (section, ...parts) => {
+  const item = make('li');
+  item.append(...parts);
+  $('ul', section).append(item);
+  section.hidden = false;
+};
 const nameCopies = async () => {
+  const who = await (await (await caches.open('about')).match('/member'))?.text();
+  for (const entry of keptOf(who)) add($('[data-waits]'), toWrite(entry), ` ${entry.changes} ${entry.changes === 1 ? 'change' : 'changes'}`);
   const cache = await caches.open('pages');
   for (const request of (await cache.keys()).reverse()) {
     const { pathname } = new URL(request.url);
     if (pathname.endsWith('/write')) continue;
     const html = await (await cache.match(request, { ignoreVary: true })).text();
-    const link = document.createElement('a');
-    link.href = pathname;
-    link.textContent = new DOMParser().parseFromString(html, 'text/html').title.replace(/ · Fettlebook$/, '');
-    const item = document.createElement('li');
-    item.append(link);
-    $('ul', copies).append(item);
-    copies.hidden = false;
+    const { title } = new DOMParser().parseFromString(html, 'text/html');
+    add(opens, make('a', { href: pathname, textContent: title.replace(/ · Fettlebook$/, '') }));
   }
 };
-if (copies && globalThis.caches) nameCopies().catch(() => {});
+if (opens && globalThis.caches) nameCopies().catch(() => {});

@@ -1,5 +1,4 @@
 import type { Metadata } from 'next';
-import { signOutAction } from '@/app/actions/account';
 import { inviteAction, makeTokenAction, removeMemberAction, revokeInviteAction, revokeTokenAction, roleAction } from '@/app/actions/club';
 import { can, roles } from '@/lib/access/can';
 import { listTokens } from '@/lib/access/tokens';
@@ -23,7 +22,7 @@ export default async function Club() {
     <Frame member={member} here="Club" title={club}>
       <Entry>
         <h1>{club}</h1>
-        <form action={signOutAction} className="actions" data-sign-out="">
+        <form action="/sign-out" method="post" className="actions" data-sign-out="">
           <p className="soft">
             You are {member.name}, {member.role}.
           </p>
