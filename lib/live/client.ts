@@ -2,13 +2,13 @@
 import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
 import { type Awareness, applyAwarenessUpdate, encodeAwarenessUpdate } from 'y-protocols/awareness';
-import { messageYjsSyncStep2, messageYjsUpdate } from 'y-protocols/sync';
+import { messageYjsSyncStep1, messageYjsSyncStep2, messageYjsUpdate } from 'y-protocols/sync';
 import { WebsocketProvider } from 'y-websocket';
 import * as Y from 'yjs';
 import { keptOf, noteKept } from './kept';
 import { closeRestart, livePath, messageAwareness, messageSaved, messageSync, readSaved, type Saved, schemaVersion } from './protocol';
 import { type Shelf, type ShelfState, shelve } from './shelf';
-import { refusalWords } from './words';
+import { refusalWords, unknownWords } from './words';
 
 export interface SaveState {
   state: 'connecting' | 'saving' | 'saved' | 'offline' | 'refused';
@@ -20,8 +20,6 @@ export interface SaveState {
   reason?: string;
   /** Whether changes outlive this window on this device. */
   device: ShelfState | 'none';
-  /** Of the kept changes, how many are written on this device: those outlive the window. */
-  onDevice: number;
 }
 /** What a page is opened with beside its socket. */
 export interface OpenOptions {
@@ -29,6 +27,11 @@ export interface OpenOptions {
   keep?: { member: string; title: string };
   /** The page as the server had it when it made the screen (Yjs update, V1). */
   state?: Uint8Array;
+  /**
+   * Names what an update would bring that this window does not know, before the document has it; null when it may come. The page is
+   * then refused: an editor would delete it for everyone.
+   */
+  strange?: (update: Uint8Array, doc: Y.Doc) => string | null;
 }
 export interface LivePage {
   doc: Y.Doc;
@@ -105,11 +108,12 @@ export class Ledger {
 const socketBase = () => `${location.protocol === 'https:' ? 'wss:' : 'ws:'}//${location.host}`;
 
 const noteMs = 250;
+const windowId = Math.random().toString(36).slice(2);
 const screen = Symbol('screen'); // origin of what came with the screen
 
 /** Opens a page's document on its socket. `base` and `Socket` are the browser's own unless given. */
 export function openPage(page: string, base = socketBase(), Socket: typeof WebSocket = WebSocket, options: OpenOptions = {}): LivePage {
-  const { keep, state } = options;
+  const { keep, state, strange } = options;
   const doc = new Y.Doc();
   const ledger = new Ledger();
   class CountedSocket extends Socket {
@@ -137,7 +141,7 @@ export function openPage(page: string, base = socketBase(), Socket: typeof WebSo
   const shelf = keep && shelve(doc, keep.member, page, () => refresh());
   const note = keep && noterOf(page, keep, shelf);
   if (keep) ledger.restore(keptOf(page, keep.member));
-  let snapshot: SaveState = { state: 'connecting', kept: ledger.kept, at, device: shelf?.state() ?? 'none', onDevice: ledger.kept };
+  let snapshot: SaveState = { state: 'connecting', kept: ledger.kept, at, device: shelf?.state() ?? 'none' };
 
   const stateNow = (): SaveState['state'] => {
     if (refusal !== undefined) return 'refused';
@@ -147,15 +151,7 @@ export function openPage(page: string, base = socketBase(), Socket: typeof WebSo
   };
   const refresh = () => {
     const device = shelf?.state() ?? 'none';
-    const onDevice = device === 'keeping' ? Math.max(0, ledger.kept - (shelf?.unwritten() ?? 0)) : 0;
-    const next: SaveState = {
-      state: stateNow(),
-      kept: ledger.kept,
-      at,
-      device,
-      onDevice,
-      ...(refusal !== undefined && { reason: refusal }),
-    };
+    const next: SaveState = { state: stateNow(), kept: ledger.kept, at, device, ...(refusal !== undefined && { reason: refusal }) };
     if ((Object.keys({ ...snapshot, ...next }) as (keyof SaveState)[]).every((key) => next[key] === snapshot[key])) return;
     note?.kept(next.kept);
     snapshot = next;
@@ -184,6 +180,14 @@ export function openPage(page: string, base = socketBase(), Socket: typeof WebSo
     if (ledger.saved(readSaved(decoder))) at = Date.now();
     refresh();
   };
+  lookFirst(provider, (update) => {
+    const what = strange?.(update, doc) ?? null;
+    if (what === null) return true;
+    refusal = unknownWords(what);
+    provider.disconnect();
+    refresh();
+    return false;
+  });
   provider.on('status', ({ status }) => {
     if (status === 'connected') failed = false;
     refresh();
@@ -242,19 +246,17 @@ export function openPage(page: string, base = socketBase(), Socket: typeof WebSo
 
 /** Notes how many changes are kept: at once when they become some or none, a little later in between. */
 function noterOf(page: string, { member, title }: NonNullable<OpenOptions['keep']>, shelf: Shelf | undefined) {
-  const window = Math.random().toString(36).slice(2);
   let timer: ReturnType<typeof setTimeout> | undefined;
   let count = keptOf(page, member);
-  let noted = 0;
+  let noted = count;
   const write = () => {
     clearTimeout(timer);
     timer = undefined;
     if (noted === count) return;
     noted = count;
-    noteKept(page, { member, title, changes: count, window });
+    noteKept(page, { member, title, changes: count, window: windowId });
     if (count > 0) shelf?.touch();
   };
-  write(); // what an earlier window left is this one's from now on
   globalThis.addEventListener?.('pagehide', write);
   return {
     kept(changes: number) {
@@ -278,25 +280,26 @@ function waitApart(provider: WebsocketProvider, event: CloseEvent | null) {
   provider.maxBackoffTime = longest * (0.25 + 0.75 * Math.random());
 }
 
-/**
- * Tries again at once when the network is back or the window is looked at, and does not wait for a socket whose network has gone to time
- * out: a server on this very machine is found again without any. Returns how to stop that.
- */
+/** Tries again at once when the network is back or the window is looked at. Returns how to stop that. */
 function returnAtOnce(provider: WebsocketProvider) {
-  const gone = () => {
-    provider.disconnect();
-    provider.connect();
-  };
   const again = () => {
     if (!provider.wsconnected && provider.shouldConnect && globalThis.document?.visibilityState !== 'hidden') provider.connect();
   };
   globalThis.addEventListener?.('online', again);
-  globalThis.addEventListener?.('offline', gone);
   globalThis.document?.addEventListener('visibilitychange', again);
   return () => {
     globalThis.removeEventListener?.('online', again);
-    globalThis.removeEventListener?.('offline', gone);
     globalThis.document?.removeEventListener('visibilitychange', again);
+  };
+}
+
+/** Has each update from the server looked at before it is applied. Where it may not be, nothing of its message is heeded. */
+function lookFirst(provider: WebsocketProvider, mayCome: (update: Uint8Array) => boolean) {
+  const apply = provider.messageHandlers[messageSync];
+  provider.messageHandlers[messageSync] = (encoder, decoder, ...rest) => {
+    const ahead = decoding.clone(decoder);
+    if (decoding.readVarUint(ahead) !== messageYjsSyncStep1 && !mayCome(decoding.readVarUint8Array(ahead))) return;
+    apply?.(encoder, decoder, ...rest);
   };
 }
 

@@ -19,9 +19,9 @@ function read(): Record<string, Entry> {
   try {
     const list = z.record(z.string(), z.unknown()).parse(JSON.parse(localStorage.getItem(place) ?? '{}'));
     return Object.fromEntries(
-      Object.entries(list).flatMap(([page, value]) => {
+      Object.entries(list).flatMap(([key, value]) => {
         const found = entry.safeParse(value);
-        return found.success ? [[page, found.data]] : [];
+        return found.success ? [[key, found.data]] : [];
       }),
     );
   } catch {
@@ -38,24 +38,27 @@ function write(list: Record<string, Entry>) {
   }
 }
 
+/** Two members of one device may each have changes of the same page. */
+const keyOf = (page: string, member: string) => `${page} ${member}`;
+
 /** Pages with changes that only this device has, the oldest first. */
 export const keptPages = (): Kept[] =>
   Object.entries(read())
-    .map(([page, value]) => ({ page, ...value }))
+    .map(([key, value]) => ({ page: key.split(' ')[0] ?? key, ...value }))
     .sort((a, b) => a.at - b.at);
 
 /** How many changes of that member's the page has on this device. */
 export function keptOf(page: string, member: string): number {
-  const found = read()[page];
-  return found?.member === member ? found.changes : 0;
+  return read()[keyOf(page, member)]?.changes ?? 0;
 }
 
 /** Notes how many there are. With none, the page goes from the list, unless another window has noted some since. */
 export function noteKept(page: string, note: Omit<Entry, 'at'>) {
   const list = read();
-  const before = list[page];
-  if (note.changes > 0) list[page] = { ...note, at: before?.at ?? Date.now() };
-  else if (before?.window === note.window) delete list[page];
+  const key = keyOf(page, note.member);
+  const before = list[key];
+  if (note.changes > 0) list[key] = { ...note, at: before?.at ?? Date.now() };
+  else if (before?.window === note.window) delete list[key];
   else return;
   write(list);
 }

@@ -14,3 +14,7 @@ const words: Record<number, string> = {
 
 /** One sentence for the close code, with what to do. */
 export const refusalWords = (code: number) => words[code] ?? 'The server refused this page. Reload it.';
+
+/** Why a window whose build does not know all of the page may not write on it. `what` is a phrase like “a block of the kind …”. */
+export const unknownWords = (what: string) =>
+  `This page holds ${what}, which this window does not know yet: Fettlebook has been updated. Reload the page to go on.`;

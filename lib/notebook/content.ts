@@ -67,7 +67,7 @@ function sameJson(a: unknown, b: unknown): boolean {
 }
 
 /** The binding stores a mark that may overlap itself as `name--hash`. */
-const markName = (key: string) => key.replace(/--[a-zA-Z0-9+/=]{8}$/, '');
+export const markName = (key: string) => key.replace(/--[a-zA-Z0-9+/=]{8}$/, '');
 
 const deepest = 100; // levels of nesting that are read; nobody writes more, and a stack has an end
 

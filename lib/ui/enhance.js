@@ -128,7 +128,7 @@ addEventListener('change', (event) => {
 const member = $('meta[name=member]')?.content;
 const kept = () => {
   try {
-    return Object.entries(JSON.parse(localStorage.getItem('fettlebook.kept') ?? '{}')).map(([page, entry]) => ({ page, ...entry }));
+    return Object.entries(JSON.parse(localStorage.getItem('fettlebook.kept') ?? '{}')).map(([key, entry]) => ({ page: key.split(' ')[0], ...entry }));
   } catch {
     return [];
   }

@@ -7,7 +7,7 @@ import { yUndoPluginKey } from '@tiptap/y-tiptap';
 import { useEffect, useMemo, useState } from 'react';
 import type * as Y from 'yjs';
 import { contentRoot, widgetRoot } from '@/lib/live/protocol';
-import { contentOf } from '@/lib/notebook/content';
+import { unknownWords } from '@/lib/live/words';
 import { proseExtensions, schema } from '@/lib/notebook/schema';
 import { unknownIn } from '@/lib/notebook/unknown';
 import { Notice } from '../blocks';
@@ -24,13 +24,16 @@ export function LiveEditor({ waiting }: { waiting: React.ReactNode }) {
   const session = useSession();
   const ready = useStore(session?.live.ready ?? neverReady);
   // Bound to a document that it does not know in full, an editor deletes the rest for everyone.
-  const unknown = useMemo(() => (session && ready ? unknownIn(contentOf(session.live.doc).doc, schema) : null), [session, ready]);
+  const unknown = useMemo(
+    () => (session && ready ? unknownIn(session.live.doc.getXmlFragment(contentRoot), schema) : null),
+    [session, ready],
+  );
   if (!session || !ready) return waiting;
   if (unknown !== null)
     return (
       <>
         <Notice title="Reload to write">
-          <p>This page holds {unknown}, which this window does not know yet: Fettlebook has been updated. Reload the page to go on.</p>
+          <p>{unknownWords(unknown)}</p>
         </Notice>
         {waiting}
       </>

@@ -7,7 +7,9 @@ import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
 import type { FixCounts } from '@/lib/core/diagnosis';
 import type { Catalogue, Stock } from '@/lib/core/parts/schema';
 import { type LivePage, openPage } from '@/lib/live/client';
+import { schema } from '@/lib/notebook/schema';
 import type { EvaluatedPage } from '@/lib/notebook/types';
+import { unknownInUpdate } from '@/lib/notebook/unknown';
 import type { PageContext } from '@/lib/widgets/definition';
 import { evaluatedStore, type Store } from './evaluated';
 
@@ -51,6 +53,7 @@ export function LiveSession({ data, children }: { data: LiveData; children: Reac
   useEffect(() => {
     const live = openPage(data.page, undefined, undefined, {
       keep: { member: data.member.id, title: data.title },
+      strange: (update, doc) => unknownInUpdate(update, doc, schema),
       ...(data.state !== null && { state: fromBase64(data.state) }),
     });
     const evaluated = evaluatedStore(live.doc, context);
