@@ -18,6 +18,8 @@ export interface NodeOptions {
   /** 0 or absent: any free one. */
   port?: number;
   env?: Record<string, string>;
+  /** Kills it this long after its start, whether it listens by then or not, ms. */
+  killAfterMs?: number;
 }
 export interface NodeCounts {
   heapBytes: number;
@@ -49,7 +51,7 @@ const stopLimitMs = 20_000;
 const mostOutput = 200_000; // characters
 
 /** Starts a server and waits until it listens. Rejects with what it printed when it ends before that. */
-export async function startNode({ connection, dataDir, port = 0, env }: NodeOptions): Promise<SoakNode> {
+export async function startNode({ connection, dataDir, port = 0, env, killAfterMs }: NodeOptions): Promise<SoakNode> {
   const child = fork(join(import.meta.dirname, 'node-child.ts'), [JSON.stringify({ connection, dataDir }), String(port)], {
     execArgv: ['--import', 'tsx'],
     env: { ...process.env, ...env },
@@ -63,6 +65,7 @@ export async function startNode({ connection, dataDir, port = 0, env }: NodeOpti
   child.stderr?.on('data', keep);
   const running = () => child.exitCode === null && child.signalCode === null;
   const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()));
+  if (killAfterMs !== undefined) setTimeout(() => child.kill('SIGKILL'), killAfterMs);
 
   const listening = new Promise<number>((resolve) => child.once('message', (message) => resolve((message as { port: number }).port)));
   let late: NodeJS.Timeout | undefined;
