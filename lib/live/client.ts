@@ -20,6 +20,8 @@ export interface SaveState {
   reason?: string;
   /** Whether changes outlive this window on this device. */
   device: ShelfState | 'none';
+  /** Of the kept changes, how many are written on this device: those outlive the window. */
+  onDevice: number;
 }
 /** What a page is opened with beside its socket. */
 export interface OpenOptions {
@@ -108,7 +110,6 @@ export class Ledger {
 const socketBase = () => `${location.protocol === 'https:' ? 'wss:' : 'ws:'}//${location.host}`;
 
 const noteMs = 250;
-const windowId = Math.random().toString(36).slice(2);
 const screen = Symbol('screen'); // origin of what came with the screen
 
 /** Opens a page's document on its socket. `base` and `Socket` are the browser's own unless given. */
@@ -141,7 +142,7 @@ export function openPage(page: string, base = socketBase(), Socket: typeof WebSo
   const shelf = keep && shelve(doc, keep.member, page, () => refresh());
   const note = keep && noterOf(page, keep, shelf);
   if (keep) ledger.restore(keptOf(page, keep.member));
-  let snapshot: SaveState = { state: 'connecting', kept: ledger.kept, at, device: shelf?.state() ?? 'none' };
+  let snapshot: SaveState = { state: 'connecting', kept: ledger.kept, at, device: shelf?.state() ?? 'none', onDevice: ledger.kept };
 
   const stateNow = (): SaveState['state'] => {
     if (refusal !== undefined) return 'refused';
@@ -151,7 +152,15 @@ export function openPage(page: string, base = socketBase(), Socket: typeof WebSo
   };
   const refresh = () => {
     const device = shelf?.state() ?? 'none';
-    const next: SaveState = { state: stateNow(), kept: ledger.kept, at, device, ...(refusal !== undefined && { reason: refusal }) };
+    const onDevice = device === 'keeping' ? Math.max(0, ledger.kept - (shelf?.unwritten() ?? 0)) : 0;
+    const next: SaveState = {
+      state: stateNow(),
+      kept: ledger.kept,
+      at,
+      device,
+      onDevice,
+      ...(refusal !== undefined && { reason: refusal }),
+    };
     if ((Object.keys({ ...snapshot, ...next }) as (keyof SaveState)[]).every((key) => next[key] === snapshot[key])) return;
     note?.kept(next.kept);
     snapshot = next;
@@ -246,17 +255,19 @@ export function openPage(page: string, base = socketBase(), Socket: typeof WebSo
 
 /** Notes how many changes are kept: at once when they become some or none, a little later in between. */
 function noterOf(page: string, { member, title }: NonNullable<OpenOptions['keep']>, shelf: Shelf | undefined) {
+  const window = Math.random().toString(36).slice(2);
   let timer: ReturnType<typeof setTimeout> | undefined;
   let count = keptOf(page, member);
-  let noted = count;
+  let noted = 0;
   const write = () => {
     clearTimeout(timer);
     timer = undefined;
     if (noted === count) return;
     noted = count;
-    noteKept(page, { member, title, changes: count, window: windowId });
+    noteKept(page, { member, title, changes: count, window });
     if (count > 0) shelf?.touch();
   };
+  write(); // what an earlier window left is this one's from now on
   globalThis.addEventListener?.('pagehide', write);
   return {
     kept(changes: number) {
@@ -280,15 +291,24 @@ function waitApart(provider: WebsocketProvider, event: CloseEvent | null) {
   provider.maxBackoffTime = longest * (0.25 + 0.75 * Math.random());
 }
 
-/** Tries again at once when the network is back or the window is looked at. Returns how to stop that. */
+/**
+ * Tries again at once when the network is back or the window is looked at, and does not wait for a socket whose network has gone to time
+ * out: a server on this very machine is found again without any. Returns how to stop that.
+ */
 function returnAtOnce(provider: WebsocketProvider) {
+  const gone = () => {
+    provider.disconnect();
+    provider.connect();
+  };
   const again = () => {
     if (!provider.wsconnected && provider.shouldConnect && globalThis.document?.visibilityState !== 'hidden') provider.connect();
   };
   globalThis.addEventListener?.('online', again);
+  globalThis.addEventListener?.('offline', gone);
   globalThis.document?.addEventListener('visibilitychange', again);
   return () => {
     globalThis.removeEventListener?.('online', again);
+    globalThis.removeEventListener?.('offline', gone);
     globalThis.document?.removeEventListener('visibilitychange', again);
   };
 }

@@ -16,6 +16,8 @@ export interface Shelf {
   loaded: Promise<void>;
   /** Writes a mark beside the document. A device that cannot write says so here. */
   touch(): void;
+  /** Changes of the document that this device has not finished writing. */
+  unwritten(): number;
   /** Whether a change of the document came from this device's store. */
   gave(origin: unknown): boolean;
 }
@@ -29,6 +31,9 @@ export function shelve(doc: Y.Doc, member: string, page: string, onChange: () =>
     onChange();
   };
   let store: IndexeddbPersistence | null = null;
+  let made = 0;
+  let written = 0;
+  let asking = false;
   const open = async () => {
     if (!(await canKeep(nameOf(member, page)))) return become('failed');
     if (doc.isDestroyed) return;
@@ -37,8 +42,32 @@ export function shelve(doc: Y.Doc, member: string, page: string, onChange: () =>
     become('keeping');
     noteOnShelf(member, page);
   };
+  // The library's writes tell nothing when they are done; what asks the same store after them is answered after them.
+  const settle = () => {
+    if (asking || !store?.db || doc.isDestroyed) return;
+    asking = true;
+    const upTo = made;
+    const ask = store.db.transaction('updates', 'readonly');
+    ask.objectStore('updates').count();
+    ask.oncomplete = () => {
+      asking = false;
+      written = upTo;
+      onChange();
+      if (made > written) settle();
+    };
+    ask.onabort = () => {
+      asking = false;
+      become('failed');
+    };
+  };
+  doc.on('update', (_update: Uint8Array, origin: unknown) => {
+    if (origin === store && store) return;
+    made++;
+    queueMicrotask(settle); // after the library has begun to write
+  });
   return {
     state: () => state,
+    unwritten: () => made - written,
     loaded: open().catch(() => become('failed')),
     touch: () => void store?.set('at', Date.now()).catch(() => become('failed')),
     gave: (origin) => store !== null && origin === store,

@@ -27,16 +27,15 @@ test('a page that was only read is written in the shed, kept through a reload, a
   await ines.locator('.ProseMirror').click();
   await ines.keyboard.press('Control+End');
   await ines.keyboard.type(' Written in the shed.');
-  await expect(ines.locator('.saved')).toContainText(/^Offline: \d+ changes? kept on this device$/);
+  await expect(ines.locator('.saved')).toContainText('Offline: 21 changes kept on this device');
 
   await ines.reload();
   await expect(ines.locator('.ProseMirror')).toContainText('Written in the shed.');
-  await expect(ines.locator('.saved')).toContainText(/^Offline: \d+ changes? kept on this device$/);
+  await expect(ines.locator('.saved')).toContainText('Offline: 21 changes kept on this device');
   await ines.goto(`${server.url}/`);
   await expect(ines.getByText('1 page has changes that only this device has.')).toBeVisible();
 
   await ines.context().setOffline(false);
-  await ines.goto(`${server.url}/`);
   await expect(ines.getByText('Everything that was written here without network has been sent.')).toBeVisible();
   const tomas = await as('tomas');
   await tomas.goto(`${server.url}${path}`);

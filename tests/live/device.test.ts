@@ -58,6 +58,7 @@ function visit(member: string, { page = 'page', schema, keep = true }: Visit = {
 const now = (live: LivePage) => live.saved.getSnapshot();
 const safe = (live: LivePage) => until('all is saved', () => now(live).state === 'saved' && now(live).kept === 0);
 const shelved = (live: LivePage) => until('the device keeps', () => now(live).device === 'keeping');
+const written = (live: LivePage) => until('it is written', () => now(live).device === 'keeping' && now(live).onDevice === now(live).kept);
 const networkGone = async () => {
   await house.kill();
   up = false;
@@ -82,6 +83,7 @@ describe('a device', () => {
     for (const word of ['in ', 'the ', 'shed. ']) write(shed.doc, word);
     await until('it knows that it is offline', () => now(shed).state === 'offline');
     expect(now(shed)).toMatchObject({ kept: 3, device: 'keeping' });
+    await until('all of it is written', () => now(shed).onDevice === 3);
     shed.close();
     expect(keptPages()).toMatchObject([{ page: 'page', member: 'ada', title: 'Spinner counts sometimes', changes: 3 }]);
 
@@ -97,13 +99,28 @@ describe('a device', () => {
     expect(log.text('page')).toBe('at home. in the shed. ');
   });
 
+  it('calls a change kept only when it is written', async () => {
+    const live = visit('ada');
+    await until('it is there', live.everSynced);
+    await safe(live);
+    await networkGone();
+    write(live.doc, 'a');
+    write(live.doc, 'b');
+    expect(now(live)).toMatchObject({ kept: 2, onDevice: 0 });
+    await until('they are written', () => now(live).onDevice === 2);
+    live.close();
+    const again = visit('ada');
+    await until('the copy is there', again.ready.getSnapshot);
+    expect(textOf(again.doc)).toBe('ab');
+  });
+
   it('never says saved before the log has what an earlier visit left', async () => {
     const first = visit('ada');
     await until('it is there', first.everSynced);
     await safe(first);
     await networkGone();
     write(first.doc, 'kept');
-    await shelved(first);
+    await written(first);
     first.close();
     log.commits.shut();
     await networkBack();
@@ -138,6 +155,7 @@ describe('a device', () => {
           write(live.doc, `${member}${counts[member]++}. `, r.pick([0, undefined]));
           live.doc.getMap('widget:w').set(`tick.${member}.${n}`, { by: member, at: `day ${day}` });
         }
+        await written(live);
         live.close();
       }
     for (const member of ['ada', 'ben'] as const)
@@ -204,6 +222,7 @@ describe('changes left behind', () => {
     await networkGone();
     for (const live of opened.splice(0)) {
       write(live.doc, 'left behind');
+      await written(live);
       live.close();
     }
     expect(keptPages()).toHaveLength(2);
@@ -264,6 +283,7 @@ describe('an older window', () => {
     const old = visit('ada', { schema: '0' });
     await until('the copy is there', old.ready.getSnapshot);
     write(old.doc, 'written in the old window. ');
+    await written(old);
     await networkBack();
 
     // Meanwhile a newer window writes what the old one does not know.

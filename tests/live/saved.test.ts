@@ -23,9 +23,9 @@ const saved = (page: ReturnType<House['open']>) => page.saved.getSnapshot().stat
 describe('saved', () => {
   it('is said on opening when there is nothing to save', async () => {
     const ada = house.open('page', 'ada');
-    expect(ada.saved.getSnapshot()).toEqual({ state: 'connecting', kept: 0, at: null, device: 'none' });
+    expect(ada.saved.getSnapshot()).toEqual({ state: 'connecting', kept: 0, at: null, device: 'none', onDevice: 0 });
     await until('saved', () => saved(ada));
-    expect(ada.saved.getSnapshot()).toEqual({ state: 'saved', kept: 0, at: null, device: 'none' });
+    expect(ada.saved.getSnapshot()).toEqual({ state: 'saved', kept: 0, at: null, device: 'none', onDevice: 0 });
     expect(log.appends).toBe(0);
   });
 

@@ -22,8 +22,11 @@ function Saved({ session }: { session: Session }) {
   const saved = useStore(session.live.saved);
   if (saved.state === 'refused') return <SaveSign state="refused">{saved.reason}</SaveSign>;
   if (!session.data.write) return <SaveSign state="reading">Reading only</SaveSign>;
-  const changes = `${saved.kept} ${saved.kept === 1 ? 'change' : 'changes'}`;
-  const kept = saved.device === 'keeping' ? `${changes} kept on this device` : `${changes} in this window only: leave it open`;
+  const counted = (n: number) => `${n} ${n === 1 ? 'change' : 'changes'}`;
+  const kept =
+    saved.device === 'keeping'
+      ? `${counted(saved.onDevice)} kept on this device`
+      : `${counted(saved.kept)} in this window only: leave it open`;
   switch (saved.state) {
     case 'connecting':
       return <SaveSign state="connecting">Opening</SaveSign>;
@@ -78,8 +81,8 @@ export function LeaveGuard() {
   useEffect(() => {
     if (!session) return;
     const ask = (event: BeforeUnloadEvent) => {
-      const { kept, device } = session.live.saved.getSnapshot();
-      if (kept > 0 && device !== 'keeping') event.preventDefault();
+      const { kept, onDevice } = session.live.saved.getSnapshot();
+      if (kept > onDevice) event.preventDefault();
     };
     window.addEventListener('beforeunload', ask);
     return () => window.removeEventListener('beforeunload', ask);
