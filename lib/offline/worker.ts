@@ -25,6 +25,7 @@ interface AskEvent extends LifeEvent {
 }
 
 const patienceMs = 3000; // then a copy is better than waiting on
+const shellPatienceMs = 1000; // for a file of the shell, which a screen waits for
 const loose = { ignoreVary: true };
 const openPaths = async () =>
   (await self.clients.matchAll({ type: 'window', includeUncontrolled: true })).map(({ url }) => new URL(url).pathname);
@@ -53,12 +54,19 @@ self.addEventListener('fetch', (event) => {
   const by = answerBy({ method, mode, ours: url.origin === self.location.origin, path: url.pathname }, FILES);
   if (by === 'static') event.respondWith(keptFirst(request));
   else if (by === 'screen') event.respondWith(screen(event, url));
-  else if (by === 'shell') event.respondWith(fetch(request).catch(() => ofThisBuild(url.pathname)));
+  else if (by === 'shell') event.respondWith(shellFile(request, url.pathname));
 });
 
 /** Of any build: a window of the one before may still be open. */
 const keptFirst = async (request: Request) => (await caches.match(request, loose)) ?? fetch(request);
-const ofThisBuild = async (path: string) => (await (await caches.open(staticCache(BUILD))).match(path, loose)) ?? Response.error();
+const late = (ms: number) => new Promise<null>((resolve) => setTimeout(resolve, ms, null));
+const ofThisBuild = async (path: string) => (await caches.open(staticCache(BUILD))).match(path, loose);
+
+async function shellFile(request: Request, path: string): Promise<Response> {
+  const fresh = fetch(request);
+  const answer = await Promise.race([fresh, late(shellPatienceMs)]).catch(() => null);
+  return answer?.ok ? answer : ((await ofThisBuild(path)) ?? fresh);
+}
 
 /** A screen from the network; from this device when there is none, or none in time. */
 async function screen(event: AskEvent, url: URL): Promise<Response> {
@@ -71,11 +79,10 @@ async function screen(event: AskEvent, url: URL): Promise<Response> {
     return response;
   });
   const copy = mayKeep(path) ? await copyOf(path) : undefined;
-  if (!copy) return fresh.catch(() => ofThisBuild('/offline'));
+  if (!copy) return fresh.catch(async () => (await ofThisBuild('/offline')) ?? Response.error());
   event.waitUntil(fresh.catch(() => {}));
-  const late = new Promise<null>((resolve) => setTimeout(resolve, patienceMs, null));
   // A copy is of the screen without a question (a clue, a filter): it stands in only when nothing else comes.
-  const answer = await (plain ? Promise.race([fresh, late]) : fresh).catch(() => null);
+  const answer = await (plain ? Promise.race([fresh, late(patienceMs)]) : fresh).catch(() => null);
   return answer && !unreachable(answer.status) ? answer : shown(copy);
 }
 

@@ -166,7 +166,7 @@ addEventListener('submit', async (event) => {
   const form = event.target;
   if (!form.matches?.('[data-sign-out]') || form.dataset.cleared || !member) return;
   event.preventDefault();
-  if (!(await fetch('/enhance.js', { method: 'HEAD', cache: 'no-store' }).catch(() => null))?.ok)
+  if (!(await fetch('/enhance.js', { method: 'HEAD', cache: 'no-store', signal: AbortSignal.timeout(9000) }).catch(() => null))?.ok)
     return say('Signing out needs the network. Nothing was changed.');
   const left = await sendAll();
   const names = left.map(({ title, changes }) => `${title} (${changes})`).join(', ');

@@ -2,7 +2,7 @@
 import type { BrowserContext, Page } from '@playwright/test';
 import { expect, openPage, signIn, test } from './fixtures';
 
-const title = 'Spinner counts sometimes';
+const title = 'Bench rules';
 const settled = async (page: Page) => {
   await page.evaluate(() => navigator.serviceWorker.ready);
   await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
@@ -23,7 +23,7 @@ const pretendKept = (page: Page, member: string | null) =>
     ({ member, title }) => {
       const who = member ?? document.querySelector<HTMLMetaElement>('meta[name=member]')?.content;
       const entry = { member: who, title, changes: 3, window: 'w', at: 1 };
-      localStorage.setItem('fettlebook.kept', JSON.stringify({ nosuchpage00: entry }));
+      localStorage.setItem('fettlebook.kept', JSON.stringify({ [`nosuchpage00 ${who}`]: entry }));
     },
     { member, title },
   );
