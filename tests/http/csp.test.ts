@@ -21,6 +21,7 @@ const still = {
   'frame-ancestors': "'none'",
   'object-src': "'none'",
   'manifest-src': "'self'",
+  'worker-src': "'self'",
 };
 
 describe('the content security policy', () => {

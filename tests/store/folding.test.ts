@@ -123,7 +123,9 @@ test('a tail that cannot be decoded is reported once and left as it is, and hold
       await other.sweep();
     }
     expect([await tail(bad), await tail(good)]).toEqual([longEntries, 0]);
-    expect(report.mock.calls.map(([text]) => text)).toEqual([expect.stringMatching(`The log of page ${bad} can't be folded`)]);
+    // A thread that was slow on a busy machine is reported too, as tried again.
+    const told = report.mock.calls.map(([text]) => String(text)).filter((text) => !/it is tried again later/.test(text));
+    expect(told).toEqual([expect.stringMatching(`The log of page ${bad} can't be folded`)]);
     const { tail: kept } = await log.load(bad);
     expect(kept.length).toBe(longEntries);
   } finally {
