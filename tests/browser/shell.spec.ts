@@ -183,7 +183,7 @@ test('signing out works without scripts, and not from another site', async ({ as
   await page.goto(`${server.url}/club`);
   const answer = page.waitForResponse((response) => new URL(response.url()).pathname === '/sign-out');
   await signOut(page);
-  expect((await answer).headers()['clear-site-data']).toBe('"cache", "storage"'); // W3C Clear Site Data § 3.1
+  expect((await (await answer).allHeaders())['clear-site-data']).toBe('"cache", "storage"'); // W3C Clear Site Data § 3.1
   await signedOut(page);
   await still.close();
 });
