@@ -39,7 +39,7 @@ test('the very first screen on a device opens again without network', async ({ a
 });
 
 test('a page that was read, its writing screen that never was, and back again', async ({ as, server }) => {
-  const ines = await as('ines', { phone: true });
+  const ines = await as('ines');
   await settled(ines);
   await openPage(ines, server.url, title);
   const path = new URL(ines.url()).pathname;
