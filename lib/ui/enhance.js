@@ -190,7 +190,7 @@ const add = (section, ...parts) => {
 };
 const nameCopies = async () => {
   const who = await (await (await caches.open('about')).match('/member'))?.text();
-  for (const entry of keptOf(who)) add($('[data-waits]'), toWrite(entry), ` ${entry.changes} ${entry.changes === 1 ? 'change' : 'changes'}`);
+  for (const entry of keptOf(who)) add($('[data-waits]'), toWrite(entry), make('span', { className: 'soft', textContent: `${entry.changes} ${entry.changes === 1 ? 'change' : 'changes'}` }));
   const cache = await caches.open('pages');
   for (const request of (await cache.keys()).reverse()) {
     const { pathname } = new URL(request.url);
