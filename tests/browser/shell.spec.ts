@@ -1,4 +1,5 @@
 /** The shell that works without network: whose copies stay on a device, for how long, and what signing out takes away. */
+import AxeBuilder from '@axe-core/playwright';
 import type { BrowserContext, Page } from '@playwright/test';
 import { expect, openPage, signIn, test } from './fixtures';
 
@@ -187,3 +188,26 @@ test('signing out works without scripts, and not from another site', async ({ as
   await signedOut(page);
   await still.close();
 });
+
+// WCAG 2.2, levels A and AA, as far as axe can tell.
+const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+for (const [name, options] of [
+  ['desktop light', {}],
+  ['phone dark', { phone: true, dark: true }],
+] as const) {
+  test(`axe finds nothing and nothing overflows, ${name}`, async ({ as, server }) => {
+    const ines = await as('ines', options);
+    await settled(ines);
+    await ines.goto(`${server.url}/machines`);
+    await kept(ines, '/machines');
+    await pretendKept(ines, null);
+    await ines.context().setOffline(true);
+    for (const path of ['/machines', '/club']) {
+      await ines.goto(server.url + path);
+      await expect(ines.getByText(title)).toBeVisible(); // what waits to be sent
+      const { violations } = await new AxeBuilder({ page: ines }).withTags(tags).analyze();
+      expect(violations.map(({ id, nodes }) => `${path}: ${id}: ${nodes.map((n) => n.target.join(' ')).join(' | ')}`)).toEqual([]);
+      expect(await ines.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)).toBeLessThanOrEqual(0);
+    }
+  });
+}
