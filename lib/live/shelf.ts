@@ -38,7 +38,8 @@ export function shelve(doc: Y.Doc, member: string, page: string, onChange: () =>
     if (!(await canKeep(nameOf(member, page)))) return become('failed');
     if (doc.isDestroyed) return;
     store = new IndexeddbPersistence(nameOf(member, page), doc);
-    await within(openLimitMs, store.whenSynced);
+    await store.whenSynced;
+    settle(); // what was written meanwhile went in with the opening
     become('keeping');
     noteOnShelf(member, page);
   };
@@ -68,7 +69,11 @@ export function shelve(doc: Y.Doc, member: string, page: string, onChange: () =>
   return {
     state: () => state,
     unwritten: () => made - written,
-    loaded: open().catch(() => become('failed')),
+    // A device that is slow, or never answers, must not keep the page from opening.
+    loaded: within(
+      openLimitMs,
+      open().catch(() => become('failed')),
+    ),
     touch: () => void store?.set('at', Date.now()).catch(() => become('failed')),
     gave: (origin) => store !== null && origin === store,
   };

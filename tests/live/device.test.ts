@@ -198,6 +198,16 @@ describe('a device', () => {
     expect(log.text('page')).toBe('still written');
   });
 
+  it('that never answers does not keep the page from opening', async () => {
+    vi.spyOn(indexedDB, 'open').mockImplementation(() => ({}) as IDBOpenDBRequest);
+    const live = visit('ada');
+    await until('it is there', live.everSynced);
+    write(live.doc, 'written all the same');
+    await safe(live);
+    expect(now(live)).toMatchObject({ device: 'opening', onDevice: 0 });
+    expect(log.text('page')).toBe('written all the same');
+  });
+
   it('begins with what came with the screen, and counts none of it as a change', async () => {
     const seed = new Y.Doc();
     write(seed, 'from the screen');
