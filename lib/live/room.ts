@@ -47,6 +47,7 @@ export class Room {
   private readonly committed = new Map<number, number>(); // state vector of what the log has
   private readonly scribe = new Y.Doc().clientID; // writes the server's own changes
   private outgoing: { update: Uint8Array; from: Peer | null }[] = [];
+  private gathering = false; // a change of this turn has gone out; others wait for the end of it
 
   constructor(
     readonly page: string,
@@ -238,13 +239,16 @@ export class Room {
     this.news.add(ticket, vector);
   }
 
-  /** What comes in one turn goes out as one message: a frame to everyone costs more than a merge. */
+  /** The first change of a turn goes out at once, the rest of the turn as one message: a frame to everyone costs more than a merge. */
   private tell(update: Uint8Array, from: Peer | null) {
-    this.outgoing.push({ update, from });
-    if (this.outgoing.length === 1) setImmediate(() => this.flush());
+    if (this.gathering) return void this.outgoing.push({ update, from });
+    this.gathering = true;
+    setImmediate(() => this.flush());
+    this.broadcast(updateMessage(update), from);
   }
 
   private flush() {
+    this.gathering = false;
     const [first, ...others] = this.outgoing;
     if (!first) return;
     const message = updateMessage(others.length ? mergeAll(this.outgoing.map(({ update }) => update)) : first.update);

@@ -5,9 +5,9 @@ import { type FoldThread, foldThread, UnfoldableError } from './fold-aside';
 import { foldStep, type Tail, tailOf } from './fold-page';
 import type { UpdateLog } from './types';
 
-/** A tail is long from either of these on. */
-export const longEntries = 256;
-export const longBytes = 64 * 1024;
+/** A tail is long from either of these on. Folding takes a processor from those who write: while a page is busy, seldom. */
+export const longEntries = 2048;
+export const longBytes = 256 * 1024;
 /** A long tail is folded once it is this part of the stored base: so a page costs no more than a few times its own size, however big. */
 export const partOfBase = 1 / 4;
 /** A page that nobody has changed for some minutes is folded from this many entries on. */
