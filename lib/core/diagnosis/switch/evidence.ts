@@ -121,6 +121,31 @@ const none: readonly SwitchMode[] = [];
 /** A cut that does no more than break paths: an optical pair in the dark may close one. */
 export const isBreak = ({ effect }: SwitchMode): boolean => effect.does === 'cut' && !effect.element.startsWith('emitters ');
 
+const kept = new WeakMap<Wiring, Map<string, readonly Reading[]>>();
+const mostKept = 10_000; // some megabytes; then from the beginning
+
+/** All readings with one switch pressed, or none (""): they follow from the chart and the faults alone, and many pairs share them. */
+function solved(wiring: Wiring, pressed: string, present: readonly SwitchMode[]): readonly Reading[] {
+  let known = kept.get(wiring);
+  if (!known || known.size > mostKept) {
+    known = new Map();
+    kept.set(wiring, known);
+  }
+  let key = pressed;
+  for (const mode of present) key += ` ${mode.place}`;
+  let result = known.get(key);
+  if (!result) {
+    const closed = pressed === '' ? restCells(wiring) : toggled(wiring, pressed);
+    result = readings(
+      wiring,
+      present.map((mode) => mode.effect),
+      closed,
+    );
+    known.set(key, result);
+  }
+  return result;
+}
+
 /** What the machine does with these faults, asked only for what was seen. */
 function behaviourOf(wiring: Wiring, modes: readonly SwitchMode[]) {
   const forces = !modes.every(isBreak);
@@ -128,22 +153,9 @@ function behaviourOf(wiring: Wiring, modes: readonly SwitchMode[]) {
   const loose = modes.filter((mode) => mode.behaviour !== 'hard');
   const serves = (mode: SwitchMode, number: string) =>
     mode.effect.does === 'cut' && (wiring.network.elements.get(mode.effect.element)?.serves.has(number) ?? false);
-  const solved = new Map<string, readonly Reading[]>();
   /** All readings with one switch pressed, or none (""). */
-  const solve = (pressed: string, loosened: readonly SwitchMode[]): readonly Reading[] => {
-    const key = loosened.length === 0 ? pressed : `${pressed} ${loosened.map((mode) => mode.id).join(' ')}`;
-    let result = solved.get(key);
-    if (!result) {
-      const closed = pressed === '' ? restCells(wiring) : toggled(wiring, pressed);
-      result = readings(
-        wiring,
-        [...hard, ...loosened].map((mode) => mode.effect),
-        closed,
-      );
-      solved.set(key, result);
-    }
-    return result;
-  };
+  const solve = (pressed: string, loosened: readonly SwitchMode[]) =>
+    solved(wiring, pressed, loosened.length === 0 ? hard : [...hard, ...loosened]);
   /** As the switch test shows it: active is closed, or open for a normally closed one. */
   const active = (number: string, reading: Reading): Reading => (wiring.normallyClosed.has(number) ? ((1 - reading) as Reading) : reading);
   const state = (number: string, loosened: readonly SwitchMode[]): State => {
