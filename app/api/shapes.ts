@@ -29,7 +29,9 @@ export const pageWithText = pageInfo.extend({
 export const stretch = z.object({
   number: z.int().describe('of its last entry in the log; the page at the end of the stretch is the page at this number'),
   from: z.int().describe('number of its first entry'),
-  member: z.object({ id: z.string(), name: z.string() }).nullable().describe('null: the notebook itself'),
+  members: z
+    .array(z.object({ id: z.string(), name: z.string() }))
+    .describe('who wrote it, several when they wrote at the same time; none: the notebook itself'),
   began: z.string().describe('ISO time of its first entry'),
   at: z.string().describe('ISO time of its last entry'),
   bytes: z.int().describe('size as stored'),

@@ -1,4 +1,4 @@
-/** The page's past: stretches of one member's work, the page as it was, and points with a name. */
+/** The page's past: stretches of work, the page as it was, and points with a name. */
 import { and, asc, eq, gt, isNull, lte, sql } from 'drizzle-orm';
 import * as Y from 'yjs';
 import { type Database, database } from './database';
@@ -25,9 +25,9 @@ const pageThere = async (tx: Transaction, id: string) =>
 export async function listStretches(id: string): Promise<Stretch[]> {
   return atOnce(async (tx) => {
     if (!(await pageThere(tx, id))) return [];
-    const { first, number, member, began, at } = pageStretch;
+    const { first, number, members, began, at } = pageStretch;
     const folded = await tx
-      .select({ first, number, member, began, at, bytes: sql<number>`octet_length(${pageStretch.bytes})` })
+      .select({ first, number, members, began, at, bytes: sql<number>`octet_length(${pageStretch.bytes})` })
       .from(pageStretch)
       .where(eq(pageStretch.page, id))
       .orderBy(asc(number));
@@ -54,18 +54,18 @@ export async function listStretches(id: string): Promise<Stretch[]> {
       const goesOn = marks.at(-1)?.first === group.first ? marks.pop() : undefined;
       marks.push({ ...group, bytes: bytes + (goesOn?.bytes ?? 0) });
     }
-    const ids = [...new Set(marks.flatMap((s) => s.member ?? []))];
+    const ids = [...new Set(marks.flatMap((s) => s.members))];
     const people = ids.length
       ? await tx
           .select({ id: user.id, name: user.name })
           .from(user)
           .where(sql`${user.id} = any(${sql.param(ids)}::text[])`)
       : [];
-    const members = new Map(people.map((m) => [m.id, m]));
+    const known = new Map(people.map((m) => [m.id, m]));
     return marks.reverse().map((s) => ({
       number: s.number,
       from: s.first,
-      member: s.member === null ? null : (members.get(s.member) ?? null),
+      members: s.members.flatMap((member) => known.get(member) ?? []),
       began: new Date(s.began).toISOString(),
       at: new Date(s.at).toISOString(),
       bytes: s.bytes,

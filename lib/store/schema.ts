@@ -159,7 +159,7 @@ export const pageStretch = pgTable(
     page: text('page').notNull(),
     number: bigint('number', { mode: 'number' }).notNull(),
     first: bigint('first', { mode: 'number' }).notNull(),
-    member: text('member'),
+    members: text('members').array().notNull(),
     began: when('began').notNull(),
     at: when('at').notNull(),
     bytes: bytea('bytes').notNull(),

@@ -13,23 +13,29 @@ export interface EntryMark {
 export interface StretchMark {
   first: number; // number of its first entry
   number: number; // of its last
-  member: string | null;
+  members: string[]; // who wrote it, in the order of their first entries; empty: the house
   began: number;
   at: number;
 }
 
+/** Who begins within that time of another's last entry writes together with them: two who type at once are one stretch, not hundreds. */
+export const togetherMs = 20_000;
 export const pauseMs = 10 * 60_000; // after that long without an entry the next one begins a stretch
 const dayMs = 24 * 60 * 60_000; // days of UTC
 /** Most entries of a stretch: what one extends is read and written again each time. */
 export const longestStretch = 10_000;
 
+const isOf = ({ members }: StretchMark, member: string | null) => (member === null ? members.length === 0 : members.includes(member));
+const joined = (members: string[], member: string | null) => (member === null || members.includes(member) ? members : [...members, member]);
+
 /**
- * True when the entry goes on with the stretch: same member, no pause of ten minutes, same day (UTC: a page that is worked on through
- * midnight has a point for each day), not too long, and nobody has named the point where the stretch ends.
+ * True when the entry goes on with the stretch: by one of those who wrote it or at the same time as they, no pause of ten minutes, same
+ * day (UTC: a page that is worked on through midnight has a point for each day), not too long, and nobody has named the point where the
+ * stretch ends.
  */
 export function goesOn(stretch: StretchMark, entry: EntryMark, named: ReadonlySet<number>): boolean {
   return (
-    entry.member === stretch.member &&
+    (isOf(stretch, entry.member) || entry.at - stretch.at < togetherMs) &&
     entry.at - stretch.at < pauseMs &&
     Math.floor(entry.at / dayMs) === Math.floor(stretch.at / dayMs) &&
     entry.number - stretch.first < longestStretch &&
@@ -46,7 +52,9 @@ export function groupEntries(last: StretchMark | null, entries: readonly EntryMa
   for (const entry of entries) {
     const { number, member, at } = entry;
     const next: StretchMark =
-      open && goesOn(open, entry, named) ? { ...open, number, at } : { first: number, number, member, began: at, at };
+      open && goesOn(open, entry, named)
+        ? { ...open, number, at, members: joined(open.members, member) }
+        : { first: number, number, members: joined([], member), began: at, at };
     if (next.first === groups.at(-1)?.first) groups.pop();
     groups.push(next);
     open = next;

@@ -45,11 +45,11 @@ export interface UpdateLog {
   /** Appends all entries in one transaction; resolves, only after the commit, with the number that each got. */
   append(entries: LogEntry[]): Promise<number[]>;
 }
-/** One stretch of one member's work: entries of the log by the same member without a pause of ten minutes. */
+/** One stretch of work: entries of the log by one member, or by several who wrote at the same time, without a pause of ten minutes. */
 export interface Stretch {
   number: number; // of its last entry; the page at the end of the stretch is the page at `number`
   from: number; // number of its first entry
-  member: { id: string; name: string } | null; // null: the house
+  members: { id: string; name: string }[]; // in the order of their first entries; empty: the house
   began: string; // time of its first entry
   at: string; // time of its last entry
   bytes: number; // size of its update

@@ -43,7 +43,7 @@ export function HistoryList({ page, rows }: { page: string; rows: readonly Row[]
 /** In the margin: points with a name, and who has written here. `stretches` newest first. */
 export function HistoryMargin({ page, stretches, at }: { page: string; stretches: readonly Stretch[]; at?: number }) {
   const named = stretches.filter(({ name }) => name !== null);
-  const people = [...new Set(stretches.map(whoOf))];
+  const people = [...new Set(stretches.flatMap(({ members }) => members.map(({ name }) => name)))];
   return (
     <>
       <h4>Named versions</h4>

@@ -17,7 +17,9 @@ export function clocks({ began, at }: Pick<Stretch, 'began' | 'at'>): string {
   return from === to ? to : `${from} to ${to}`;
 }
 
-export const whoOf = (stretch: Pick<Stretch, 'member'>) => stretch.member?.name ?? 'The notebook itself';
+/** “Ines Okafor and Tomas Reid”. */
+export const whoOf = ({ members }: Pick<Stretch, 'members'>) =>
+  members.length === 0 ? 'The notebook itself' : new Intl.ListFormat('en-GB').format(members.map(({ name }) => name));
 
 /** “14 March 2026, 10:31”. */
 export const momentOf = ({ at }: Pick<Stretch, 'at'>) => `${dayOf(at)}, ${clock(wall(at))}`;

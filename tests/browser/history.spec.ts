@@ -6,10 +6,14 @@ import { expect, openPage, saved, signIn, startWriting, test } from './fixtures'
 const first = '# Spinner at the bench\n\nThe wire at seven is loose.\n\n- crimp row six\n- test it cold\n';
 const second = '# Spinner at the bench\n\nThe wire at nine is loose.\n\n- crimp row six\n- test it warm\n\nIt was the plug after all.\n';
 
-/** A page with two stretches of work: made by one member, changed by another. */
+/** A page with two stretches of work: made by one member, who named it, and changed at once by another. */
 async function twoStretches(ines: Page, tomas: Page, url: string): Promise<string> {
   const made = await ines.request.post(`${url}/api/pages`, { data: { markdown: first }, headers: { origin: url } });
   const { id } = (await made.json()) as { id: string };
+  await ines.goto(`${url}/pages/${id}/history?at=1`);
+  await ines.getByLabel('Name', { exact: true }).fill('As found');
+  await ines.getByRole('button', { name: 'Give it the name' }).click();
+  await expect(ines.getByRole('heading', { level: 1, name: 'As found' })).toBeVisible();
   const put = await tomas.request.put(`${url}/api/pages/${id}`, { data: { markdown: second }, headers: { origin: url } });
   expect(put.status()).toBe(200);
   return id;
@@ -33,7 +37,7 @@ test('who changed what, and back again: nothing is rewritten', async ({ as, serv
   await expect(ines.getByRole('link', { name: 'Bring this back' })).toHaveCount(0); // it is what stands there now
 
   await ines.getByRole('link', { name: 'Earlier', exact: true }).click();
-  await expect(ines.getByRole('heading', { name: 'How it began' })).toBeVisible();
+  await expect(ines.getByRole('heading', { level: 1, name: 'As found' })).toBeVisible();
   await ines.getByLabel('Name', { exact: true }).fill('Before the plug');
   await ines.getByRole('button', { name: 'Give it the name' }).click();
   await expect(ines.getByRole('heading', { level: 1, name: 'Before the plug' })).toBeVisible();
@@ -48,9 +52,9 @@ test('who changed what, and back again: nothing is rewritten', async ({ as, serv
   expect(await now()).not.toContain('It was the plug after all.');
 
   const { stretches } = (await (await ines.request.get(`${server.url}/api/pages/${id}/history`)).json()) as {
-    stretches: { member: { name: string } | null; name: string | null; number: number }[];
+    stretches: { members: { name: string }[]; name: string | null; number: number }[];
   };
-  expect(stretches.map((s) => s.member?.name.split(' ')[0])).toEqual(['Ines', 'Tomas', 'Ines']);
+  expect(stretches.map((s) => s.members[0]?.name.split(' ')[0])).toEqual(['Ines', 'Tomas', 'Ines']);
   expect(stretches[0]?.name).toBe('Before the plug');
   expect(stretches[1]?.name).toMatch(/^Before going back on /);
 

@@ -33,7 +33,7 @@ test('lists stretches with their people and names; a reader may ask, nobody else
       {
         number: 1,
         from: 1,
-        member: { id: ines.id, name: 'Ines' },
+        members: [{ id: ines.id, name: 'Ines' }],
         began: expect.stringMatching(/^\d{4}-\d\d-\d\dT/),
         at: expect.stringMatching(/^\d{4}-\d\d-\d\dT/),
         bytes: expect.any(Number),

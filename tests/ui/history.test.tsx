@@ -119,7 +119,7 @@ describe('a page with its differences', () => {
 const stretch = (number: number, at: string, more: Partial<Stretch> = {}): Stretch => ({
   number,
   from: number - 2,
-  member: { id: 'm1', name: 'Ines Okafor' },
+  members: [{ id: 'm1', name: 'Ines Okafor' }],
   began: at,
   at,
   bytes: 100,
@@ -129,7 +129,7 @@ const stretch = (number: number, at: string, more: Partial<Stretch> = {}): Stret
 const past = [
   stretch(3, '2026-11-20T10:00:00.000Z'),
   stretch(9, '2026-11-21T10:31:00.000Z', { began: '2026-11-21T10:02:00.000Z', name: 'As handed back' }),
-  stretch(12, '2026-11-21T18:00:00.000Z', { member: null }),
+  stretch(12, '2026-11-21T18:00:00.000Z', { members: [] }),
 ];
 
 describe('the list', () => {
