@@ -26,6 +26,18 @@ const count = (well: boolean) => {
   else failed += 1;
 };
 
+/** Adds what a report of vitest says; a run that failed without a failed test, or left no report, counts as a failure. */
+function addUnitTests(file: string, well: boolean) {
+  if (!existsSync(file)) {
+    failed += 1;
+    return;
+  }
+  const report = JSON.parse(readFileSync(file, 'utf8')) as { numPassedTests: number; numFailedTests: number };
+  passed += report.numPassedTests;
+  failed += report.numFailedTests;
+  if (!well && report.numFailedTests === 0) failed += 1;
+}
+
 /** Debian's chromium; installed when it is missing and this may be done. */
 function chromium(): string {
   const found = ['/usr/bin/chromium', '/usr/bin/chromium-browser', process.env.CHROMIUM ?? ''].find((p) => p && existsSync(p));
@@ -54,12 +66,11 @@ count(run('floors', bin('tsx'), ['scripts/floors.ts']));
 
 const unit = join(out, 'unit.json');
 const unitWell = run('unit tests', bin('vitest'), ['run', '--reporter=default', '--reporter=json', `--outputFile.json=${unit}`]);
-if (existsSync(unit)) {
-  const report = JSON.parse(readFileSync(unit, 'utf8')) as { numPassedTests: number; numFailedTests: number; numFailedTestSuites: number };
-  passed += report.numPassedTests;
-  failed += report.numFailedTests;
-  if (!unitWell && report.numFailedTests === 0) failed += 1;
-} else failed += 1;
+addUnitTests(unit, unitWell);
+
+const postgres = join(out, 'postgres.json');
+const postgresWell = run('tests on Debian’s PostgreSQL', bin('tsx'), ['scripts/test-postgres.ts', postgres]);
+addUnitTests(postgres, postgresWell);
 
 const browser = chromium();
 if (browser) {

@@ -1,5 +1,6 @@
 /**
- * A real PostgreSQL for tests: one cluster a test file, started at the first call, stopped after the file's last test.
+ * A real PostgreSQL for tests: one cluster a test file, started at the first call, stopped after the file's last test; or, where
+ * TEST_DATABASE_URL names a server (see scripts/test-postgres.ts), databases on that one, dropped after the file's last test.
  *
  *   let db: TestDatabase;
  *   beforeEach(async () => { db = await testDatabase(); });
@@ -7,6 +8,7 @@
  *
  * `testDatabase()` gives an empty, migrated database and makes it the one that `database()` returns.
  */
+import { randomBytes } from 'node:crypto';
 import { chmodSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -14,7 +16,7 @@ import pg from 'pg';
 import { afterAll } from 'vitest';
 import { closeDatabase, type Database, openDatabase } from '@/lib/store/database';
 import { migrate } from '@/lib/store/migrate';
-import { type RunningPostgres, startPostgres } from '@/lib/store/postgres';
+import { startPostgres } from '@/lib/store/postgres';
 
 export interface TestDatabase {
   database: Database;
@@ -22,9 +24,16 @@ export interface TestDatabase {
   close(): Promise<void>;
 }
 
-const template = 'fettlebook_template';
-let started: Promise<{ server: RunningPostgres; folder: string }> | undefined;
-let count = 0;
+/** The server of a test file, and how to leave it. */
+interface Cluster {
+  server: pg.PoolConfig;
+  leave(databases: string[]): Promise<void>;
+}
+
+const own = randomBytes(4).toString('hex'); // test files share a server that is named by TEST_DATABASE_URL
+const template = `fettlebook_template_${own}`;
+let started: Promise<Cluster> | undefined;
+const made: string[] = [];
 
 /** A new folder in the system's temporary folder that every user may pass through. */
 export function openTempFolder(): string {
@@ -33,23 +42,53 @@ export function openTempFolder(): string {
   return folder;
 }
 
-async function start() {
-  const folder = openTempFolder();
-  const server = await startPostgres(folder);
-  const pool = new pg.Pool({ ...server.connection, database: template });
+async function start(): Promise<Cluster> {
+  const url = process.env.TEST_DATABASE_URL;
+  const cluster = url ? named(url) : await startOwn();
+  const { server, leave } = cluster;
+  const pool = new pg.Pool({ ...server, database: template });
   try {
-    // Nothing here has to outlive a power cut.
-    await statement(server.connection, 'alter system set fsync = off');
-    await statement(server.connection, 'select pg_reload_conf()');
-    await statement(server.connection, `create database ${template}`);
+    await statement(server, `create database ${template}`);
     await migrate(pool);
-    return { server, folder };
+    return cluster;
   } catch (error) {
-    await server.stop();
+    await leave([]);
     throw error;
   } finally {
     await pool.end();
   }
+}
+
+async function startOwn(): Promise<Cluster> {
+  const folder = openTempFolder();
+  const { connection, stop } = await startPostgres(folder);
+  // Nothing here has to outlive a power cut.
+  await statement(connection, 'alter system set fsync = off');
+  await statement(connection, 'select pg_reload_conf()');
+  return {
+    server: connection,
+    async leave() {
+      await stop();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+function named(url: string): Cluster {
+  const { hostname, port, username, password, pathname } = new URL(url);
+  const server = {
+    host: hostname,
+    port: Number(port || 5432),
+    user: decodeURIComponent(username),
+    password: decodeURIComponent(password),
+    database: pathname.slice(1),
+  };
+  return {
+    server,
+    async leave(databases) {
+      for (const name of databases) await statement(server, `drop database if exists ${name} with (force)`);
+    },
+  };
 }
 
 async function statement(connection: pg.PoolConfig, text: string) {
@@ -65,19 +104,18 @@ async function statement(connection: pg.PoolConfig, text: string) {
 export async function testDatabase(): Promise<TestDatabase> {
   started ??= start();
   const { server } = await started;
-  count += 1;
-  const name = `test_${count}`;
+  const name = `test_${own}_${made.length + 1}`;
+  made.push(name);
   await closeDatabase();
-  await statement(server.connection, `create database ${name} template ${template}`);
-  const connection = { ...server.connection, database: name };
+  await statement(server, `create database ${name} template ${template}`);
+  const connection = { ...server, database: name };
   const database = await openDatabase(connection);
   return { database, connection, close: closeDatabase };
 }
 
 afterAll(async () => {
   if (!started) return;
-  const { server, folder } = await started;
+  const { leave } = await started;
   await closeDatabase();
-  await server.stop();
-  rmSync(folder, { recursive: true, force: true });
+  await leave([...made, template]);
 });
