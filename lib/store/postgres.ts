@@ -33,6 +33,24 @@ export interface RunningPostgres {
  * Throws with a sentence when it cannot run here.
  */
 export async function startPostgres(dataDir: string): Promise<RunningPostgres> {
+  return start(dataDir).catch((error: NodeJS.ErrnoException) => {
+    const mend = unwritable[error.code ?? ''];
+    throw mend
+      ? new Error(`The data folder ${dataDir} can't be written: ${mend}, or name another folder in DATA_DIR.`, { cause: error })
+      : error;
+  });
+}
+
+/** What to do when the system does not let files be made, by its code (errno(3)). */
+const unwritable: Record<string, string> = {
+  EROFS: 'its disk takes no writing. Mount it for writing',
+  ENOSPC: 'its disk is full. Make room there',
+  EDQUOT: 'the share of its disk is used up. Make room there',
+  EACCES: 'it belongs to somebody else. Let this user write there',
+  EPERM: 'the system does not allow it. Let this user write there',
+};
+
+async function start(dataDir: string): Promise<RunningPostgres> {
   mkdirSync(dataDir, { recursive: true });
   const place = placeCluster(realpathSync(dataDir));
   const binaries = placeBinaries(place.runAs);
