@@ -26,7 +26,7 @@ const folder = join(import.meta.dirname, '../../../shared/data');
 const names = ['friendsforever', 'clownschool'];
 const file = (name: string) => join(folder, `two-writers-${name}.json.gz`);
 const there = names.filter((name) => existsSync(file(name)));
-const stretch = 200; // transactions whose updates travel together
+const stretch = 200; // transactions that travel together
 
 let house: House | null = null;
 afterEach(() => house?.stop());
@@ -47,7 +47,7 @@ else
       const desks = windows.map((_, agent) => {
         const doc = new Y.Doc();
         doc.clientID = agent + 1;
-        return { doc, seen: new Set<number>(), last: -1, waiting: [] as Uint8Array[] };
+        return { doc, seen: new Set<number>(), last: -1 };
       });
       const updates: Uint8Array[] = [];
       const see = (desk: (typeof desks)[number], index: number) => {
@@ -61,11 +61,12 @@ else
         }
         for (const each of missing.sort((a, b) => a - b)) Y.applyUpdate(desk.doc, updates[each]!);
       };
-      const send = () =>
-        desks.forEach((desk, agent) => {
-          if (desk.waiting.length > 0) Y.applyUpdate(windows[agent]!.doc, Y.mergeUpdates(desk.waiting));
-          desk.waiting = [];
-        });
+      const send = () => {
+        for (const [agent, { doc }] of desks.entries()) {
+          const { doc: shown } = windows[agent]!;
+          Y.applyUpdate(shown, Y.encodeStateAsUpdate(doc, Y.encodeStateVector(shown)));
+        }
+      };
       for (const [index, { parents, agent, patches }] of txns.entries()) {
         const desk = desks[agent]!;
         for (const parent of parents) see(desk, parent);
@@ -80,7 +81,6 @@ else
           }
         });
         updates.push(Y.encodeStateAsUpdate(desk.doc, before));
-        desk.waiting.push(updates.at(-1)!);
         desk.seen.add(index);
         desk.last = index;
         if (index % stretch === 0) {
