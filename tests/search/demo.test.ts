@@ -5,7 +5,7 @@ import { contentOf, writeContent } from '@/lib/notebook/content';
 import { plainText } from '@/lib/notebook/prose';
 import { indexMachine, indexNow } from '@/lib/search/indexer';
 import { readQuery } from '@/lib/search/read-query';
-import { pageMarks, recentPages } from '@/lib/search/recent';
+import { circuitPages, marksOfPages, recentPages } from '@/lib/search/recent';
 import { searchFixes, seenBefore } from '@/lib/search/search';
 import { getMachine, putMachine } from '@/lib/store/machines';
 import { type TestDatabase, testDatabase } from '../store/cluster';
@@ -224,11 +224,14 @@ describe('lists', () => {
     });
   });
   test('marks on the matrix: open switches, and past fixes of each', async () => {
-    const { open, past } = await pageMarks('lantern-regatta-3');
-    expect(open.sort()).toEqual(['26', '36', '46']);
+    const pages = await circuitPages('lantern-regatta-3');
+    const { open, past, unproved } = marksOfPages(pages);
+    expect(Object.keys(open).sort()).toEqual(['26', '36', '46']);
     // Half its turns; late in the evening; boat lock; cash door.
     expect(past['46']).toBe(4);
-    expect((await pageMarks('kestrel-post-1')).past['46']).toBeUndefined();
+    expect(pages.get('46')?.filter((p) => p.state === 'open')).toHaveLength(open['46'] ?? 0);
+    expect(pages.get('46')?.filter((p) => p.state === 'mended' && !p.proved)).toHaveLength(unproved['46'] ?? 0);
+    expect(marksOfPages(await circuitPages('kestrel-post-1')).past['46']).toBeUndefined();
   });
 });
 
