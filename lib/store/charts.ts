@@ -47,11 +47,18 @@ export function keepChart<T extends Chart>(
       merged = joined.taken;
     }
     if (now && differences(now.chart, kept).length === 0) return { ok: true, version: now.version, chart: now.chart, merged };
-    const row = { id: kept.id, chart: kept, version: (now?.version ?? 0) + 1, changedBy: member, changedAt: new Date() };
+    const changedAt = await timeIn(tx);
+    const row = { id: kept.id, chart: kept, version: (now?.version ?? 0) + 1, changedBy: member, changedAt };
     await write(tx, row);
     await tx.insert(chartVersion).values({ kind, ...row });
     return { ok: true, version: row.version, chart: kept, merged };
   });
+}
+
+/** The database's clock, as for the index: what was computed before this moment is older than the chart. */
+async function timeIn(tx: Transaction): Promise<Date> {
+  const { rows } = await tx.execute<{ ms: number }>(sql`select (extract(epoch from clock_timestamp()) * 1000)::float8 as ms`);
+  return new Date(rows[0]?.ms ?? Date.now());
 }
 
 async function versionIn<T>(tx: Transaction, kind: ChartKind, id: string, version?: number): Promise<{ version: number; chart: T } | null> {

@@ -149,6 +149,18 @@ addEventListener('change', (event) => {
   showing = setTimeout(() => form.requestSubmit(), 300);
 });
 
+// While pages are computed again from a changed chart, the line that says so stays true, and says when it is done.
+for (const told of document.querySelectorAll('[data-progress]')) {
+  const look = async () => {
+    const answer = await fetch(told.dataset.progress).catch(() => null);
+    if (!answer?.ok) return;
+    const { pages, left } = await answer.json();
+    told.textContent = left ? `The chart was changed: ${pages - left} of ${pages} pages are computed again.` : `All ${pages} pages follow from the changed chart. Reload to see their marks.`;
+    if (left) setTimeout(look, 1000);
+  };
+  setTimeout(look, 1000);
+}
+
 // What was opened opens again without network; what was written without network is sent from any page.
 const member = $('meta[name=member]')?.content;
 const kept = () => {

@@ -6,11 +6,13 @@ import { indexChart } from '@/lib/core/chart';
 import { positionLabel } from '@/lib/core/chart/positions';
 import { positionsWords } from '@/lib/core/harness/pin-rows';
 import { lookup } from '@/lib/core/lookup';
+import { progressOf } from '@/lib/search/dependents';
 import { circuitPages, marksOfPages, recentPages } from '@/lib/search/recent';
 import { getChartParts } from '@/lib/store/machines';
-import { AsFoundTable } from '@/lib/ui/as-found';
+import { AsFound } from '@/lib/ui/as-found';
 import { ChartFindings } from '@/lib/ui/chart-findings';
 import { CircuitPages } from '@/lib/ui/circuit-pages';
+import { ComputingAgain } from '@/lib/ui/computing-again';
 import { HeaderFigure } from '@/lib/ui/header-figure';
 import { Beneath, LampMap, SwitchMap } from '@/lib/ui/machine-map';
 import { Entry, LinkButton, Widget } from '@/lib/ui/shell';
@@ -38,12 +40,14 @@ export default async function MachinePage({ params, searchParams }: Props) {
   const chart = indexChart(parts.machine, parts.design);
   const clue = (query.circuit ? `sw ${query.circuit}` : (query.header ?? query.clue ?? '')).slice(0, 200);
   const found = clue ? lookup(chart, clue, query.pick) : null;
-  const [findings, open, mended, byCircuit] = await Promise.all([
+  const [findings, open, mended, byCircuit, progress] = await Promise.all([
     findingsIn(parts.design, parts.machine),
     recentPages({ machine: id, state: 'open', limit: 20 }),
     recentPages({ machine: id, state: 'mended', limit: 50 }),
     circuitPages(id),
+    progressOf('machine', id),
   ]);
+  const mayWrite = can(member, 'write', 'machine');
   const answer = found?.outcome === 'one' ? found : null;
   const lit = answer?.circuit?.circuit.number;
   const marked = { ...marksOfPages(byCircuit), found: chart.asFound.flatMap((d) => d.place.switch ?? []) };
@@ -101,6 +105,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
             </LinkButton>
           </p>
         )}
+        <ComputingAgain machine={id} progress={progress} />
         <ChartFindings findings={findings} />
         <Widget title="Ask this machine" id="ask">
           <form className="ask" action={`/machines/${id}`}>
@@ -117,6 +122,15 @@ export default async function MachinePage({ params, searchParams }: Props) {
               picked={false}
               link={(pick) => `/machines/${id}?clue=${encodeURIComponent(clue)}&pick=${encodeURIComponent(pick)}#ask`}
             />
+          )}
+          {answer && mayWrite && (
+            <p className="actions no-print">
+              <LinkButton
+                href={`/machines/${id}/found?${new URLSearchParams({ clue: `${answer.candidate.kind}:${answer.candidate.id}` })}`}
+              >
+                It is otherwise here
+              </LinkButton>
+            </p>
           )}
           {about !== undefined && <CircuitPages number={about} pages={byCircuit.get(about) ?? []} />}
         </Widget>
@@ -139,12 +153,13 @@ export default async function MachinePage({ params, searchParams }: Props) {
         <Widget title="Beside the matrix" id="rest">
           <Beneath {...map} />
         </Widget>
-        {chart.asFound.length > 0 && (
-          <Widget title="As found" id="as-found">
-            <p className="soft">Where this machine differs from its manual. The lookup shows both answers.</p>
-            <AsFoundTable chart={chart} found={chart.asFound} />
-          </Widget>
-        )}
+        <Widget
+          title="As found"
+          id="as-found"
+          tools={mayWrite && <LinkButton href={`/machines/${id}/found`}>Note a difference</LinkButton>}
+        >
+          <AsFound chart={chart} mayWrite={mayWrite} />
+        </Widget>
         <Widget title="Connectors" id="connectors">
           <p className="soft">
             Shared by every machine with board design <span className="mono">{chart.design.id}</span>.
