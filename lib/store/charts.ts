@@ -140,3 +140,26 @@ export async function getVersion<T extends Chart>(
     return { chart: found.chart, changes: before ? differences(before.chart, found.chart) : [] };
   });
 }
+
+export interface ChartStep extends ChartVersion {
+  changes: Change[]; // against the version before; of the first one none
+  first: boolean;
+}
+
+/** The newest `most` saved states of a chart with what each of them changed, the newest first. */
+export async function chartHistory(kind: ChartKind, id: string, most: number): Promise<ChartStep[]> {
+  const [versions, rows] = await Promise.all([
+    listVersions(kind, id),
+    database()
+      .select({ version: chartVersion.version, chart: chartVersion.chart })
+      .from(chartVersion)
+      .where(and(eq(chartVersion.kind, kind), eq(chartVersion.id, id)))
+      .orderBy(desc(chartVersion.version))
+      .limit(most + 1),
+  ]);
+  const charts = new Map(rows.map((row) => [row.version, row.chart as Chart]));
+  return versions.slice(0, most).map((version) => {
+    const [before, after] = [charts.get(version.version - 1), charts.get(version.version)];
+    return { ...version, first: version.version === 1, changes: before && after ? differences(before, after) : [] };
+  });
+}

@@ -70,7 +70,10 @@ export default async function MachinePage({ params, searchParams }: Props) {
           Boards <span className="mono">{chart.design.boards.map((b) => b.designator).join(', ')}</span>
         </li>
         <li>
-          Board design <span className="mono">{chart.design.id}</span>
+          Board design{' '}
+          <a className="mono" href={`/designs/${chart.design.id}`}>
+            {chart.design.id}
+          </a>
         </li>
         <li>{numberingWords[chart.machine.numbering.order]}</li>
       </ul>
@@ -98,13 +101,14 @@ export default async function MachinePage({ params, searchParams }: Props) {
           ))}
           {chart.machine.since && <span>In the club since {chart.machine.since}</span>}
         </p>
-        {can(member, 'create', 'page') && (
-          <p className="actions">
+        <p className="actions">
+          {can(member, 'create', 'page') && (
             <LinkButton href={`/pages/new?machine=${id}`} fill>
               Start a page for it
             </LinkButton>
-          </p>
-        )}
+          )}
+          <LinkButton href={`/machines/${id}/versions`}>Versions, compare, copy</LinkButton>
+        </p>
         <ComputingAgain machine={id} progress={progress} />
         <ChartFindings findings={findings} />
         <Widget title="Ask this machine" id="ask">
