@@ -1,4 +1,6 @@
 /** The circuit itself: what a clue in the query names on each machine's chart. */
+
+import { foundColours } from '@/lib/core/chart/found';
 import type { Chart } from '@/lib/core/chart/types';
 import { lookup } from '@/lib/core/lookup';
 import type { Candidate, LookupResult } from '@/lib/core/lookup/types';
@@ -57,7 +59,7 @@ function answerOf(chart: Chart, { candidate, circuit, line }: One): ClueAnswer {
     kind: candidate.kind,
     id: candidate.id,
     title: candidate.title,
-    wires: lines.map((l) => l.colour),
+    wires: [...new Set(lines.flatMap((l) => [l.colour, ...foundColours(l.asFound)]))],
     pins: lines.flatMap((l) => l.taps.map((t) => t.pin)),
     reason: candidate.reasons.join(', '),
   };

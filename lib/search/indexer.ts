@@ -1,6 +1,6 @@
 /**
- * Keeps the index true to the pages: a page is evaluated again a moment after its log grew, and every page of a machine when its chart
- * changed. What the index holds can always be rebuilt from the log and the charts.
+ * Keeps the index true to the pages: a page is evaluated again a moment after its log grew; when a chart changed, dependents.ts queues
+ * its pages. What the index holds can always be rebuilt from the log and the charts.
  */
 import { sql } from 'drizzle-orm';
 import { indexChart } from '@/lib/core/chart';
@@ -9,7 +9,7 @@ import { contentOf } from '@/lib/notebook/content';
 import { evaluatePage } from '@/lib/notebook/evaluate';
 import { getSetting, setSetting } from '@/lib/store/club';
 import { database } from '@/lib/store/database';
-import { databaseTime, pagesOfChart, writeIndex } from '@/lib/store/facts';
+import { databaseTime, writeIndex } from '@/lib/store/facts';
 import { fixCounts } from '@/lib/store/fixes';
 import { getChartParts } from '@/lib/store/machines';
 import { getPage } from '@/lib/store/pages';
@@ -48,13 +48,6 @@ export async function indexNow(id: string): Promise<void> {
     design: parts?.design.id ?? null,
   };
   await writeIndex(id, entry, readAt);
-}
-
-/** Indexes every page of a machine again, after its chart changed. */
-export async function indexMachine(machine: string): Promise<number> {
-  const pages = await pagesOfChart(machine);
-  for (const page of pages) await indexNow(page);
-  return pages.length;
 }
 
 /** Pages of which the index may be older than the page or its chart; all of them when the index was made by other rules. */

@@ -55,15 +55,45 @@ export async function recentPages({
   }));
 }
 
-/** Which switches of a machine have open pages, and how many past fixes each has. */
-export async function pageMarks(machine: string): Promise<{ open: string[]; past: Record<string, number> }> {
-  const { rows } = await database().execute<{ value: string; state: 'open' | 'mended'; count: number }>(
-    sql`select f.value, i.state, count(*)::int as count from page_fact f
+/** A page that names a circuit. `proved`: of a mended one, every fix recorded there for it passed its proof. */
+export interface CircuitPage {
+  id: string;
+  title: string;
+  state: 'open' | 'mended';
+  proved: boolean;
+  cause: string;
+}
+
+/** The pages of a machine by the number of each switch or load they name, the newest first. */
+export async function circuitPages(machine: string): Promise<Map<string, CircuitPage[]>> {
+  const { rows } = await database().execute<{
+    value: string;
+    id: string;
+    title: string;
+    state: 'open' | 'mended';
+    cause: string | null;
+    fixes: IndexRecord['fixes'] | null;
+  }>(
+    sql`select f.value, p.id, i.title, i.state, i.record ->> 'cause' as cause, i.record -> 'fixes' as fixes from page_fact f
         join page_index i on i.page = f.page join page p on p.id = f.page and p.removed_at is null and p.machine = ${machine}
-        where f.kind = 'circuit' group by f.value, i.state`,
+        where f.kind = 'circuit' order by p.day desc, p.id`,
   );
+  const pages = new Map<string, CircuitPage[]>();
+  for (const { value, fixes, cause, ...page } of rows) {
+    const here = (fixes ?? []).filter((fix) => fix.circuits.length === 0 || fix.circuits.includes(value));
+    const proved = here.length > 0 && here.every((fix) => fix.proved);
+    pages.set(value, [...(pages.get(value) ?? []), { ...page, proved, cause: cause ?? '' }]);
+  }
+  return pages;
+}
+
+/** How many open pages and past fixes each circuit has, and how many of those fixes passed no proof. */
+export function marksOfPages(pages: ReadonlyMap<string, readonly CircuitPage[]>) {
+  const count = (is: (page: CircuitPage) => boolean) =>
+    Object.fromEntries([...pages].flatMap(([number, list]) => (list.some(is) ? [[number, list.filter(is).length]] : [])));
   return {
-    open: rows.filter((r) => r.state === 'open').map((r) => r.value),
-    past: Object.fromEntries(rows.filter((r) => r.state === 'mended').map((r) => [r.value, r.count])),
+    open: count((p) => p.state === 'open'),
+    past: count((p) => p.state === 'mended'),
+    unproved: count((p) => p.state === 'mended' && !p.proved),
   };
 }

@@ -47,11 +47,18 @@ export function keepChart<T extends Chart>(
       merged = joined.taken;
     }
     if (now && differences(now.chart, kept).length === 0) return { ok: true, version: now.version, chart: now.chart, merged };
-    const row = { id: kept.id, chart: kept, version: (now?.version ?? 0) + 1, changedBy: member, changedAt: new Date() };
+    const changedAt = await timeIn(tx);
+    const row = { id: kept.id, chart: kept, version: (now?.version ?? 0) + 1, changedBy: member, changedAt };
     await write(tx, row);
     await tx.insert(chartVersion).values({ kind, ...row });
     return { ok: true, version: row.version, chart: kept, merged };
   });
+}
+
+/** The database's clock, as for the index: what was computed before this moment is older than the chart. */
+async function timeIn(tx: Transaction): Promise<Date> {
+  const { rows } = await tx.execute<{ ms: number }>(sql`select (extract(epoch from clock_timestamp()) * 1000)::float8 as ms`);
+  return new Date(rows[0]?.ms ?? Date.now());
 }
 
 async function versionIn<T>(tx: Transaction, kind: ChartKind, id: string, version?: number): Promise<{ version: number; chart: T } | null> {
@@ -131,5 +138,28 @@ export async function getVersion<T extends Chart>(
     if (!found) return null;
     const before = await versionIn<T>(tx, kind, id, version - 1);
     return { chart: found.chart, changes: before ? differences(before.chart, found.chart) : [] };
+  });
+}
+
+export interface ChartStep extends ChartVersion {
+  changes: Change[]; // against the version before; of the first one none
+  first: boolean;
+}
+
+/** The newest `most` saved states of a chart with what each of them changed, the newest first. */
+export async function chartHistory(kind: ChartKind, id: string, most: number): Promise<ChartStep[]> {
+  const [versions, rows] = await Promise.all([
+    listVersions(kind, id),
+    database()
+      .select({ version: chartVersion.version, chart: chartVersion.chart })
+      .from(chartVersion)
+      .where(and(eq(chartVersion.kind, kind), eq(chartVersion.id, id)))
+      .orderBy(desc(chartVersion.version))
+      .limit(most + 1),
+  ]);
+  const charts = new Map(rows.map((row) => [row.version, row.chart as Chart]));
+  return versions.slice(0, most).map((version) => {
+    const [before, after] = [charts.get(version.version - 1), charts.get(version.version)];
+    return { ...version, first: version.version === 1, changes: before && after ? differences(before, after) : [] };
   });
 }

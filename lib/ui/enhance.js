@@ -93,6 +93,31 @@ const wireAt = (event) => event.target.closest?.('[data-wire]')?.dataset.wire;
 for (const kind of ['pointerover', 'focusin']) addEventListener(kind, (event) => light(wireAt(event)));
 addEventListener('focusout', () => light());
 
+// On a map the arrow keys go from cell to cell, past those that are not used; Home and End to the ends of a row.
+const steps = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1], Home: [-99, 0], End: [99, 0] };
+addEventListener('keydown', (event) => {
+  const step = steps[event.key];
+  const from = step && event.target.closest?.('a[data-cell]');
+  if (!from || event.ctrlKey || event.altKey || event.metaKey) return;
+  const at = (cell) => cell.dataset.cell.split(',').map(Number);
+  const [along, across] = step[0] ? [0, 1] : [1, 0];
+  const way = Math.sign(step[along]);
+  const [here, line] = [at(from)[along], at(from)[across]];
+  const cells = [...from.ownerSVGElement.querySelectorAll('a[data-cell]')]
+    .filter((cell) => at(cell)[across] === line && (at(cell)[along] - here) * way > 0)
+    .sort((a, b) => (at(a)[along] - at(b)[along]) * way);
+  const to = cells.at(Math.abs(step[along]) > 1 ? -1 : 0);
+  event.preventDefault();
+  to?.focus();
+  to?.scrollIntoView({ block: 'nearest', inline: 'center' });
+});
+
+// The chosen cell of a map stands in sight.
+for (const lit of document.querySelectorAll('.bleed a[aria-current]')) {
+  const box = lit.closest('.bleed');
+  box.scrollLeft += lit.getBoundingClientRect().left - box.getBoundingClientRect().left - box.clientWidth / 2;
+}
+
 // A link marked data-warm fetches what its page will need as soon as somebody reaches for it.
 const warmed = new Set();
 const warm = async (event) => {
@@ -123,6 +148,18 @@ addEventListener('change', (event) => {
   clearTimeout(showing);
   showing = setTimeout(() => form.requestSubmit(), 300);
 });
+
+// While pages are computed again from a changed chart, the line that says so stays true, and says when it is done.
+for (const told of document.querySelectorAll('[data-progress]')) {
+  const look = async () => {
+    const answer = await fetch(told.dataset.progress).catch(() => null);
+    if (!answer?.ok) return;
+    const { pages, left } = await answer.json();
+    told.textContent = left ? `The chart was changed: ${pages - left} of ${pages} pages are computed again.` : `All ${pages} pages follow from the changed chart. Reload to see their marks.`;
+    if (left) setTimeout(look, 1000);
+  };
+  setTimeout(look, 1000);
+}
 
 // What was opened opens again without network; what was written without network is sent from any page.
 const member = $('meta[name=member]')?.content;

@@ -29,3 +29,7 @@ export function localIso(moment: Date, minutesEast: number): string {
   const pad = (n: number) => String(n).padStart(2, '0');
   return `${wall}${minutesEast < 0 ? '-' : '+'}${pad(Math.floor(size / 60))}:${pad(size % 60)}`;
 }
+
+/** Why it is so, since when, and who saw it: "Burnt run replaced. So since 2019. Wen Halloran, 3 May 2024". */
+export const seenWords = ({ why, since, by, on }: { why: string; since?: string; by: string; on: string }): string =>
+  [why, since ? `So since ${since}.` : '', `${by}, ${day(on)}`].filter(Boolean).join(' ');

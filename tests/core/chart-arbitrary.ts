@@ -153,6 +153,8 @@ export const arbitraryMachine: fc.Arbitrary<Machine> = fc
         here: fc.constant(''),
         wire: maybe(colours),
         why: fc.constant(''),
+        since: maybe(pick('2019', 'long ago')),
+        withdrawn: maybe(fc.record({ on: date, by: fc.constant('Ines'), why: fc.constant('') })),
       }),
       3,
     ),

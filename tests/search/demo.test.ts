@@ -3,11 +3,13 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Live } from '@/lib/live/server';
 import { contentOf, writeContent } from '@/lib/notebook/content';
 import { plainText } from '@/lib/notebook/prose';
-import { indexMachine, indexNow } from '@/lib/search/indexer';
+import { progressOf, recomputeLater } from '@/lib/search/dependents';
+import { indexNow } from '@/lib/search/indexer';
+import { previewDesign, previewMachine } from '@/lib/search/preview';
 import { readQuery } from '@/lib/search/read-query';
-import { pageMarks, recentPages } from '@/lib/search/recent';
+import { circuitPages, marksOfPages, recentPages } from '@/lib/search/recent';
 import { searchFixes, seenBefore } from '@/lib/search/search';
-import { getMachine, putMachine } from '@/lib/store/machines';
+import { getDesign, getMachine, putMachine } from '@/lib/store/machines';
 import { type TestDatabase, testDatabase } from '../store/cluster';
 import { contentFrom, machineOf, openHouse, pageNames, pageText, seedClub } from './club';
 
@@ -224,11 +226,14 @@ describe('lists', () => {
     });
   });
   test('marks on the matrix: open switches, and past fixes of each', async () => {
-    const { open, past } = await pageMarks('lantern-regatta-3');
-    expect(open.sort()).toEqual(['26', '36', '46']);
+    const pages = await circuitPages('lantern-regatta-3');
+    const { open, past, unproved } = marksOfPages(pages);
+    expect(Object.keys(open).sort()).toEqual(['26', '36', '46']);
     // Half its turns; late in the evening; boat lock; cash door.
     expect(past['46']).toBe(4);
-    expect((await pageMarks('kestrel-post-1')).past['46']).toBeUndefined();
+    expect(pages.get('46')?.filter((p) => p.state === 'open')).toHaveLength(open['46'] ?? 0);
+    expect(pages.get('46')?.filter((p) => p.state === 'mended' && !p.proved)).toHaveLength(unproved['46'] ?? 0);
+    expect(marksOfPages(await circuitPages('kestrel-post-1')).past['46']).toBeUndefined();
   });
 });
 
@@ -237,6 +242,31 @@ describe('changes', () => {
     (
       await db.database.execute<{ value: string }>(sql`select value from page_fact where page = ${page} and kind = ${kind} order by value`)
     ).rows.map((r) => r.value);
+
+  const allFacts = async (page: string) =>
+    JSON.stringify(
+      (await db.database.execute(sql`select kind, value, label from page_fact where page = ${page} order by kind, value`)).rows,
+    );
+
+  test('a chart that is as before changes no page; neither does a new machine', async () => {
+    const machine = machineOf('tin-orchard');
+    expect((await previewMachine(machine)).changed).toEqual([]);
+    expect(await previewMachine({ ...machine, id: 'nobody-has-it' })).toEqual({ pages: 0, changed: [] });
+  });
+
+  test('a wire of a board design changes pages of every machine that has the design', async () => {
+    const design = structuredClone((await getDesign('SB-2'))!.design);
+    const net = design.nets.find((n) => n.id === 'switch-row.6')!;
+    const was = net.colour;
+    net.colour = 'grey/pink';
+    const preview = await previewDesign(design);
+    const machines = new Set(preview.changed.map((p) => p.id));
+    expect(machines.has('nest-three-not-there')).toBe(true); // of Kestrel Post
+    expect(machines.has('boat-lock-flaky-again')).toBe(true); // of Lantern Regatta
+    for (const page of preview.changed) expect([...page.gains, ...page.loses].join(), page.id).toMatch(/grey\/pink|grey/);
+    expect(preview.changed.some((p) => p.loses.includes(was) && p.gains.includes('grey/pink'))).toBe(true);
+    expect((await previewDesign((await getDesign('SB-2'))!.design)).changed).toEqual([]);
+  });
 
   test('an edit is found, and what it took away no longer', async () => {
     expect(await pages('cormorant')).toEqual([]);
@@ -263,9 +293,22 @@ describe('changes', () => {
     expect(away).toHaveLength(machine.switches.length - 1);
     expect((await searchFixes('nest 3')).answers[0]).toMatchObject({ machineId: 'kestrel-post-1', id: '62' });
     expect((await facts('nest-three-not-there', 'wire')).length).toBeGreaterThan(0);
+    const all = (await recentPages({ machine: 'kestrel-post-1', limit: 100 })).length;
+    const preview = await previewMachine({ ...machine, switches: away });
+    expect(preview.pages).toBe(all);
+    expect(preview.changed.map((p) => p.id)).toContain('nest-three-not-there');
+    expect(preview.changed.length).toBeLessThan(all);
+    expect(await progressOf('machine', 'kestrel-post-1')).toEqual({ pages: all, left: 0 });
+    const before = new Map<string, string>();
+    for (const p of await recentPages({ machine: 'kestrel-post-1', limit: 100 })) before.set(p.id, await allFacts(p.id));
     expect((await putMachine({ ...machine, switches: away }, kept?.version ?? 0, null)).ok).toBe(true);
-    const count = await indexMachine('kestrel-post-1');
-    expect(count).toBe((await recentPages({ machine: 'kestrel-post-1', limit: 100 })).length);
+    expect(await progressOf('machine', 'kestrel-post-1')).toEqual({ pages: all, left: all });
+    expect(await recomputeLater('machine', 'kestrel-post-1')).toBe(all);
+    await expect.poll(() => progressOf('machine', 'kestrel-post-1'), { timeout: 10_000 }).toEqual({ pages: all, left: 0 });
+    // The preview names exactly the pages whose facts are others now.
+    const other: string[] = [];
+    for (const [id, facts] of before) if ((await allFacts(id)) !== facts) other.push(id);
+    expect(other.sort()).toEqual(preview.changed.map((p) => p.id).sort());
     expect(await facts('nest-three-not-there', 'circuit')).toContain('62'); // what the page says stays
     expect(await facts('nest-three-not-there', 'wire')).not.toContain('grey/orange'); // what the chart said is gone
     expect((await searchFixes('nest 3')).answers.map((a) => a.id)).not.toContain('62');

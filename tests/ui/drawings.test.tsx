@@ -183,16 +183,25 @@ describe('matrix', () => {
   const matrix = fixtureChart.circuits.filter((c) => c.kind === 'matrix');
   const [a = '', b = '', c = ''] = matrix.map(({ number }) => number);
   const html = render(
-    <MatrixMap chart={fixtureChart} idPrefix="m" lit="46" open={[a]} past={{ [b]: 2 }} found={[c]} href={(n) => `#sw-${n}`} />,
+    <MatrixMap
+      chart={fixtureChart}
+      idPrefix="m"
+      lit="46"
+      open={{ [a]: 1 }}
+      past={{ [b]: 2 }}
+      unproved={{ [b]: 1 }}
+      found={[c]}
+      href={(n) => `#sw-${n}`}
+    />,
   );
-  test('has a link for every switch, in both forms and in the table', () => {
+  test('has a link for every switch, in all three forms and in the table', () => {
     expect(matrix.length).toBeGreaterThan(8);
-    for (const { number } of matrix) expect(html.split(`href="#sw-${number}"`).length - 1, number).toBe(3);
+    for (const { number } of matrix) expect(html.split(`href="#sw-${number}"`).length - 1, number).toBe(4);
   });
   test('says in words what its marks show', () => {
     const label = (number: string) => valuesOf(html, 'aria-label').find((l) => l.startsWith(`${number} `)) ?? '';
-    expect(label(a)).toContain('open fault');
-    expect(label(b)).toContain('2 past fixes');
+    expect(label(a)).toContain('1 open fault');
+    expect(label(b)).toContain('2 past fixes, 1 not proved');
     expect(label(c)).toContain('differs from the manual');
     expect(label('46')).toMatch(/column 4 violet\/yellow, row 6 grey\/orange/);
     expect(label('46')).not.toMatch(/open|past|differs/);

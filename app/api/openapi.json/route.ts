@@ -2,12 +2,15 @@ import type { Route } from '@/lib/http/endpoint';
 import { openApiDocument } from '@/lib/http/openapi';
 import { settings } from '@/lib/store/settings';
 import * as catalogue from '../catalogue/route';
+import * as designPreview from '../designs/[id]/preview/route';
 import * as designs from '../designs/[id]/route';
 import * as designVersions from '../designs/[id]/versions/route';
 import * as chart from '../machines/[id]/chart/route';
 import * as chartVersions from '../machines/[id]/chart/versions/route';
 import * as plan from '../machines/[id]/connector-plan/route';
+import * as dependents from '../machines/[id]/dependents/route';
 import * as lookup from '../machines/[id]/lookup/route';
+import * as machinePreview from '../machines/[id]/preview/route';
 import * as machines from '../machines/route';
 import * as history from '../pages/[id]/history/route';
 import * as page from '../pages/[id]/route';
@@ -20,7 +23,10 @@ const rooms: Record<string, Route>[] = [
   machines,
   chart,
   chartVersions,
+  machinePreview,
+  dependents,
   designs,
+  designPreview,
   designVersions,
   lookup,
   plan,

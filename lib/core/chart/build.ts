@@ -1,6 +1,7 @@
 /** From a machine and its board design to a chart: everything derived, indexed. A chart with mistakes still indexes; the lint names them. */
 import { estimatedInsulationMm } from '../wire/gauge';
 import { firstInWords, type Hung, lampsOf, loadsOf, switchesOf } from './chain';
+import { isStanding } from './found';
 import { pinOf } from './names';
 import { matrixSize, printedNumber } from './numbering';
 import type { BoardDesign, Chain, DirectSwitch, Machine, MatrixSwitch, Net, Pin, Wire } from './schema';
@@ -38,7 +39,7 @@ export function indexChart(machine: Machine, design: BoardDesign): Chart {
     lamps,
     loads: machine.loads,
     illumination: machine.illumination,
-    asFound: machine.asFound,
+    asFound: machine.asFound.filter(isStanding),
   };
 }
 

@@ -1,5 +1,6 @@
 export * from './build';
 export * from './chain';
+export * from './found';
 export * from './fuse';
 export * from './keys';
 export * from './lint-design';

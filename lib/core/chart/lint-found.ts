@@ -7,11 +7,12 @@ import type { Chart, Finding } from './types';
 
 export function* lintFound(chart: Chart): Generator<Finding> {
   const { machine, circuit, headers, nets } = chart;
-  for (const [i, { id, place, wire }] of machine.asFound.entries()) {
+  for (const [i, { id, place, wire, withdrawn }] of machine.asFound.entries()) {
     const path = `asFound[${i}]`;
     if (machine.asFound.findIndex((d) => d.id === id) < i) {
       yield error('found-twice', `${path}.id`, `The deviation ${id} stands here a second time.`, 'Remove or rename one of the two.');
     }
+    if (withdrawn) continue;
     if (!place.switch && !place.pin && !place.net) {
       yield error('found-nowhere', `${path}.place`, 'This deviation names no place.', 'Name a switch, a pin or a line.');
     }

@@ -218,6 +218,10 @@ export const deviation = z.object({
   here: z.string().max(200), // what this machine has, in words
   wire: colour.optional(), // the colour found, when a wire differs
   why: z.string().max(300),
+  since: z.string().min(1).max(40).optional(), // how long it has been so, as far as anybody knows: 2019, before it came to us
+  withdrawn: z // it was a mistake, or was put right; kept, and counted no longer
+    .object({ on: date, by: z.string().min(1).max(80), why: z.string().max(300) })
+    .optional(),
 });
 
 export const machine = z.object({

@@ -61,7 +61,7 @@ export interface Chart {
   lamps: (Lamp & { number: string })[];
   loads: Load[];
   illumination: Illumination[];
-  asFound: Deviation[];
+  asFound: Deviation[]; // those that stand
 }
 /** One lint finding: where in the JSON, what is wrong, what to do. */
 export interface Finding {

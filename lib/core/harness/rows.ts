@@ -1,6 +1,7 @@
 /** The positions table: one row for every position of a header, the key and the unused ones too. */
+import { foundAtPin, foundColours } from '../chart/found';
 import { netTitle, pinOf } from '../chart/names';
-import type { Header } from '../chart/schema';
+import type { Deviation, Header } from '../chart/schema';
 import type { Chart, Tap } from '../chart/types';
 import type { Catalogue, Stock, TerminalPart } from '../parts/schema';
 import { togetherAwg } from '../wire/gauge';
@@ -32,13 +33,24 @@ function rowOf(context: RowContext, position: number, loaded: number): PlanRow {
   const pin = pinOf(header.id, position);
   const tap = chart.pins.get(pin);
   const contradictions = tap ? contradictionsOf(chart, header, tap, key) : [];
-  const problems = [...contradictions, ...foundOtherwise(chart, pin, position)];
-  const empty = { position, key, wires: [], net: '', goesTo: '', equivalentAwg: null, terminal: null, pigtail: null };
+  const deviations = foundAtPin(chart, pin, tap?.net);
+  const problems = [...contradictions, ...foundOtherwise(deviations, pin, position)];
+  const found = foundColours(deviations);
+  const empty = {
+    ...(found.length > 0 && { found }),
+    position,
+    key,
+    wires: [],
+    net: '',
+    goesTo: '',
+    equivalentAwg: null,
+    terminal: null,
+    pigtail: null,
+  };
   if (!tap) return { ...empty, empty: !key, label: key ? 'key' : 'not used', problems };
   const fitted = contradictions.length > 0 ? { terminal: null, pigtail: null, problems: [] } : fittedAt(context, tap, loaded);
   return {
-    position,
-    key,
+    ...empty,
     empty: false,
     wires: tap.wires,
     net: tap.net,
@@ -88,12 +100,10 @@ function contradictionsOf(chart: Chart, header: Header, tap: Tap, key: boolean):
 }
 
 /** What this machine really has at the pin goes before the manual. */
-const foundOtherwise = (chart: Chart, pin: string, position: number): Problem[] =>
-  chart.asFound
-    .filter((d) => d.place.pin === pin)
-    .map((d) => ({
-      level: 'warning',
-      position,
-      message: `${pin}: found on ${d.on}: ${d.here}. The manual says: ${d.manual}.`,
-      mend: 'Go by what is there: look before any wire is cut.',
-    }));
+const foundOtherwise = (deviations: readonly Deviation[], pin: string, position: number): Problem[] =>
+  deviations.map((d) => ({
+    level: 'warning',
+    position,
+    message: `${pin}: found on ${d.on}: ${d.here}${d.wire ? `, wire ${d.wire}` : ''}. The manual says: ${d.manual}.`,
+    mend: 'Go by what is there: look before any wire is cut.',
+  }));

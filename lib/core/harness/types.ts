@@ -17,6 +17,7 @@ export interface PlanRow {
   key: boolean;
   empty: boolean; // neither key nor wire
   wires: WireEnd[];
+  found?: string[]; // colours that this machine has there instead of the chart's
   net: string;
   label: string; // "row 6", "key", "not used"
   goesTo: string;

@@ -19,6 +19,13 @@ function missing(chart: Chart, piece: Piece): string {
         ? `${known[0].id} has positions 1 to ${known[0].positions}, so there is no “${piece.text}”.`
         : noHeader(chart, piece.text);
     }
+    case 'lettered-pin': {
+      const known = [...chart.headers.values()].find(({ id }) => id === `${piece.board}J${piece.connector}`);
+      if (!known) return noHeader(chart, piece.text);
+      return known.numbering === 'lettered'
+        ? `${known.id} has no letter ${piece.letter}; letters may be left out, so look at the board.`
+        : `${known.id} is numbered, 1 to ${known.positions}, so there is no “${piece.text}”.`;
+    }
     case 'header':
       return noHeader(chart, piece.text);
     case 'board':

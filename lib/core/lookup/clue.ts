@@ -6,6 +6,8 @@ import { fold } from './words';
 
 export type Piece = { text: string } & (
   | { is: 'pin'; board: string | null; connector: number; position: number }
+  /** A pin by the letter that is printed beside it, as on a card edge. */
+  | { is: 'lettered-pin'; board: string | null; connector: number; letter: string }
   | { is: 'header'; board: string | null; connector: number }
   | { is: 'board'; board: string }
   | { is: 'position'; position: number }
@@ -31,6 +33,13 @@ const readers: Reader[] = [
       position: Number(position),
     }),
   ),
+  byPattern(/^(?:(a\d{1,2})[ -]?)?[jp](\d{1,2})[-.:/#](([a-z])\4{0,2})(?= |$)/, (text, [, board, connector, letter]) => ({
+    text: text.toUpperCase(),
+    is: 'lettered-pin',
+    board: board?.toUpperCase() ?? null,
+    connector: Number(connector),
+    letter: letter?.toUpperCase() ?? '',
+  })),
   byPattern(/^(?:(a\d{1,2})[ -]?)?[jp](\d{1,2})(?= |$)/, (text, [, board, connector]) => ({
     text: text.toUpperCase(),
     is: 'header',

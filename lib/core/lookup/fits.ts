@@ -1,5 +1,7 @@
 /** What each piece of a clue fits on a chart, how well, and why in words. */
 import { boardOf, netTitle, pinOf, splitPin } from '../chart/names';
+import { positionLabel } from '../chart/positions';
+import type { Header } from '../chart/schema';
 import type { Chart } from '../chart/types';
 import { joinColour } from '../wire/format';
 import type { Piece } from './clue';
@@ -28,6 +30,17 @@ export function fitsOf(chart: Chart, things: readonly Thing[], piece: Piece): Fi
       return headers(chart, piece).reduce<Fits>((fits, header) => {
         const pin = pinOf(header.id, piece.position);
         return piece.position >= 1 && piece.position <= header.positions ? keep(fits, keyOf('pin', pin), 1, pinInWords(chart, pin)) : fits;
+      }, new Map());
+    case 'lettered-pin':
+      return headers(chart, piece).reduce<Fits>((fits, header) => {
+        for (const position of lettered(header, piece.letter))
+          keep(
+            fits,
+            keyOf('pin', pinOf(header.id, position)),
+            1,
+            `${piece.letter} is position ${position}: ${pinInWords(chart, pinOf(header.id, position))}`,
+          );
+        return fits;
       }, new Map());
     case 'header':
       return headers(chart, piece).reduce<Fits>((fits, { id }) => keep(fits, keyOf('header', id), 1, `connector ${id}`), new Map());
@@ -69,6 +82,12 @@ function keep(fits: Fits, key: string, strength: number, reason: string, named?:
   return fits;
 }
 
+/** Positions beside which that letter is printed; capitals and small letters sound alike. */
+const lettered = (header: Header, letter: string): number[] =>
+  header.numbering === 'lettered'
+    ? Array.from({ length: header.positions }, (_, i) => i + 1).filter((p) => positionLabel(header, p).toUpperCase() === letter)
+    : [];
+
 function pinInWords(chart: Chart, pin: string): string {
   const net = chart.pins.get(pin)?.net;
   if (net !== undefined) return `${pin} carries ${lower(netTitle(chart, net))}`;
@@ -76,7 +95,7 @@ function pinInWords(chart: Chart, pin: string): string {
   return at && chart.headers.get(at.header)?.keys.includes(at.position) ? `${pin} is the key` : `${pin} is not used`;
 }
 
-const headers = (chart: Chart, { board, connector }: { board: string | null; connector: number }) =>
+const headers = (chart: Chart, { board, connector }: { board: string | null; connector: number }): Header[] =>
   [...chart.headers.values()].filter(({ id }) => (board ? id === `${board}J${connector}` : id.endsWith(`J${connector}`)));
 
 /** A bare number is a switch's first; a word of a name ("Lantern 1") or a lamp's comes after. */

@@ -7,7 +7,7 @@ import type { Circuit, Tap, WireEnd } from '../chart/types';
 export interface FaceView {
   header: Header;
   housing: string; // A3P4
-  positions: { position: number; key: boolean; wires: WireEnd[]; net: string; label: string; lit: boolean }[];
+  positions: { position: number; key: boolean; wires: WireEnd[]; net: string; label: string; lit: boolean; found?: string[] }[]; // found: colours that this machine has there instead
 }
 /** A line of a circuit with everything a bench needs. */
 export interface LineView {
@@ -19,6 +19,7 @@ export interface LineView {
   does: 'driven by' | 'read by' | '';
   taps: Tap[];
   faces: FaceView[]; // one a header that carries the line
+  asFound: Deviation[]; // that touch the line; within a circuit only those that touch the circuit too
 }
 export interface Sibling {
   number: string;

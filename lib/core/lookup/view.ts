@@ -1,4 +1,5 @@
 /** A header, a line or a circuit as a bench needs it: wires, taps, faces, siblings, what was found to differ. */
+import { foundAtPin, foundColours, foundOnLine } from '../chart/found';
 import { netTitle } from '../chart/names';
 import type { Net } from '../chart/schema';
 import type { Chart, Circuit, Tap } from '../chart/types';
@@ -18,6 +19,7 @@ export function faceView(chart: Chart, headerId: string, lit: readonly number[] 
       const position = i + 1;
       const tap = chart.pins.get(`${headerId}-${position}`);
       const key = header.keys.includes(position);
+      const found = foundColours(foundAtPin(chart, `${headerId}-${position}`, tap?.net));
       return {
         position,
         key,
@@ -25,6 +27,7 @@ export function faceView(chart: Chart, headerId: string, lit: readonly number[] 
         net: tap?.net ?? '',
         label: key ? 'key' : tap ? netTitle(chart, tap.net) : 'not used',
         lit: lit.includes(position),
+        ...(found.length > 0 && { found }),
       };
     }),
   };
@@ -49,6 +52,11 @@ export function lineView(chart: Chart, netId: string, lit?: readonly string[]): 
       const positions = taps.filter((tap) => tap.header === header && isLit(tap)).map((tap) => tap.position);
       return faceView(chart, header, positions) ?? [];
     }),
+    asFound: foundOnLine(
+      chart,
+      netId,
+      taps.filter(isLit).map((tap) => tap.pin),
+    ),
   };
 }
 
@@ -74,15 +82,17 @@ function doesOf({ design }: Chart, kind: Net['kind']): LineView['does'] {
 export function circuitView(chart: Chart, number: string): CircuitView | null {
   const circuit = chart.circuit.get(number);
   if (!circuit) return null;
+  const asFound = asFoundAt(chart, circuit);
   return {
     circuit,
     lines: circuit.nets.flatMap((net) => {
       const pins = tapsOf(chart, circuit, net).map((tap) => tap.pin);
-      return lineView(chart, net, pins) ?? [];
+      const line = lineView(chart, net, pins);
+      return line ? { ...line, asFound: line.asFound.filter((d) => asFound.includes(d)) } : [];
     }),
     press: pressOf(chart, circuit),
     siblings: siblingsOf(chart, circuit),
-    asFound: asFoundAt(chart, circuit),
+    asFound,
   };
 }
 

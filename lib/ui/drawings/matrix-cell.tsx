@@ -1,48 +1,69 @@
-/** One crossing of the matrix with the switch that sits there, its number and its marks. */
-import type { Circuit } from '@/lib/core/chart/types';
+/** One crossing of a matrix with what sits there, its number and its marks. */
 import { FoundMark, OpenMark, PastMark } from './marks';
-import { type MatrixLine, shortLines } from './matrix-lines';
-import type { MatrixSize } from './matrix-map';
+import { type MatrixLine, type MatrixThing, shortLines } from './matrix-lines';
+import type { MatrixSize } from './matrix-size';
 
-/** What is marked, by switch number as printed. */
+/** What is marked, by number as printed. */
 export interface Marks {
   lit?: string;
-  open?: readonly string[];
+  open?: Readonly<Record<string, number>>; // how many open pages
   past?: Readonly<Record<string, number>>; // how many past fixes
+  unproved?: Readonly<Record<string, number>>; // how many of the past fixes have no passed proof
   found?: readonly string[]; // differs from the manual
 }
 
+/** The marks of some numbers together. */
+export function marksOf(marks: Marks, numbers: readonly string[]) {
+  const sum = (counts: Readonly<Record<string, number>> = {}) => numbers.reduce((total, n) => total + (counts[n] ?? 0), 0);
+  return {
+    lit: marks.lit !== undefined && numbers.includes(marks.lit),
+    open: sum(marks.open),
+    past: sum(marks.past),
+    unproved: sum(marks.unproved),
+    found: numbers.some((n) => marks.found?.includes(n)),
+  };
+}
+
+const counted = (n: number, one: string, many: string) => (n === 0 ? '' : `${n} ${n === 1 ? one : many}`);
+
+/** What the marks say, in words; empty when there are none. */
+export function marksInWords({ open, past, unproved, found }: ReturnType<typeof marksOf>): string[] {
+  return [
+    counted(open, 'open fault', 'open faults'),
+    past ? `${counted(past, 'past fix', 'past fixes')}${unproved ? `, ${unproved} not proved` : ''}` : '',
+    found ? 'differs from the manual' : '',
+  ].filter(Boolean);
+}
+
 export interface MatrixCellProps {
-  circuits: Circuit[];
+  things: MatrixThing[];
   x: number;
   y: number;
   size: MatrixSize;
-  form: 'named' | 'plain' | 'narrow';
   onLine: boolean;
   marks: Marks;
   lines: [MatrixLine, MatrixLine];
   href?: (number: string) => string;
 }
 
-export function MatrixCell({ circuits, x, y, size, form, onLine, marks, lines, href }: MatrixCellProps) {
-  const [first] = circuits;
+export function MatrixCell({ things, x, y, size, onLine, marks, lines, href }: MatrixCellProps) {
+  const [first] = things;
   if (!first) return null;
-  const numbers = circuits.map((c) => c.number);
-  const lit = marks.lit !== undefined && numbers.includes(marks.lit);
-  const open = numbers.some((n) => marks.open?.includes(n));
-  const past = numbers.reduce((sum, n) => sum + (marks.past?.[n] ?? 0), 0);
-  const found = numbers.some((n) => marks.found?.includes(n));
-  const small = form !== 'named';
+  const numbers = things.map((c) => c.number);
+  const mark = marksOf(marks, numbers);
+  const { lit, open, past, found } = mark;
+  const small = !size.named;
   const look = lit ? ' inv' : onLine ? ' lit' : '';
   const [column, row] = lines;
   const words = [
-    circuits.map((c) => `${c.number} ${c.name}`).join(', '),
+    things.map((c) => `${c.number} ${c.name}`).join(', '),
     `column ${column.number} ${column.colour}`,
     `row ${row.number} ${row.colour}`,
-    open ? 'open fault' : '',
-    past ? `${past} past ${past === 1 ? 'fix' : 'fixes'}` : '',
-    found ? 'differs from the manual' : '',
+    ...marksInWords(mark),
   ];
+  const right = x + size.w - size.dx;
+  const pastX = right - (past > 1 ? 28 : 20);
+  const openX = (past > 0 ? pastX - 4 : right - 4) - (open > 1 ? 20 : 10);
   const inside = (
     <>
       <rect x={x - size.dx + 1} y={y - size.dy + 1} width={size.w - 2} height={size.h - 2} className="hit" />
@@ -50,38 +71,47 @@ export function MatrixCell({ circuits, x, y, size, form, onLine, marks, lines, h
         (small ? (
           <rect x={x + 5} y={y + 7} width={30} height={36} rx={2} className="solid" />
         ) : (
-          <rect x={x + 8} y={y + 8} width={size.w - 20} height={size.h - 16} rx={2} className="solid" />
+          <rect x={x + 8} y={y + 6} width={size.w - 20} height={size.h - 14} rx={2} className="solid" />
         ))}
       <circle cx={x} cy={y} r={lit ? (small ? 7 : 9) : small ? 4 : 4.5} className={lit ? 'heavy paper' : 'mid paper'} />
       <text x={x + (small ? 10 : 13)} y={y + (small ? 25 : 23)} className={(small ? 'num-s' : 'num-m') + look}>
-        {small ? first.number + (circuits.length > 1 ? '+' : '') : numbers.join('+')}
+        {small ? first.number + (things.length > 1 ? '+' : '') : numbers.join('+')}
       </text>
       {!small &&
-        shortLines(circuits.map((c) => c.name).join(', '), 12).map((line, k) => (
+        shortLines(things.map((c) => c.name).join(', '), 12).map((line, k) => (
           <text key={k} x={x + 13} y={y + 40 + k * 15} className={`fig-xs${lit ? ' inv' : ''}`}>
             {line}
           </text>
         ))}
-      {open ? (
-        <g className={lit ? 'inv-m' : undefined}>
-          {small ? <OpenMark x={x + 20} y={y + 34} size={4} /> : <OpenMark x={x + size.w - 34} y={y + 17} />}
-        </g>
-      ) : past > 0 ? (
-        <g className={lit ? 'inv-m' : undefined}>
-          {small ? <PastMark x={x + 15} y={y + 29} size={10} /> : <PastMark x={x + size.w - 40} y={y + 11} size={12} />}
-          {past > 1 && !small && (
-            <text x={x + size.w - 25} y={y + 23} className={`fig-xs${lit ? ' inv' : ' soft'}`}>
-              {past}
-            </text>
-          )}
-        </g>
-      ) : null}
+      <g className={lit ? 'inv-m' : undefined}>
+        {open > 0 && (small ? <OpenMark x={x + 20} y={y + 34} size={4} /> : <OpenMark x={openX} y={y + 17} />)}
+        {past > 0 && !small && <PastMark x={pastX} y={y + 11} size={12} />}
+        {past > 0 && small && open === 0 && <PastMark x={x + 15} y={y + 29} size={10} />}
+      </g>
+      {!small &&
+        [
+          { count: open, at: openX + 9 },
+          { count: past, at: pastX + 15 },
+        ].map(
+          ({ count, at }) =>
+            count > 1 && (
+              <text key={at} x={at} y={y + 23} className={`fig-xs${lit ? ' inv' : ' soft'}`}>
+                {count}
+              </text>
+            ),
+        )}
       {found && (small ? <FoundMark x={x + 25} y={y + 5} size={9} /> : <FoundMark x={x + size.w - 27} y={y + 4} />)}
     </>
   );
   if (!href) return <g className="cell">{inside}</g>;
   return (
-    <a href={href(first.number)} className="cell" aria-label={words.filter(Boolean).join(', ')} aria-current={lit || undefined}>
+    <a
+      href={href(first.number)}
+      className="cell"
+      data-cell={`${column.number},${row.number}`}
+      aria-label={words.join(', ')}
+      aria-current={lit || undefined}
+    >
       {inside}
     </a>
   );

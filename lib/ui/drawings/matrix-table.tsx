@@ -1,11 +1,11 @@
-/** The matrix in words: what its marks mean, and every switch with its two wires. */
-import type { Chart } from '@/lib/core/chart/types';
+/** A matrix in words: what its marks mean, and everything that sits in it with its two wires. */
 import { FoundMark, OpenMark, PastMark } from './marks';
-import type { Marks } from './matrix-cell';
-import type { MatrixPlan } from './matrix-lines';
+import { type Marks, marksInWords, marksOf } from './matrix-cell';
+import type { MatrixOf, MatrixPlan } from './matrix-lines';
 import { Sheet } from './svg';
 
-export function MatrixLegend() {
+/** Only the marks that stand on the map are explained. */
+export function MatrixLegend({ of, marks }: { of: MatrixOf; marks: Marks }) {
   const row = (words: string, drawing: React.ReactNode) => (
     <li>
       <Sheet width={22} height={22} className="drawing">
@@ -14,25 +14,26 @@ export function MatrixLegend() {
       {words}
     </li>
   );
+  const some = (counts: Readonly<Record<string, number>> = {}) => Object.keys(counts).length > 0;
   return (
     <ul className="legend">
-      {row('switch', <circle cx={11} cy={11} r={5} className="mid paper" />)}
+      {row(of, <circle cx={11} cy={11} r={5} className="mid paper" />)}
       {row('not used', <circle cx={11} cy={11} r={2} className="rule-dot" />)}
-      {row('open fault', <OpenMark x={11} y={11} />)}
-      {row('past fix, with how many', <PastMark x={5} y={4} />)}
-      {row('differs from the manual', <FoundMark x={5} y={5} size={12} />)}
+      {some(marks.open) && row('open fault, with how many', <OpenMark x={11} y={11} />)}
+      {some(marks.past) && row('past fix, with how many', <PastMark x={5} y={4} />)}
+      {(marks.found?.length ?? 0) > 0 && row('differs from the manual', <FoundMark x={5} y={5} size={12} />)}
     </ul>
   );
 }
 
 export function MatrixTable({
-  chart,
   plan,
+  of,
   marks,
   href,
 }: {
-  chart: Chart;
   plan: MatrixPlan;
+  of: MatrixOf;
   marks: Marks;
   href?: (number: string) => string;
 }) {
@@ -42,36 +43,26 @@ export function MatrixTable({
       <thead>
         <tr>
           <th>No.</th>
-          <th>Switch</th>
+          <th>{of === 'switch' ? 'Switch' : 'Lamp'}</th>
           <th>Column</th>
           <th>Row</th>
           <th>Notes</th>
         </tr>
       </thead>
       <tbody>
-        {chart.circuits
-          .filter((c) => c.kind === 'matrix')
-          .map((c) => {
-            const past = marks.past?.[c.number] ?? 0;
-            const notes = [
-              marks.open?.includes(c.number) ? 'open fault' : '',
-              past ? `past fixes ${past}` : '',
-              marks.found?.includes(c.number) ? 'differs from the manual' : '',
-            ];
-            return (
-              <tr key={c.number}>
-                <td className="mono">{href ? <a href={href(c.number)}>{c.number}</a> : c.number}</td>
-                <td>{c.name}</td>
-                <td data-h="column">
-                  {c.column} {colour('columns', c.column)}
-                </td>
-                <td data-h="row">
-                  {c.row} {colour('rows', c.row)}
-                </td>
-                <td>{notes.filter(Boolean).join(', ')}</td>
-              </tr>
-            );
-          })}
+        {plan.things.map((c) => (
+          <tr key={c.number}>
+            <td className="mono">{href ? <a href={href(c.number)}>{c.number}</a> : c.number}</td>
+            <td>{c.name}</td>
+            <td data-h="column">
+              {c.column} {colour('columns', c.column)}
+            </td>
+            <td data-h="row">
+              {c.row} {colour('rows', c.row)}
+            </td>
+            <td>{marksInWords(marksOf(marks, [c.number])).join('; ')}</td>
+          </tr>
+        ))}
       </tbody>
     </table>
   );

@@ -1,5 +1,6 @@
 /** The text equivalent of any end view: every position with its wires in words. */
 import type { FaceView } from '@/lib/core/lookup/types';
+import { listed } from '../words';
 import { wiresInWords } from './colours';
 import { labelAt, relabelled } from './views';
 
@@ -12,6 +13,7 @@ export function Positions({ face }: { face: FaceView }) {
           <b>{labelAt(face, p.position)}</b>
           <span className={p.wires.length ? undefined : 'soft'}>
             {p.key ? 'key' : p.wires.length ? wiresInWords(p.wires) : 'not used'}
+            {p.found && <em className="found">found here: {listed(p.found)}</em>}
             {p.lit && <em>{p.label}</em>}
             {both && <em className="soft">counted {p.position}</em>}
           </span>

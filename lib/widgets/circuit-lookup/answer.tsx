@@ -1,9 +1,11 @@
 /** One answer of a lookup: a circuit with its lines and siblings, or a line, pin, header, lamp or load. Also drawn on a machine's page. */
+import { foundColours } from '@/lib/core/chart/found';
+import type { Deviation } from '@/lib/core/chart/schema';
 import type { Circuit } from '@/lib/core/chart/types';
 import type { CircuitView, LineView, LookupResult } from '@/lib/core/lookup/types';
 import { Button } from '@/lib/ui/controls';
 import { Faces, WireChip, wiresInWords } from '@/lib/ui/drawings';
-import { day, listed } from '@/lib/ui/words';
+import { listed, seenWords } from '@/lib/ui/words';
 
 type One = Extract<LookupResult, { outcome: 'one' }>;
 
@@ -44,7 +46,7 @@ export function Answer({ idPrefix, result, again }: { idPrefix: string; result: 
           </Button>
         </p>
       )}
-      {circuit && <AsFound circuit={circuit} />}
+      <AsFound found={circuit ? circuit.asFound : (line?.asFound ?? [])} named={!circuit} />
       {circuit && <Press circuit={circuit} />}
       {!circuit && circuits.length > 0 && <Circuits circuits={circuits} />}
       {faces.length > 0 && (
@@ -100,7 +102,14 @@ function Line({ line }: { line: LineView }) {
   return (
     <div data-wire={line.colour}>
       <b>{line.title}</b>
-      <WireChip colour={line.colour} />
+      <span>
+        <WireChip colour={line.colour} />
+        {foundColours(line.asFound).map((colour) => (
+          <span key={colour} className="found-wires">
+            found here <WireChip colour={colour} />
+          </span>
+        ))}
+      </span>
       <ul>
         {line.taps.map((tap) => {
           const other = tap.wires.some((w) => w.colour !== line.colour) || tap.wires.length > 1;
@@ -124,8 +133,8 @@ function Line({ line }: { line: LineView }) {
 }
 
 /** Both answers, side by side: what the manual says and what this machine has. */
-function AsFound({ circuit }: { circuit: CircuitView }) {
-  return circuit.asFound.map((d) => (
+function AsFound({ found, named }: { found: readonly Deviation[]; named: boolean }) {
+  return found.map((d) => (
     <div key={d.id} className="found-here">
       <dl className="both">
         <div>
@@ -140,7 +149,8 @@ function AsFound({ circuit }: { circuit: CircuitView }) {
         </div>
       </dl>
       <p className="note soft">
-        {d.why} {d.by}, {day(d.on)}
+        {named && d.place.switch !== undefined && `At ${d.place.switch}. `}
+        {seenWords(d)}
       </p>
     </div>
   ));

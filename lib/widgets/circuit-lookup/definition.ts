@@ -1,4 +1,6 @@
 /** Circuit lookup: from any clue (number, name, colours, pin) to the circuit, its wires and what to press. */
+import { foundColours } from '@/lib/core/chart/found';
+import type { Deviation } from '@/lib/core/chart/schema';
 import { lookup } from '@/lib/core/lookup';
 import type { LineView, LookupResult } from '@/lib/core/lookup/types';
 import { circuitFacts, circuitRow, headerFact, named, pinFact, wireFact } from '@/lib/notebook/circuits';
@@ -12,7 +14,7 @@ export interface Model {
 }
 
 const lineFacts = (line: LineView): Fact[] => [
-  wireFact(line.colour),
+  ...[line.colour, ...foundColours(line.asFound)].map(wireFact),
   ...line.taps.map((tap) => pinFact(tap.pin)),
   ...line.taps.map((tap) => headerFact(tap.header)),
 ];
@@ -25,7 +27,7 @@ function facts({ result }: Model): Fact[] {
   return [
     ...(candidate.kind === 'pin' ? [pinFact(candidate.id)] : []),
     ...(candidate.kind === 'pin' || !line ? [] : lineFacts(line)),
-    ...(candidate.kind === 'pin' && line ? [wireFact(line.colour)] : []),
+    ...(candidate.kind === 'pin' && line ? [line.colour, ...foundColours(line.asFound)].map(wireFact) : []),
     ...(face ? [headerFact(face.header.id)] : []),
   ];
 }
@@ -35,17 +37,20 @@ const lineWords = (line: LineView): string =>
     .filter(Boolean)
     .join(', ');
 
+const foundWords = ({ on, here, wire, manual }: Deviation): string =>
+  `- As found on ${on}: ${here}${wire ? `, wire ${wire}` : ''} (manual: ${manual})`;
+
 function markdown({ clue, result }: Model): string {
   if (!result || result.outcome === 'empty') return '';
   if (result.outcome === 'none') return `Nothing fits “${clue}”. ${result.advice.join(' ')}`.trim();
   if (result.outcome === 'several') return [`“${clue}” fits several:`, '', ...result.candidates.map((c) => `- ${c.title}`)].join('\n');
   const { candidate, circuit, line } = result;
-  if (!circuit) return [candidate.title, '', ...(line ? [`- ${lineWords(line)}`] : [])].join('\n').trim();
+  if (!circuit) return [candidate.title, '', ...(line ? [`- ${lineWords(line)}`, ...line.asFound.map(foundWords)] : [])].join('\n').trim();
   return [
     `**${named(circuit.circuit)}**${circuit.circuit.location ? `, ${circuit.circuit.location}` : ''}${candidate.guess ? ' (a guess: the wire may have faded)' : ''}`,
     '',
     ...circuit.lines.map((l) => `- ${lineWords(l)}`),
-    ...circuit.asFound.map((d) => `- As found on ${d.on}: ${d.here} (manual: ${d.manual})`),
+    ...circuit.asFound.map(foundWords),
     ...(circuit.press.length > 0 ? [`- Press to halve it: ${circuit.press.map(named).join(', ')}`] : []),
   ].join('\n');
 }

@@ -88,7 +88,7 @@ function markdown(model: Model): string {
     ...plan.cautions.map((c) => `> **${c.title}.** ${c.text}\n`),
     ...plan.rows.map(
       (row) =>
-        `- ${row.position}: ${row.wires.map((w) => w.colour).join(' and ') || row.label}${row.goesTo ? `, to ${row.goesTo}` : ''}${row.pigtail?.chosen ? `, on a pigtail of ${row.pigtail.awg} AWG` : ''}`,
+        `- ${row.position}: ${row.wires.map((w) => w.colour).join(' and ') || row.label}${row.found ? ` (found here: ${row.found.join(' and ')})` : ''}${row.goesTo ? `, to ${row.goesTo}` : ''}${row.pigtail?.chosen ? `, on a pigtail of ${row.pigtail.awg} AWG` : ''}`,
     ),
     '',
     ...plan.steps.map((step, index) => `${index + 1}. ${step.title}${model.ticks[step.id] ? ` (${model.ticks[step.id]?.by})` : ''}`),

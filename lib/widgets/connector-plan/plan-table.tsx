@@ -1,7 +1,7 @@
 /** The plan itself: the housing runs down the page at its wire entry, one row a position, each wire running into its own row. */
 import type { ConnectorPlan, PlanRow } from '@/lib/core/harness/types';
 import { TickBox, whoAndWhen } from '@/lib/ui/blocks';
-import { PlanSlice, wiresInWords } from '@/lib/ui/drawings';
+import { PlanSlice, WireChip, wiresInWords } from '@/lib/ui/drawings';
 import type { WidgetActions } from '../definition';
 import type { Model } from './definition';
 import { atPosition, gaugeWords, hasWire } from './plan-words';
@@ -81,6 +81,14 @@ function Row({ plan, row, first, last, now, model, act }: RowProps) {
       </td>
       <td className="cname">
         <b className={wired ? undefined : 'soft'}>{row.key ? 'key' : wired ? wiresInWords(row.wires) : 'not used'}</b>
+        {row.found && (
+          <small className="found-wires">
+            found here{' '}
+            {row.found.map((colour) => (
+              <WireChip key={colour} colour={colour} />
+            ))}
+          </small>
+        )}
         <small className={bad ? 'bad-note' : undefined}>{bad ? bad.message : gaugeWords(row)}</small>
         <small className="to-narrow">
           {[to, note].filter(Boolean).join('; ')} {row.terminal && <span className="mono">{row.terminal.part}</span>}

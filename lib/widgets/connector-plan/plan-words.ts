@@ -73,7 +73,15 @@ export function span(seconds: number): string {
 export const planFace = (plan: ConnectorPlan): FaceView => ({
   header: plan.header,
   housing: plan.housingName,
-  positions: plan.rows.map(({ position, key, wires, net, label }) => ({ position, key, wires, net, label, lit: false })),
+  positions: plan.rows.map(({ position, key, wires, net, label, found }) => ({
+    position,
+    key,
+    wires,
+    net,
+    label,
+    lit: false,
+    ...(found && { found }),
+  })),
 });
 
 export const hasWire = (row: PlanRow) => !row.key && !row.empty;

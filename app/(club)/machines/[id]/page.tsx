@@ -6,11 +6,15 @@ import { indexChart } from '@/lib/core/chart';
 import { positionLabel } from '@/lib/core/chart/positions';
 import { positionsWords } from '@/lib/core/harness/pin-rows';
 import { lookup } from '@/lib/core/lookup';
-import { pageMarks, recentPages } from '@/lib/search/recent';
+import { progressOf } from '@/lib/search/dependents';
+import { circuitPages, marksOfPages, recentPages } from '@/lib/search/recent';
 import { getChartParts } from '@/lib/store/machines';
+import { AsFound } from '@/lib/ui/as-found';
 import { ChartFindings } from '@/lib/ui/chart-findings';
-import { MatrixMap, WireChip } from '@/lib/ui/drawings';
+import { CircuitPages } from '@/lib/ui/circuit-pages';
+import { ComputingAgain } from '@/lib/ui/computing-again';
 import { HeaderFigure } from '@/lib/ui/header-figure';
+import { Beneath, LampMap, SwitchMap } from '@/lib/ui/machine-map';
 import { Entry, LinkButton, Widget } from '@/lib/ui/shell';
 import { day } from '@/lib/ui/words';
 import { Result } from '@/lib/widgets/circuit-lookup/result';
@@ -36,13 +40,23 @@ export default async function MachinePage({ params, searchParams }: Props) {
   const chart = indexChart(parts.machine, parts.design);
   const clue = (query.circuit ? `sw ${query.circuit}` : (query.header ?? query.clue ?? '')).slice(0, 200);
   const found = clue ? lookup(chart, clue, query.pick) : null;
-  const [findings, open, mended, marks] = await Promise.all([
+  const [findings, open, mended, byCircuit, progress] = await Promise.all([
     findingsIn(parts.design, parts.machine),
     recentPages({ machine: id, state: 'open', limit: 20 }),
     recentPages({ machine: id, state: 'mended', limit: 50 }),
-    pageMarks(id),
+    circuitPages(id),
+    progressOf('machine', id),
   ]);
-  const lit = found?.outcome === 'one' && found.circuit ? found.circuit.circuit.number : undefined;
+  const mayWrite = can(member, 'write', 'machine');
+  const answer = found?.outcome === 'one' ? found : null;
+  const lit = answer?.circuit?.circuit.number;
+  const marked = { ...marksOfPages(byCircuit), found: chart.asFound.flatMap((d) => d.place.switch ?? []) };
+  const map = {
+    chart,
+    marks: { ...marked, lit },
+    litLamp: answer?.candidate.kind === 'lamp' ? answer.candidate.id : undefined,
+  };
+  const about = lit ?? (answer?.candidate.kind === 'load' ? answer.candidate.id : undefined);
   const margin = (
     <>
       <h4>This machine</h4>
@@ -56,7 +70,10 @@ export default async function MachinePage({ params, searchParams }: Props) {
           Boards <span className="mono">{chart.design.boards.map((b) => b.designator).join(', ')}</span>
         </li>
         <li>
-          Board design <span className="mono">{chart.design.id}</span>
+          Board design{' '}
+          <a className="mono" href={`/designs/${chart.design.id}`}>
+            {chart.design.id}
+          </a>
         </li>
         <li>{numberingWords[chart.machine.numbering.order]}</li>
       </ul>
@@ -84,13 +101,15 @@ export default async function MachinePage({ params, searchParams }: Props) {
           ))}
           {chart.machine.since && <span>In the club since {chart.machine.since}</span>}
         </p>
-        {can(member, 'create', 'page') && (
-          <p className="actions">
+        <p className="actions">
+          {can(member, 'create', 'page') && (
             <LinkButton href={`/pages/new?machine=${id}`} fill>
               Start a page for it
             </LinkButton>
-          </p>
-        )}
+          )}
+          <LinkButton href={`/machines/${id}/versions`}>Versions, compare, copy</LinkButton>
+        </p>
+        <ComputingAgain machine={id} progress={progress} />
         <ChartFindings findings={findings} />
         <Widget title="Ask this machine" id="ask">
           <form className="ask" action={`/machines/${id}`}>
@@ -108,53 +127,43 @@ export default async function MachinePage({ params, searchParams }: Props) {
               link={(pick) => `/machines/${id}?clue=${encodeURIComponent(clue)}&pick=${encodeURIComponent(pick)}#ask`}
             />
           )}
+          {answer && mayWrite && (
+            <p className="actions no-print">
+              <LinkButton
+                href={`/machines/${id}/found?${new URLSearchParams({ clue: `${answer.candidate.kind}:${answer.candidate.id}` })}`}
+              >
+                It is otherwise here
+              </LinkButton>
+            </p>
+          )}
+          {about !== undefined && <CircuitPages number={about} pages={byCircuit.get(about) ?? []} />}
         </Widget>
-        <Widget title="Switch matrix" id="matrix">
-          <MatrixMap
-            chart={chart}
-            idPrefix="map"
-            lit={lit}
-            open={marks.open}
-            past={marks.past}
-            found={foundNumbers(chart.asFound.map((d) => d.place.switch))}
-            href={(n) => `/machines/${id}?circuit=${encodeURIComponent(n)}#ask`}
-          />
+        <Widget
+          title="Switch matrix"
+          id="matrix"
+          tools={
+            <a className="no-print" href={`/machines/${id}/map`}>
+              Map to print
+            </a>
+          }
+        >
+          <SwitchMap {...map} />
         </Widget>
-        {chart.asFound.length > 0 && (
-          <Widget title="As found" id="as-found">
-            <p className="soft">Where this machine differs from its manual. The lookup shows both answers.</p>
-            <table className="asfound">
-              <thead>
-                <tr>
-                  <th>Where</th>
-                  <th>Manual says</th>
-                  <th>This machine has</th>
-                  <th>Why</th>
-                  <th>Seen</th>
-                </tr>
-              </thead>
-              <tbody>
-                {chart.asFound.map((d) => (
-                  <tr key={d.id}>
-                    <td>
-                      <b>
-                        {d.place.switch
-                          ? `${d.place.switch} ${chart.circuit.get(d.place.switch)?.name ?? ''}`
-                          : (d.place.pin ?? d.place.net)}
-                      </b>
-                    </td>
-                    <td data-h="manual">{d.manual}</td>
-                    <td data-h="here">{d.wire ? <WireChip colour={d.wire} /> : d.here}</td>
-                    <td>{d.why}</td>
-                    <td className="note">
-                      {d.by}, {day(d.on)}
-                    </td>
-                  </tr>
-                ))}
-              </tbody>
-            </table>
+        {chart.lamps.length > 0 && (
+          <Widget title="Lamp matrix" id="lamps">
+            <LampMap {...map} />
           </Widget>
         )}
+        <Widget title="Beside the matrix" id="rest">
+          <Beneath {...map} />
+        </Widget>
+        <Widget
+          title="As found"
+          id="as-found"
+          tools={mayWrite && <LinkButton href={`/machines/${id}/found`}>Note a difference</LinkButton>}
+        >
+          <AsFound chart={chart} mayWrite={mayWrite} />
+        </Widget>
         <Widget title="Connectors" id="connectors">
           <p className="soft">
             Shared by every machine with board design <span className="mono">{chart.design.id}</span>.
@@ -171,34 +180,6 @@ export default async function MachinePage({ params, searchParams }: Props) {
               <HeaderFigure chart={chart} header={h.id} idPrefix={`h-${h.id}`} />
             </details>
           ))}
-        </Widget>
-        <Widget title="Everything else it drives and reads" id="rest">
-          <Circuits
-            title="Direct switches"
-            rows={chart.circuits.filter((c) => c.kind === 'direct').map((c) => ({ key: c.number, name: c.name, net: c.nets[0] ?? '' }))}
-            chart={chart}
-          />
-          <Circuits
-            title="Driven loads"
-            rows={chart.loads.map((l) => ({
-              key: l.number,
-              name: l.name,
-              net: l.net,
-              note: [l.name.toLowerCase().includes(l.kind) ? '' : l.kind, l.fuse && `fuse ${l.fuse}`].filter(Boolean).join(', '),
-            }))}
-            chart={chart}
-          />
-          <Circuits
-            title="General illumination"
-            rows={chart.illumination.map((g) => ({
-              key: g.id,
-              name: g.name,
-              net: g.net,
-              note: `${g.lamps} lamps${g.fuse ? `, fuse ${g.fuse}` : ''}`,
-            }))}
-            chart={chart}
-          />
-          <Lamps chart={chart} />
         </Widget>
         <Widget title="Pages" id="pages">
           <ul className="rows">
@@ -225,75 +206,3 @@ const numberingWords = {
   'down-columns': 'Numbers run down the columns',
   'along-rows': 'Numbers run along the rows',
 } as const;
-
-const foundNumbers = (list: (string | undefined)[]) => list.filter((n): n is string => n !== undefined);
-
-function Circuits({
-  title,
-  rows,
-  chart,
-}: {
-  title: string;
-  rows: { key: string; name: string; net: string; note?: string }[];
-  chart: ReturnType<typeof indexChart>;
-}) {
-  if (rows.length === 0) return null;
-  return (
-    <>
-      <h3 className="table-head">{title}</h3>
-      <table className="stack">
-        <thead>
-          <tr>
-            <th>No.</th>
-            <th>Name</th>
-            <th>Wire</th>
-            <th>Pins</th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map((r) => (
-            <tr key={r.key}>
-              <td className="mono">{r.key}</td>
-              <td>
-                {r.name} {r.note && <span className="soft">{r.note}</span>}
-              </td>
-              <td>{chart.nets.get(r.net) ? <WireChip colour={chart.nets.get(r.net)?.colour ?? ''} /> : r.net}</td>
-              <td className="mono">{(chart.taps.get(r.net) ?? []).map((t) => t.pin).join(', ')}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </>
-  );
-}
-
-function Lamps({ chart }: { chart: ReturnType<typeof indexChart> }) {
-  if (chart.lamps.length === 0) return null;
-  return (
-    <details>
-      <summary>Lamp matrix, {chart.lamps.length} lamps</summary>
-      <table className="stack">
-        <thead>
-          <tr>
-            <th>No.</th>
-            <th>Name</th>
-            <th>Column</th>
-            <th>Row</th>
-          </tr>
-        </thead>
-        <tbody>
-          {chart.lamps.map((l) => (
-            <tr key={l.number}>
-              <td className="mono">{l.number}</td>
-              <td>{l.name}</td>
-              {(['column', 'row'] as const).map((axis) => {
-                const net = chart.nets.get(`lamp-${axis}.${l[axis]}`);
-                return <td key={axis}>{net ? <WireChip colour={net.colour} /> : l[axis]}</td>;
-              })}
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </details>
-  );
-}

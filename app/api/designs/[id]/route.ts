@@ -1,12 +1,12 @@
 import * as z from 'zod';
 import { conflictProblem, mergedCells, mergedOf } from '@/app/api/merged';
+import { unreadable } from '@/app/api/unreadable';
 import { findingsIn } from '@/app/findings';
 import { readDesign } from '@/lib/core/chart';
 import { boardDesign } from '@/lib/core/chart/schema';
 import { endpoint } from '@/lib/http/endpoint';
 import { problem } from '@/lib/http/problem';
-import { indexNow } from '@/lib/search/indexer';
-import { pagesOfDesign } from '@/lib/store/facts';
+import { recomputeLater } from '@/lib/search/dependents';
 import { getDesign, putDesign } from '@/lib/store/machines';
 import { designId, finding } from '../../shapes';
 
@@ -39,20 +39,18 @@ export const PUT = endpoint({
   thing: 'machine',
   async handler({ params, body, member }) {
     const read = readDesign(body.design);
-    if (!read.ok)
-      throw problem(
-        422,
-        'The board design cannot be read.',
-        read.findings.map((f) => ({ field: `design.${f.path}`, message: f.message, mend: f.mend })),
-      );
+    if (!read.ok) throw unreadable('design', read.findings);
     if (read.value.id !== params.id)
       throw problem(422, `The design is ${read.value.id}, the address ${params.id}.`, [
         { field: 'design.id', message: `is ${read.value.id}`, mend: `Write ${params.id}, or use the other address.` },
       ]);
     const kept = await putDesign(read.value, body.version, member.id);
     if (!kept.ok) throw conflictProblem(kept.conflicts);
-    const pages = await pagesOfDesign(params.id);
-    for (const page of pages) await indexNow(page);
-    return { version: kept.version, merged: mergedOf(kept.merged), pages: pages.length, findings: await findingsIn(kept.chart) };
+    return {
+      version: kept.version,
+      merged: mergedOf(kept.merged),
+      pages: await recomputeLater('design', params.id),
+      findings: await findingsIn(kept.chart),
+    };
   },
 });

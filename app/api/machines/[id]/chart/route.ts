@@ -1,11 +1,12 @@
 import * as z from 'zod';
 import { conflictProblem, mergedCells, mergedOf } from '@/app/api/merged';
+import { unreadable } from '@/app/api/unreadable';
 import { findingsIn } from '@/app/findings';
 import { readMachine } from '@/lib/core/chart';
 import { machine } from '@/lib/core/chart/schema';
 import { endpoint } from '@/lib/http/endpoint';
 import { problem } from '@/lib/http/problem';
-import { indexMachine } from '@/lib/search/indexer';
+import { recomputeLater } from '@/lib/search/dependents';
 import { getDesign, getMachine, putMachine } from '@/lib/store/machines';
 import { finding, machineId } from '../../../shapes';
 
@@ -39,19 +40,14 @@ export const PUT = endpoint({
   response: z.object({
     version: z.number(),
     merged: mergedCells,
-    pages: z.number().describe('pages whose facts were computed again'),
+    pages: z.number().describe('pages that are computed again, beside the work; how far it is, …/dependents tells'),
     findings: z.array(finding),
   }),
   action: 'write',
   thing: 'machine',
   async handler({ params, body, member }) {
     const read = readMachine(body.machine);
-    if (!read.ok)
-      throw problem(
-        422,
-        'The chart cannot be read.',
-        read.findings.map((f) => ({ field: `machine.${f.path}`, message: f.message, mend: f.mend })),
-      );
+    if (!read.ok) throw unreadable('machine', read.findings);
     if (read.value.id !== params.id)
       throw problem(422, `The chart is of ${read.value.id}, the address of ${params.id}.`, [
         { field: 'machine.id', message: `is ${read.value.id}`, mend: `Write ${params.id}, or use the other address.` },
@@ -66,7 +62,7 @@ export const PUT = endpoint({
     return {
       version: kept.version,
       merged: mergedOf(kept.merged),
-      pages: await indexMachine(params.id),
+      pages: await recomputeLater('machine', params.id),
       findings: await findingsIn(design.design, kept.chart),
     };
   },

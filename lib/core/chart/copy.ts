@@ -1,0 +1,23 @@
+/** A chart as the beginning of another. */
+import type { BoardDesign, Machine } from './schema';
+
+/** What was found on one machine says nothing of another: notes, keys and the serial number stay behind. */
+export function copyOfMachine(
+  { serial: _serial, since: _since, unit: _unit, ...machine }: Machine,
+  as: { id: string; name: string; unit?: string },
+): Machine {
+  return { ...machine, id: as.id, name: as.name, ...(as.unit && { unit: as.unit }), asFound: [], keysAsFound: [] };
+}
+
+export const copyOfDesign = (design: BoardDesign, as: { id: string; name: string }): BoardDesign => ({ ...design, ...as });
+
+/** `Lantern Regatta`, `no. 3` → `lantern-regatta-3`: an address that the schema takes; empty when no letter or digit is left. */
+export const idOf = (name: string, unit = ''): string =>
+  `${name} ${unit.replace(/^no\.?\s*/i, '')}`
+    .normalize('NFD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-+|-+$/g, '')
+    .slice(0, 64)
+    .replace(/-+$/, '');
