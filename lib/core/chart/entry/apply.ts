@@ -1,0 +1,63 @@
+/** Fills a chart from what was understood of a table. */
+import { type Change, differences } from '../differences';
+import { lintDesign } from '../lint-design';
+import { lintMachine } from '../lint-machine';
+import type { Finding } from '../types';
+import { applyToDesign } from './apply-design';
+import { applyToMachine } from './apply-machine';
+import { type Conflicts, type Joining, report } from './merge-fields';
+import type { EntryChart, TableFinding, Understanding } from './types';
+
+export interface Applied {
+  chart: EntryChart;
+  /** What the table changed, cell by cell. */
+  changes: { machine: Change[]; design: Change[] };
+  /** What of the table was not taken, or differs, by its row and column; each with a mend. */
+  findings: TableFinding[];
+  /** Lint of the chart as it is now. */
+  lint: { machine: Finding[]; design: Finding[] };
+}
+
+/**
+ * The chart with the table in it. Rows are matched by what names them (a place of the matrix, a number, a line, a pin). What the chart has
+ * is kept and what differs is reported, unless `conflicts` is `replace`. Rows that break the schema are left out and reported.
+ */
+export function applyTable(chart: EntryChart, understood: Understanding, { conflicts = 'keep' }: { conflicts?: Conflicts } = {}): Applied {
+  const to: Joining = { conflicts, findings: [] };
+  for (const { row, column, text, why } of understood.not) {
+    report(
+      to,
+      'warning',
+      'not-placed',
+      { row, column },
+      `“${text}” was not placed: ${why}`,
+      'Correct it in the sheet and paste again, or enter it by hand.',
+    );
+  }
+  const design = applyToDesign(to, chart.design, understood.rows);
+  const numbered = { ...chart.machine, numbering: numberingOf(to, chart, understood) };
+  const machine = applyToMachine(to, numbered, design, understood.rows);
+  return {
+    chart: { machine, design },
+    changes: { machine: differences(chart.machine, machine), design: design === chart.design ? [] : differences(chart.design, design) },
+    findings: to.findings,
+    lint: { machine: lintMachine(machine, design), design: lintDesign(design) },
+  };
+}
+
+/** The scheme of the table, where the machine has no number yet that would change with it. */
+function numberingOf(to: Joining, { machine }: EntryChart, { numbering }: Understanding) {
+  if (!numbering) return machine.numbering;
+  const used = machine.switches.some((s) => s.number === undefined) || machine.lamps.some((l) => l.number === undefined);
+  if (!used || to.conflicts === 'replace') return numbering;
+  const message = 'The table prints its numbers by another scheme than the machine.';
+  report(
+    to,
+    'warning',
+    'differs',
+    { row: 0, column: 0 },
+    message,
+    'The machine’s scheme was kept. Change it in the chart, or choose to replace.',
+  );
+  return machine.numbering;
+}

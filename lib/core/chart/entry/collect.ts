@@ -1,0 +1,57 @@
+/** Puts of one table, each said once. */
+import type { Net } from '../schema';
+import type { LineIndex, LineParts } from './lines';
+import type { PinRead } from './pins';
+import { type At, notUnderstood, type Reading } from './reading';
+import type { Put, Understood } from './types';
+
+export interface Collected {
+  reading: Reading;
+  lines: LineIndex;
+  rows: Understood[];
+  said: Set<string>; // facts of lines and pins that stand in `rows`, and cells already reported
+}
+
+export const newCollection = (reading: Reading, lines: LineIndex): Collected => ({ reading, lines, rows: [], said: new Set() });
+
+export const put = (to: Collected, at: At, what: Put): void => {
+  to.rows.push({ at: { row: at.row, column: at.column }, put: what });
+};
+
+/** A cell that was not understood; the same text of one column is listed once. */
+export function refuse(to: Collected, at: At, text: string, why: string): void {
+  const key = `not ${at.column} ${text}`;
+  if (to.said.has(key)) return;
+  to.said.add(key);
+  notUnderstood(to.reading, at, text, why);
+}
+
+/** What a table says of a line by the way: its colour, its part on the board, its gauge. */
+export function putLine(to: Collected, at: At, id: string, fields: Partial<Net>): void {
+  const entries = Object.entries(fields).filter(([field, value]) => {
+    const key = `line ${id} ${field} ${String(value)}`;
+    if (value === undefined || to.said.has(key)) return false;
+    to.said.add(key);
+    return true;
+  });
+  if (entries.length > 0) put(to, at, { what: 'line', id, fields: Object.fromEntries(entries) });
+}
+
+export function putPins(to: Collected, at: At, net: string, pins: readonly PinRead[]): void {
+  for (const { header, position } of pins) {
+    const key = `pin ${header}-${position} ${net}`;
+    if (to.said.has(key)) continue;
+    to.said.add(key);
+    put(to, at, { what: 'pin', header, position, net });
+  }
+}
+
+/** Pins and part that stand in the cell of a line. */
+export function putParts(to: Collected, at: At, id: string, parts: LineParts): void {
+  putPins(to, at, id, parts.pins);
+  if (parts.part) putLine(to, at, id, { part: parts.part });
+}
+
+/** Words that say that a place is empty on purpose. */
+export const isUnusedWord = (text: string): boolean =>
+  /^(?:-+|–|—|n\/?[au]|not\s+(?:used|fitted|connected)|unused|spare|blank|none|empty|open)\.?$/i.test(text.trim());

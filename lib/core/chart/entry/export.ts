@@ -1,0 +1,56 @@
+/** A chart as CSV files, one a table. What is exported and imported again is the same chart, field by field. */
+import { plainTree } from '../differences';
+import { type Json, jsonOf } from '../rows';
+import type { BoardDesign, Machine } from '../schema';
+import { rowsOfChains } from './chain-rows';
+import { cellOf, csvOf, pick } from './codec';
+import { type FileKey, fileNames, files, machineLists } from './export-fields';
+
+export interface CsvFile {
+  name: string;
+  csv: string;
+}
+type Row = { [key: string]: Json };
+
+/** Every table of a machine and its board design; empty ones too, so that they can be filled in a spreadsheet. */
+export function exportTables(machine: Machine, design: BoardDesign): CsvFile[] {
+  const m = jsonOf(plainTree(machine)) as Row;
+  const d = jsonOf(plainTree(design)) as Row;
+  const rows: Record<FileKey, Row[]> = {
+    machine: [machine.numbering.base && Object.keys(machine.numbering.base).length === 0 ? withoutDigits(m) : m],
+    ...(Object.fromEntries(machineLists.map((list) => [list, m[list] as Row[]])) as Record<(typeof machineLists)[number], Row[]>),
+    chains: rowsOfChains(machine.chains),
+    design: [d],
+    boards: d.boards as Row[],
+    nets: d.nets as Row[],
+    headers: d.headers as Row[],
+    pins: pinRows(d.headers as Row[]),
+  };
+  return (Object.keys(fileNames) as FileKey[]).map((key) => {
+    const fields = files[key];
+    const body = rows[key].map((row) => fields.map(({ path, type }) => cellOf(pick(row, path), type)));
+    return { name: fileNames[key], csv: csvOf([fields.map((field) => field.head), ...body]) };
+  });
+}
+
+const withoutDigits = (machine: Row): Row => ({ ...machine, numbering: { ...(machine.numbering as Row), emptyBase: true } });
+
+/** A header that stands in the design twice is told from the first by its turn: `A3J4 (2)`. */
+export function turnsOf(ids: readonly string[]): string[] {
+  const seen = new Map<string, number>();
+  return ids.map((id) => {
+    const turn = (seen.get(id) ?? 0) + 1;
+    seen.set(id, turn);
+    return turn === 1 ? id : `${id} (${turn})`;
+  });
+}
+
+function pinRows(headers: readonly Row[]): Row[] {
+  const names = turnsOf(headers.map((h) => String(h.id)));
+  return headers.flatMap((header, i) =>
+    (header.pins as Row[]).flatMap(({ position, net, wires }): Row[] => {
+      const own = { header: names[i] ?? '', position: position ?? null, net: net ?? null };
+      return wires ? (wires as Row[]).map((wire, w) => ({ ...own, wire: w + 1, ...wire })) : [own];
+    }),
+  );
+}

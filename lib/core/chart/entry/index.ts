@@ -1,0 +1,10 @@
+export * from './apply';
+export * from './empty';
+export * from './export';
+export * from './import';
+export type { Conflicts } from './merge-fields';
+export * from './places';
+export * from './read-table';
+export * from './steps';
+export * from './types';
+export * from './understand';
