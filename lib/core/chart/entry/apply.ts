@@ -6,7 +6,10 @@ import type { Finding } from '../types';
 import { applyToDesign } from './apply-design';
 import { applyToMachine } from './apply-machine';
 import { type Conflicts, type Joining, report } from './merge-fields';
+import { finish, type Steps } from './steps';
 import type { EntryChart, TableFinding, Understanding } from './types';
+
+export type { Conflicts } from './merge-fields';
 
 export interface Applied {
   chart: EntryChart;
@@ -22,7 +25,15 @@ export interface Applied {
  * The chart with the table in it. Rows are matched by what names them (a place of the matrix, a number, a line, a pin). What the chart has
  * is kept and what differs is reported, unless `conflicts` is `replace`. Rows that break the schema are left out and reported.
  */
-export function applyTable(chart: EntryChart, understood: Understanding, { conflicts = 'keep' }: { conflicts?: Conflicts } = {}): Applied {
+export const applyTable = (chart: EntryChart, understood: Understanding, options: { conflicts?: Conflicts } = {}): Applied =>
+  finish(applyTableInSteps(chart, understood, options));
+
+/** The same in steps; the caller rests between them. */
+export function* applyTableInSteps(
+  chart: EntryChart,
+  understood: Understanding,
+  { conflicts = 'keep' }: { conflicts?: Conflicts } = {},
+): Steps<Applied> {
   const to: Joining = { conflicts, findings: [] };
   for (const { row, column, text, why } of understood.not) {
     report(
@@ -35,14 +46,17 @@ export function applyTable(chart: EntryChart, understood: Understanding, { confl
     );
   }
   const design = applyToDesign(to, chart.design, understood.rows);
+  yield;
   const numbered = { ...chart.machine, numbering: numberingOf(to, chart, understood) };
   const machine = applyToMachine(to, numbered, design, understood.rows);
-  return {
-    chart: { machine, design },
-    changes: { machine: differences(chart.machine, machine), design: design === chart.design ? [] : differences(chart.design, design) },
-    findings: to.findings,
-    lint: { machine: lintMachine(machine, design), design: lintDesign(design) },
+  yield;
+  const changes = {
+    machine: differences(chart.machine, machine),
+    design: design === chart.design ? [] : differences(chart.design, design),
   };
+  yield;
+  const lint = { machine: lintMachine(machine, design), design: lintDesign(design) };
+  return { chart: { machine, design }, changes, findings: to.findings, lint };
 }
 
 /** The scheme of the table, where the machine has no number yet that would change with it. */

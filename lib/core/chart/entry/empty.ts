@@ -1,8 +1,9 @@
-/** A new machine on a board design that is known, and what it still lacks. */
+/** A new machine or board design, and what a machine still lacks. */
 import { information } from '../finding';
 import { matrixSize } from '../numbering';
-import { type BoardDesign, type Machine, machine, type Numbering } from '../schema';
+import { type BoardDesign, boardDesign, type Machine, machine, type Numbering } from '../schema';
 import type { Finding } from '../types';
+import type { EntryChart } from './types';
 
 export interface NewMachine {
   id: string; // lower-case letters, digits and hyphens
@@ -19,6 +20,25 @@ const usual: Numbering = { order: 'column-row', first: 1, width: 2 };
 /** A machine whose places are all there and without a name. Throws when id or name break the schema: read them at the boundary first. */
 export const emptyMachine = (design: BoardDesign, { sort = '', numbering = usual, ...rest }: NewMachine): Machine =>
   machine.parse({ format: 'fettlebook-machine/1', ...rest, sort, design: design.id, numbering, switches: [] });
+
+export interface NewDesign {
+  id: string; // capital letters, digits and hyphens
+  name: string;
+  boards: BoardDesign['boards']; // one at least
+  matrix: BoardDesign['matrix'];
+  stripeOrder?: 'base-stripe' | 'stripe-base';
+  notes?: string;
+}
+
+/** A board design without headers and lines. Throws when a field breaks the schema: read them at the boundary first. */
+export const emptyDesign = (fields: NewDesign): BoardDesign =>
+  boardDesign.parse({ format: 'fettlebook-board/1', ...fields, nets: [], headers: [] });
+
+/** A chart to enter a board design by itself; its machine is nobody's and is not to be kept. */
+export const blankChart = (design: BoardDesign): EntryChart => ({
+  design,
+  machine: emptyMachine(design, { id: 'none', name: 'No machine' }),
+});
 
 /** What a machine still lacks of what its board design has lines for. Nothing of it is wrong: a machine need not use every line. */
 export function lintMissing(machine: Machine, design: BoardDesign): Finding[] {

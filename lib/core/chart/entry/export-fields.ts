@@ -184,3 +184,5 @@ export const fileNames: Readonly<Record<FileKey, string>> = {
   headers: 'headers.csv',
   pins: 'pins.csv',
 };
+/** The files of a board design; the others are the machine's. */
+export const designFiles: ReadonlySet<FileKey> = new Set(['design', 'boards', 'nets', 'headers', 'pins']);

@@ -12,25 +12,40 @@ export interface CsvFile {
 }
 type Row = { [key: string]: Json };
 
-/** Every table of a machine and its board design; empty ones too, so that they can be filled in a spreadsheet. */
-export function exportTables(machine: Machine, design: BoardDesign): CsvFile[] {
-  const m = jsonOf(plainTree(machine)) as Row;
+/** What a file or a set of files holds: a board design, and a machine on it or none. */
+export interface ChartFile {
+  design: BoardDesign;
+  machine?: Machine;
+}
+
+/** Every table of a board design, and of a machine where one is given; empty ones too, so that they can be filled in a spreadsheet. */
+export function exportTables({ design, machine }: ChartFile): CsvFile[] {
   const d = jsonOf(plainTree(design)) as Row;
-  const rows: Record<FileKey, Row[]> = {
-    machine: [machine.numbering.base && Object.keys(machine.numbering.base).length === 0 ? withoutDigits(m) : m],
-    ...(Object.fromEntries(machineLists.map((list) => [list, m[list] as Row[]])) as Record<(typeof machineLists)[number], Row[]>),
-    chains: rowsOfChains(machine.chains),
+  const rows: Partial<Record<FileKey, Row[]>> = {
+    ...(machine && machineRows(machine)),
     design: [d],
     boards: d.boards as Row[],
     nets: d.nets as Row[],
     headers: d.headers as Row[],
     pins: pinRows(d.headers as Row[]),
   };
-  return (Object.keys(fileNames) as FileKey[]).map((key) => {
+  return (Object.keys(fileNames) as FileKey[]).flatMap((key) => {
+    const own = rows[key];
+    if (!own) return [];
     const fields = files[key];
-    const body = rows[key].map((row) => fields.map(({ path, type }) => cellOf(pick(row, path), type)));
-    return { name: fileNames[key], csv: csvOf([fields.map((field) => field.head), ...body]) };
+    const body = own.map((row) => fields.map(({ path, type }) => cellOf(pick(row, path), type)));
+    return [{ name: fileNames[key], csv: csvOf([fields.map((field) => field.head), ...body]) }];
   });
+}
+
+function machineRows(machine: Machine): Partial<Record<FileKey, Row[]>> {
+  const m = jsonOf(plainTree(machine)) as Row;
+  const base = machine.numbering.base;
+  return {
+    machine: [base && Object.values(base).every((digit) => digit === undefined) ? withoutDigits(m) : m],
+    ...Object.fromEntries(machineLists.map((list) => [list, m[list] as Row[]])),
+    chains: rowsOfChains(machine.chains),
+  };
 }
 
 const withoutDigits = (machine: Row): Row => ({ ...machine, numbering: { ...(machine.numbering as Row), emptyBase: true } });

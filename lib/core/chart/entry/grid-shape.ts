@@ -8,6 +8,7 @@ export interface GridShape {
   title: string;
   sure: number;
   headColumns: number;
+  headRows: number; // rows above the first row of cells
 }
 
 const numbered = /^(?:sw\.?\s*|no\.?\s*)?(?:[A-Za-z]{0,2}-?\d{1,3}|\d[A-Fa-f]|[A-Fa-f]\d)(?:[\s.:)–-]+)(?=\S)/;
@@ -42,7 +43,12 @@ export function gridOf(source: readonly string[][]): GridShape | null {
   const inBody = body.flatMap(({ cells }) => cells.slice(headColumns).filter(Boolean));
   const share = inBody.filter((cell) => numbered.test(cell)).length / Math.max(1, inBody.length);
   if (width - headColumns < 2 || (byNumber && share < 0.5)) return null;
-  return { ...heads(rows, named, headColumns, width), headColumns, sure: byNumber ? Math.min(0.95, 0.5 + share / 2) : 0.8 };
+  return {
+    ...heads(rows, named, headColumns, width),
+    headColumns,
+    headRows: (rows[named]?.row ?? 1) - 1,
+    sure: byNumber ? Math.min(0.95, 0.5 + share / 2) : 0.8,
+  };
 }
 
 interface Row {

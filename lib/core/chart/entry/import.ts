@@ -2,71 +2,105 @@
 import { error } from '../finding';
 import { type Read, readDesign, readMachine } from '../read';
 import type { Json } from '../rows';
-import type { BoardDesign, Machine } from '../schema';
+import type { Machine } from '../schema';
 import type { Finding } from '../types';
 import { chainsOfRows } from './chain-rows';
 import { type Field, fromCell, place } from './codec';
 import { delimited } from './delimited';
-import { type CsvFile, turnsOf } from './export';
-import { type FileKey, fileNames, files, machineLists, wirePaths } from './export-fields';
+import { type ChartFile, type CsvFile, exportTables, turnsOf } from './export';
+import { designFiles, type FileKey, fileNames, files, machineLists, wirePaths } from './export-fields';
+import { delimiterOf } from './read-table';
 import { finish } from './steps';
 
 type Row = { [key: string]: Json };
 
-/** Reads files that `exportTables` wrote, columns and files in any order. All that is wrong is found by file, row and column. */
-export function importTables(csvs: readonly CsvFile[]): Read<{ machine: Machine; design: BoardDesign }> {
+/**
+ * Reads files that `exportTables` wrote, columns and files in any order, saved again by a spreadsheet or not. A file that is missing is
+ * taken from `base`; without one it is found. All that is wrong is found by file, row and column.
+ */
+export function importTables(csvs: readonly CsvFile[], base?: ChartFile): Read<ChartFile> {
   const findings: Finding[] = [];
-  const known = new Map(Object.entries(fileNames).map(([key, name]) => [name, key as FileKey]));
   const rows = new Map<FileKey, Row[]>();
   for (const { name, csv } of csvs) {
-    const key = known.get(name);
-    if (key) rows.set(key, rowsOf(name, csv, files[key], findings));
-    else
-      findings.push(
-        error(
-          'unknown-file',
-          name,
-          `${name} is no file of a chart.`,
-          `Use the names of the export: ${Object.values(fileNames).join(', ')}.`,
-        ),
-      );
+    const key = keyOfFile(name);
+    if (key) rows.set(key, rowsOf(fileNames[key], csv, files[key], findings));
+    else {
+      const all = Object.values(fileNames).join(', ');
+      findings.push(error('unknown-file', name, `${name} is no file of a chart.`, `Use the names of the export: ${all}.`));
+    }
   }
-  for (const [key, name] of Object.entries(fileNames)) {
-    if (!rows.has(key as FileKey))
-      findings.push(error('file-missing', name, `${name} is missing.`, 'Add it; a table without rows has its headings only.'));
+  const known = base ? new Map(exportTables(base).map(({ name, csv }) => [keyOfFile(name), csv] as const)) : null;
+  const wanted = keys.filter((key) => designFiles.has(key) || base?.machine || keys.some((k) => !designFiles.has(k) && rows.has(k)));
+  for (const key of wanted) {
+    if (rows.has(key)) continue;
+    const csv = known?.get(key);
+    const name = fileNames[key];
+    if (csv !== undefined) rows.set(key, rowsOf(name, csv, files[key], findings));
+    else findings.push(error('file-missing', name, `${name} is missing.`, 'Add it; a table without rows has its headings only.'));
   }
   if (findings.length > 0) return { ok: false, findings };
   const of = (key: FileKey) => rows.get(key) ?? [];
+  const headers = headersOf(of('headers'), of('pins'), findings);
+  const design = readDesign({ ...only('design', of('design'), findings), boards: of('boards'), nets: of('nets'), headers });
+  const own = rows.has('machine') ? machineOf(of, findings) : null;
+  const all = [...findings, ...(design.ok ? [] : inFiles(design.findings)), ...(!own || own.ok ? [] : inFiles(own.findings))];
+  return design.ok && (own === null || own.ok) && all.length === 0
+    ? { ok: true, value: { design: design.value, ...(own && { machine: own.value }) } }
+    : { ok: false, findings: all };
+}
+
+const keys = Object.keys(fileNames) as FileKey[];
+
+/** A browser that saves a file twice writes `switches (1).csv`. */
+function keyOfFile(name: string): FileKey | undefined {
+  const plain = name
+    .toLowerCase()
+    .replace(/^.*[\\/]/, '')
+    .replace(/\s*\(\d+\)(?=\.csv$)/, '');
+  return keys.find((key) => fileNames[key] === plain);
+}
+
+function machineOf(of: (key: FileKey) => Row[], findings: Finding[]): Read<Machine> {
   const chains = chainsOfRows(of('chains'));
   if ('wrong' in chains) {
     const message = 'This step has no place: the step before it, or its splice, is missing.';
-    return {
-      ok: false,
-      findings: [error('step-out-of-place', cellName(fileNames.chains, chains.wrong + 2), message, 'Write the steps of a chain in order.')],
-    };
+    findings.push(
+      error('step-out-of-place', cellName(fileNames.chains, chains.wrong + 2), message, 'Write the steps of a chain in order.'),
+    );
   }
-  const [one] = of('machine');
-  const [board] = of('design');
-  const lists = Object.fromEntries(machineLists.map((list) => [list, of(list)]));
-  const machine = readMachine({
-    ...withBase(one),
-    ...lists,
+  return readMachine({
+    ...withBase(only('machine', of('machine'), findings)),
+    ...Object.fromEntries(machineLists.map((list) => [list, of(list)])),
     asFound: of('asFound').map((row) => ({ place: {}, ...row })),
-    chains: chains.chains,
+    chains: 'chains' in chains ? chains.chains : [],
   });
-  const headers = headersOf(of('headers'), of('pins'), findings);
-  const design = readDesign({ ...board, boards: of('boards'), nets: of('nets'), headers });
-  const wrong = [...findings, ...(machine.ok ? [] : machine.findings), ...(design.ok ? [] : design.findings)];
-  return machine.ok && design.ok && wrong.length === 0
-    ? { ok: true, value: { machine: machine.value, design: design.value } }
-    : { ok: false, findings: wrong };
+}
+
+/** The one row of a file that has one. */
+function only(key: 'machine' | 'design', rows: readonly Row[], findings: Finding[]): Row {
+  if (rows.length !== 1) {
+    const message = `${fileNames[key]} has ${rows.length} rows below its headings.`;
+    findings.push(error('not-one-row', cellName(fileNames[key], 2), message, 'Keep one row.'));
+  }
+  return rows[0] ?? {};
+}
+
+/** Findings of the schema by file, row and heading: `switches[3].name` is row 5 of switches.csv. */
+function inFiles(findings: readonly Finding[]): Finding[] {
+  return findings.map((finding) => {
+    const [, list, index, path] = /^(\w+)\[(\d+)\](?:\.(.+))?$/.exec(finding.path) ?? [];
+    const key = keys.find((k) => k === list);
+    if (!key || key === 'chains' || path?.startsWith('pins[')) return finding;
+    const head = files[key].find((field) => field.path === path)?.head;
+    return { ...finding, path: cellName(fileNames[key], Number(index) + 2, head) };
+  });
 }
 
 const cellName = (file: string, row: number, head?: string): string => `${file}, row ${row}${head === undefined ? '' : `, ${head}`}`;
 
 function rowsOf(file: string, csv: string, fields: readonly Field[], findings: Finding[]): Row[] {
   const text = csv.startsWith('\ufeff') ? csv.slice(1) : csv;
-  const [heads = [], ...body] = finish(delimited(text, ',')).rows;
+  const [heads = [], ...body] = finish(delimited(text, delimiterOf(text.slice(0, text.search(/[\r\n]|$/))))).rows;
   const columns = heads.map((head) => {
     const field = fields.find((f) => f.head === head.trim());
     if (!field && head.trim() !== '')
@@ -95,9 +129,9 @@ function rowsOf(file: string, csv: string, fields: readonly Field[], findings: F
 }
 
 /** A base of which no digit is given is still one. */
-function withBase(machine: Row | undefined): Row | undefined {
-  const numbering = machine?.numbering;
-  if (!machine || typeof numbering !== 'object' || numbering === null || Array.isArray(numbering)) return machine;
+function withBase(machine: Row): Row {
+  const { numbering } = machine;
+  if (typeof numbering !== 'object' || numbering === null || Array.isArray(numbering)) return machine;
   const { emptyBase, ...rest } = numbering;
   return { ...machine, numbering: { ...rest, ...(emptyBase === true && { base: {} }) } };
 }

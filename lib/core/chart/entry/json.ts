@@ -1,20 +1,28 @@
-/** A chart as one JSON file, and the JSON Schema of its two parts. */
+/** A chart as one JSON file, and the JSON Schema of that file. */
 import * as z from 'zod';
 import { error } from '../finding';
-import { type Read, readDesign, readMachine } from '../read';
-import { type BoardDesign, boardDesign, type Machine, machine } from '../schema';
+import { type Read, read } from '../read';
+import { boardDesign, machine } from '../schema';
+import type { ChartFile } from './export';
 
-/** JSON Schema (draft 2020-12) of what may be given for a machine and a board design. */
-export const chartSchemas = (): { machine: object; design: object } => ({
-  machine: z.toJSONSchema(machine, { io: 'input' }),
-  design: z.toJSONSchema(boardDesign, { io: 'input' }),
+const chartFile = z.object({
+  format: z.literal('fettlebook-chart/1'),
+  design: boardDesign,
+  machine: machine.optional(), // absent: the board design by itself
 });
 
-export const exportJson = (chart: { machine: Machine; design: BoardDesign }): string =>
-  `${JSON.stringify({ machine: chart.machine, design: chart.design }, null, 2)}\n`;
+/** JSON Schema (draft 2020-12) of what `importJson` reads: a board design, and a machine on it or none. */
+export const chartSchema = (): Record<string, unknown> => ({
+  ...z.toJSONSchema(chartFile, { io: 'input' }),
+  title: 'Chart of a machine',
+  description: 'A board design, and a machine that stands on it or none.',
+});
 
-/** Reads a chart of `exportJson`; exactly the same comes back. */
-export function importJson(text: string): Read<{ machine: Machine; design: BoardDesign }> {
+export const exportJson = ({ design, machine: own }: ChartFile): string =>
+  `${JSON.stringify({ format: 'fettlebook-chart/1', design, ...(own && { machine: own }) }, null, 2)}\n`;
+
+/** Reads a chart of `exportJson`; exactly the same comes back. All that is wrong is found by path. */
+export function importJson(text: string): Read<ChartFile> {
   let json: unknown;
   try {
     json = JSON.parse(text.replace(/^\ufeff/, ''));
@@ -22,10 +30,8 @@ export function importJson(text: string): Read<{ machine: Machine; design: Board
     const message = `This is not JSON: ${reason instanceof Error ? reason.message : 'it cannot be read'}.`;
     return { ok: false, findings: [error('not-json', '(whole)', message, 'Use the file as it was exported.')] };
   }
-  const parts = (typeof json === 'object' && json !== null ? json : {}) as Record<string, unknown>;
-  const m = readMachine(parts.machine);
-  const d = readDesign(parts.design);
-  if (m.ok && d.ok) return { ok: true, value: { machine: m.value, design: d.value } };
-  const under = (part: string, read: Read<unknown>) => (read.ok ? [] : read.findings.map((f) => ({ ...f, path: `${part}.${f.path}` })));
-  return { ok: false, findings: [...under('machine', m), ...under('design', d)] };
+  const whole = read(chartFile, json);
+  if (!whole.ok) return whole;
+  const { design, machine: own } = whole.value;
+  return { ok: true, value: { design, ...(own && { machine: own }) } };
 }

@@ -1,20 +1,21 @@
 /** A pasted table as rows of cells. */
 import { delimited } from './delimited';
-import { repairText } from './encoding';
+import { repairText, textOfBytes } from './encoding';
 import { finish, type Steps } from './steps';
 import { type Delimiter, delimiters, type Table, type TableFinding } from './types';
 
 export const mostRows = 20_000;
 export const mostCharacters = 4_000_000;
 
-/** Reads a pasted block or a CSV file. Never throws: what is odd is found by row and column. */
-export const readTable = (text: string): Table => finish(readTableInSteps(text));
+/** Reads a pasted block, or the bytes of a CSV file in whatever encoding. Never throws: what is odd is found by row and column. */
+export const readTable = (source: string | Uint8Array): Table => finish(readTableInSteps(source));
 
 /** The same in steps of a few milliseconds at most; the caller rests between them. */
-export function* readTableInSteps(source: string): Steps<Table> {
+export function* readTableInSteps(source: string | Uint8Array): Steps<Table> {
   const findings: TableFinding[] = [];
   const cut = source.length > mostCharacters;
-  const repaired = repairText(cut ? source.slice(0, mostCharacters) : source);
+  const given = cut ? source.slice(0, mostCharacters) : source;
+  const repaired = typeof given === 'string' ? repairText(given) : textOfBytes(given, cut);
   yield;
   const delimiter = delimiterOf(repaired.text);
   const read = yield* delimited(repaired.text, delimiter, mostRows);

@@ -1,7 +1,20 @@
 /** Entering a chart by paste: the table as read, what it was understood to be, what is asked. Rows and columns are counted from 1, as a spreadsheet shows them. */
-import type { BoardDesign, Chain, DirectSwitch, Header, Lamp, Load, Machine, MatrixSwitch, Net, Numbering, Wire } from '../schema';
+import type {
+  BoardDesign,
+  Chain,
+  DirectSwitch,
+  Header,
+  Illumination,
+  Lamp,
+  Load,
+  Machine,
+  MatrixSwitch,
+  Net,
+  Numbering,
+  Wire,
+} from '../schema';
 
-/** The chart that is filled: a machine and the board design it stands on. */
+/** The chart that is filled: a machine and the board design it stands on (`blankChart` for a design that has no machine yet). */
 export interface EntryChart {
   machine: Machine;
   design: BoardDesign;
@@ -27,7 +40,20 @@ export interface Table {
   findings: TableFinding[];
 }
 
-export const tableKinds = ['switch-matrix', 'lamp-matrix', 'switches', 'lamps', 'loads', 'pins', 'headers', 'lines', 'unknown'] as const;
+/** `strings`: general illumination; `harness`: what stands behind each tap, splices too, a step a row. */
+export const tableKinds = [
+  'switch-matrix',
+  'lamp-matrix',
+  'switches',
+  'lamps',
+  'loads',
+  'strings',
+  'pins',
+  'harness',
+  'headers',
+  'lines',
+  'unknown',
+] as const;
 export type TableKind = (typeof tableKinds)[number];
 
 export const meanings = [
@@ -51,6 +77,14 @@ export const meanings = [
   'diode',
   'driver',
   'supply',
+  'back',
+  'lampCount',
+  'taps',
+  'emitterSupply',
+  'optoBoard',
+  'also',
+  'step',
+  'what',
   'fuse',
   'loadKind',
   'lampKind',
@@ -63,6 +97,9 @@ export const meanings = [
   'keys',
   'plating',
   'termination',
+  'pinRows',
+  'pinNumbering',
+  'lock',
   'rowHead',
   'cells',
   'unused',
@@ -94,12 +131,14 @@ export type Put =
   | { what: 'direct'; number: string; net?: string; fields: Partial<DirectSwitch> }
   | { what: 'lamp'; column: number; row: number; fields: Partial<Lamp> }
   | { what: 'load'; number: string; net?: string; fields: Partial<Load> }
+  | { what: 'string'; id: string; fields: Partial<Illumination> }
   | { what: 'line'; id: string; fields: Partial<Net> }
   | { what: 'pin'; header: string; position: number; net?: string; wires?: Wire[] }
   | { what: 'header'; id: string; fields: Partial<Header> }
   | { what: 'chain'; tap: string; steps: Chain['steps'] };
 
 export interface Understood {
+  /** The cell that says it; several puts may come of one row. */
   at: { row: number; column: number };
   put: Put;
 }
@@ -116,11 +155,16 @@ export interface Understanding {
   kind: TableKind;
   sure: number;
   why: string;
+  /** How many rows at the top are titles and headings; the body begins below. */
+  headRows: number;
   columns: ColumnMeaning[];
+  /** What is put into the chart when it is applied as it stands; it holds the guesses of open questions. */
   rows: Understood[];
   /** How the numbers of this table are printed, when that is not the machine's scheme. */
   numbering?: Numbering;
+  /** Only what neither the table nor the chart could decide. */
   asks: Question[];
   not: NotUnderstood[];
+  /** Those of the table, and what was noticed in reading it. */
   findings: TableFinding[];
 }

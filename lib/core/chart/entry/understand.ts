@@ -35,14 +35,22 @@ export function* understandInSteps(table: Table, chart: EntryChart, answers: Ans
   yield;
   if (shape) {
     const { matrix, why, rows, columns, numbering } = yield* readGrid(reading, shape, lines);
-    return done(reading, table, { kind: `${matrix}-matrix`, sure: shape.sure, why, columns, rows, ...(numbering && { numbering }) });
+    return done(reading, table, {
+      kind: `${matrix}-matrix`,
+      sure: shape.sure,
+      why,
+      headRows: shape.headRows,
+      columns,
+      rows,
+      ...(numbering && { numbering }),
+    });
   }
   const headed = settleColumns(reading, table.rows);
   yield;
   const { kind, sure, why } = settleKind(reading, headed);
   const list = listRows(table.rows, headed.headRow + 1, headed.columns);
   yield;
-  const of = { kind, sure, why, columns: headed.columns };
+  const of = { kind, sure, why, headRows: headed.headRow + 1, columns: headed.columns };
   if (kind === 'unknown') return done(reading, table, { ...of, rows: [] });
   noteGroups(reading, list.filled, headed.columns, headed.headRow);
   noteUnplaced(reading, kind, headed.columns, headed.headRow);
