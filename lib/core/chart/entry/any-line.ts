@@ -1,6 +1,7 @@
 /** A line of any kind, as connector lists name it: `Switch column 4`, `Lamp row 2`, `+36 V coils`, `Ground`, `switch-row.6`. */
-import type { BoardDesign, NetKind } from '../schema';
+import type { BoardDesign, Net, NetKind } from '../schema';
 import { type LineIndex, lineOf } from './lines';
+import { readFigure } from './quantities';
 
 const kindForms: readonly (readonly [RegExp, NetKind])[] = [
   [/\blamp\s+(?:column|col|strobe)\b/i, 'lamp-column'],
@@ -40,4 +41,17 @@ export function anyLine(text: string, design: BoardDesign, lines: LineIndex, col
   }
   const byColour = plain === '' ? design.nets.filter((net) => colour !== undefined && net.colour === colour) : [];
   return byColour[0] && byColour.length === 1 ? { id: byColour[0].id, kind: byColour[0].kind } : null;
+}
+
+const wordsOf = (text: string) => text.toLowerCase().match(/[a-z]{3,}/g) ?? [];
+
+/** The one supply that a cell names by a word of its name, or by its volts: `coils`, `52 V`. */
+export function supplyNamed(text: string, design: BoardDesign): Net | undefined {
+  const supplies = design.nets.filter((net) => net.kind === 'supply');
+  const asked = wordsOf(text).flatMap((word) => [word, word.replace(/s$/, '')]);
+  const byWord = supplies.filter((net) => wordsOf(`${net.name ?? ''} ${net.id}`).some((word) => word !== 'supply' && asked.includes(word)));
+  const byVolts = supplies.filter((net) => net.volts !== undefined && /\dv|\d\s*v/i.test(text) && net.volts === readFigure(text));
+  const [word] = byWord.length === 1 ? byWord : [];
+  const [volts] = byVolts.length === 1 ? byVolts : [];
+  return supplies.find((net) => net.id === text.toLowerCase()) ?? word ?? volts;
 }

@@ -5,6 +5,8 @@ import {
   chain,
   type DirectSwitch,
   directSwitch,
+  type Illumination,
+  illumination,
   type Lamp,
   type Load,
   lamp,
@@ -27,12 +29,14 @@ export function applyToMachine(to: Joining, machine: Machine, design: BoardDesig
   const direct = new Keyed<DirectSwitch>(machine.direct, (d) => d.number);
   const lamps = new Keyed<Lamp>(machine.lamps, place);
   const loads = new Keyed<Load>(machine.loads, (l) => l.number);
+  const strings = new Keyed<Illumination>(machine.illumination, (g) => g.id);
   const chains = new Keyed<Chain>(machine.chains, (c) => c.tap);
   for (const { at, put } of rows) {
     if (put.what === 'switch' && standsIn('switch', put, at)) applySwitch(to, switches, put, at);
     else if (put.what === 'lamp' && standsIn('lamp', put, at)) applyLamp(to, lamps, put, at);
     else if (put.what === 'direct') applyDirect(put, at);
     else if (put.what === 'load') applyLoad(put, at);
+    else if (put.what === 'string') applyString(to, strings, put, at);
     else if (put.what === 'chain') applyChain(to, chains, put, at);
   }
   return {
@@ -41,6 +45,7 @@ export function applyToMachine(to: Joining, machine: Machine, design: BoardDesig
     direct: direct.rows,
     lamps: inOrder(lamps.rows, machine.lamps.length),
     loads: loads.rows,
+    illumination: strings.rows,
     chains: chains.rows,
   };
 
@@ -157,6 +162,27 @@ function applyLamp(to: Joining, lamps: Keyed<Lamp>, { column, row, fields }: Of<
   if (!fitting) return;
   if (there) lamps.set(there.index, fitting);
   else lamps.add(fitting);
+}
+
+function applyString(to: Joining, strings: Keyed<Illumination>, { id, fields }: Of<'string'>, at: At): void {
+  const label = `Lamp string ${id}`;
+  const [there] = strings.all(id);
+  if (!there && fields.lamps === undefined) {
+    report(
+      to,
+      'error',
+      'string-without-lamps',
+      at,
+      `Nothing says how many lamps ${label} has.`,
+      'Give a column “lamps” with the number of them.',
+    );
+    return;
+  }
+  const next = there ? joined<Illumination>(to, there.row, fields, { at, label }) : { id, name: id, ...fields };
+  const fitting = next && valid(to, illumination, next, at, label);
+  if (!fitting) return;
+  if (there) strings.set(there.index, fitting);
+  else strings.add(fitting);
 }
 
 function applyChain(to: Joining, chains: Keyed<Chain>, { tap, steps }: Of<'chain'>, at: At): void {

@@ -22,29 +22,22 @@ function rowsOfSteps(steps: readonly Step[], before: string): ChainRow[] {
   });
 }
 
-/** Chains in order of their rows. A row without a place in its chain is named: `null` and its index. */
-export function chainsOfRows(rows: readonly ChainRow[]): { chains: Chain[] } | { wrong: number } {
+/** Chains in order of their rows; `wrong`: indices of rows that have no place in their chain. */
+export function chainsOfRows(rows: readonly ChainRow[]): { chains: Chain[]; wrong: number[] } {
   const chains: Chain[] = [];
+  const wrong: number[] = [];
   let current: Json | undefined;
   for (const [i, row] of rows.entries()) {
     if (row.chain !== current || chains.length === 0) {
       current = row.chain;
       chains.push({ tap: String(row.tap ?? ''), steps: [] });
     }
-    const chain = chains.at(-1);
-    if (
-      !chain ||
-      !putStep(
-        chain.steps,
-        String(row.step ?? '')
-          .split('.')
-          .map(Number),
-        row,
-      )
-    )
-      return { wrong: i };
+    const path = String(row.step ?? '')
+      .split('.')
+      .map(Number);
+    if (!putStep(chains.at(-1)?.steps ?? [], path, row)) wrong.push(i);
   }
-  return { chains };
+  return { chains, wrong };
 }
 
 /** Puts a step at its place; the steps before it must be there. */

@@ -95,6 +95,11 @@ const otherwise: Readonly<Partial<Record<Meaning, readonly Meaning[]>>> = {
   line: ['wire', 'pin'],
   goesTo: ['location'],
   normally: ['device'],
+  supply: ['nature'],
+  amps: ['nature'],
+  lampCount: ['name'],
+  what: ['unused'],
+  step: ['unused'],
 };
 
 /** "Wire" or "pin" behind a column or row heading belongs to it; a second one of small numbers is the row. */
@@ -111,6 +116,10 @@ function placeRepeated(columns: ColumnMeaning[]): void {
       if (columns.some((c) => c.meaning === meaning)) continue;
       Object.assign(column, { meaning, sure: column.sure * 0.9, why: `${column.why} It stands behind the ${axis}.` });
     }
+  }
+  if (columns.some((c) => c.meaning === 'positions' || c.meaning === 'pitch')) {
+    for (const c of columns)
+      if (c.meaning === 'row') Object.assign(c, { meaning: 'pinRows', why: `${c.why} It stands in a list of headers.` });
   }
   const guessed = columns.filter((c) => c.meaning === 'column' && c.sure < 0.5);
   const [first, second] = guessed;

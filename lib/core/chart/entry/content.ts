@@ -2,7 +2,8 @@
 import type { BoardDesign } from '../schema';
 import { looksLikeWire } from './colours';
 import { readHeader, readPin } from './pins';
-import { deviceWords, diodeWords, loadWords, platingWords, restWords, terminationWords, wordIn } from './synonyms';
+import { readNature } from './quantities';
+import { deviceWords, diodeWords, loadWords, platingWords, restWords, stepWords, terminationWords, wordIn } from './synonyms';
 import type { Meaning } from './types';
 
 type Test = (cell: string) => boolean;
@@ -53,6 +54,10 @@ export function testsOf(design: BoardDesign): Readonly<Partial<Record<Meaning, T
     pitch: figure,
     keys: (cell) => /^(?:none|no|-|–|\d{1,2}(?:\s*[,;/+ ]\s*(?:and\s*)?\d{1,2})*)$/i.test(cell),
     plating: (cell) => wordIn(platingWords, cell) !== null,
+    nature: (cell) => readNature(cell) !== null,
+    lampCount: integer,
+    step: (cell) => /^\d{1,3}(?:\.\d{1,3})*$/.test(cell),
+    what: (cell) => wordIn(stepWords, cell) !== null,
     termination: (cell) => wordIn(terminationWords, cell) !== null,
   };
 }

@@ -6,13 +6,10 @@ import { settleColours, type WireCell } from './colours';
 import type { LineIndex } from './lines';
 import type { ListRows } from './list-rows';
 import { readHeader } from './pins';
-import { readFigure, readPitch, readPositions, readSupply } from './quantities';
+import { plainOf } from './plain-fields';
 import type { Reading } from './reading';
 import type { Steps } from './steps';
-import { platingWords, terminationWords, wordIn } from './synonyms';
-import type { Meaning, Understood } from './types';
-
-type Field<T> = { meaning: Meaning; value: T | null; why: string };
+import type { Understood } from './types';
 
 export function* readHeaders(reading: Reading, list: ListRows, lines: LineIndex): Steps<Understood[]> {
   const to = newCollection(reading, lines);
@@ -24,30 +21,7 @@ export function* readHeaders(reading: Reading, list: ListRows, lines: LineIndex)
       refuse(to, at, text, 'Write a header with its board: A3J4.');
       continue;
     }
-    const get = <T>(meaning: Meaning, read: (text: string) => T | null, why: string): Field<T> => {
-      const cell = list.text(row, meaning);
-      const value = cell === '' ? null : read(cell);
-      if (cell !== '' && value === null) refuse(to, { row: row + 1, column: list.index(meaning) }, cell, why);
-      return { meaning, value, why };
-    };
-    const name = list.text(row, 'name');
-    const positions = get('positions', readFigure, 'It is no number of positions.').value;
-    const pitch = get('pitch', readPitch, 'The pitches known are 2, 2.5, 2.54, 3.96 and 5.08 mm.').value;
-    const keys = get('keys', readPositions, 'Write key positions as figures: 3, or 3, 7; or none.').value;
-    const plating = get('plating', (t) => wordIn(platingWords, t), 'It is neither tin nor gold.').value;
-    const termination = get(
-      'termination',
-      (t) => wordIn(terminationWords, t),
-      'It is none of insulation displacement, crimp, soldered.',
-    ).value;
-    const fields: Partial<Header> = {
-      ...(name !== '' && { name }),
-      ...(positions !== null && { positions }),
-      ...(pitch !== null && { pitchMm: pitch }),
-      ...(keys !== null && { keys }),
-      ...(plating !== null && { plating }),
-      ...(termination !== null && { termination }),
-    };
+    const fields = plainOf<Header>(to, list, row, 'headers');
     put(to, at, { what: 'header', id: header.header, fields });
     if (i % 150 === 149) yield;
   }
@@ -81,20 +55,10 @@ export function* readLines(reading: Reading, list: ListRows, lines: LineIndex): 
     const read = wire === '' ? null : colours.read(wire, known(line.id));
     if (read && 'why' in read) refuse(to, { row: row + 1, column: list.index('wire') }, wire, read.why);
     const name = list.index('line') > 0 ? list.text(row, 'name') : '';
-    const figure = (meaning: Meaning) => readFigure(list.text(row, meaning));
-    const [awg, volts, amps] = [figure('gauge'), figure('volts'), figure('amps')];
-    const supply = readSupply(list.text(row, 'volts'));
-    const driver = list.text(row, 'driver');
-    const fuse = list.text(row, 'fuse');
     const fields: Partial<Net> = {
       ...(name !== '' && { name }),
       ...(read && 'colour' in read && { colour: read.colour }),
-      ...(awg !== null && { awg }),
-      ...(volts !== null && { volts }),
-      ...(supply !== null && { supply }),
-      ...(amps !== null && { amps }),
-      ...(driver !== '' && { part: driver }),
-      ...(fuse !== '' && { fuse }),
+      ...plainOf<Net>(to, list, row, 'lines'),
     };
     put(to, { row: row + 1, column: list.index('line') || list.index('name') }, { what: 'line', id: line.id, fields });
     if (i % 150 === 149) yield;

@@ -61,18 +61,16 @@ function keyOfFile(name: string): FileKey | undefined {
 }
 
 function machineOf(of: (key: FileKey) => Row[], findings: Finding[]): Read<Machine> {
-  const chains = chainsOfRows(of('chains'));
-  if ('wrong' in chains) {
+  const { chains, wrong } = chainsOfRows(of('chains'));
+  for (const row of wrong) {
     const message = 'This step has no place: the step before it, or its splice, is missing.';
-    findings.push(
-      error('step-out-of-place', cellName(fileNames.chains, chains.wrong + 2), message, 'Write the steps of a chain in order.'),
-    );
+    findings.push(error('step-out-of-place', cellName(fileNames.chains, row + 2), message, 'Write the steps of a chain in order.'));
   }
   return readMachine({
     ...withBase(only('machine', of('machine'), findings)),
     ...Object.fromEntries(machineLists.map((list) => [list, of(list)])),
     asFound: of('asFound').map((row) => ({ place: {}, ...row })),
-    chains: 'chains' in chains ? chains.chains : [],
+    chains,
   });
 }
 

@@ -8,25 +8,28 @@ export interface Kind {
   sure: number;
   why: string;
 }
-const listKinds = ['switches', 'lamps', 'loads', 'pins', 'headers', 'lines'] as const;
+const listKinds = ['switches', 'lamps', 'loads', 'strings', 'pins', 'harness', 'headers', 'lines'] as const;
 type ListKind = (typeof listKinds)[number];
 const kindWords: Readonly<Record<ListKind, string>> = {
   switches: 'Switches',
   lamps: 'Lamps',
   loads: 'Coils, flashers, motors, relays',
+  strings: 'Lamp strings of the general illumination',
   pins: 'Which pin carries which line',
+  harness: 'What stands behind each pin',
   headers: 'Headers: positions, pitch, keys',
   lines: 'Lines: wires, gauges, volts',
 };
 
 /** The kind that the headings speak for; by question where two are near. */
-export function settleKind(reading: Reading, { columns, title }: Headed): Kind {
+export function settleKind(reading: Reading, rows: readonly string[][], { columns, title, headRow }: Headed): Kind {
   const given = listKinds.find((kind) => kind === reading.answers.kind);
   if (given) return { kind: given, sure: 1, why: 'So it was answered.' };
   const has = (meaning: Meaning) => columns.reduce((most, c) => (c.meaning === meaning ? Math.max(most, c.sure) : most), 0);
   const any = (...all: Meaning[]) => Math.max(...all.map(has));
   const words = [title, ...columns.map((c) => c.why)].join(' ').toLowerCase();
   const word = (form: RegExp) => (form.test(words) ? 1 : 0);
+  const mixed = linesOfManyKinds(rows.slice(headRow + 1), columns.find((c) => c.meaning === 'line')?.index) ? 1 : 0;
   const pair = Math.min(any('column', 'columnWire', 'columnPin'), any('row', 'rowWire', 'rowPin'));
   const scores: Record<ListKind, number> = {
     switches:
@@ -47,6 +50,16 @@ export function settleKind(reading: Reading, { columns, title }: Headed): Kind {
       2 * word(/\b(coils?|solenoids?|flashers?|loads?|motors?)\b/) -
       1 -
       2 * pair,
+    strings:
+      1.5 * has('lampCount') +
+      has('back') +
+      has('taps') +
+      has('name') +
+      any('line', 'wire', 'pin', 'taps') +
+      2 * word(/\billumination\b|\bstrings?\b|\bgi\b/) -
+      1 -
+      2 * pair,
+    harness: 2 * has('step') + has('what') + has('pin') + has('number') - has('wire') - has('position') - 1,
     pins:
       1.5 * Math.min(has('header'), any('position', 'pin')) +
       1.5 * has('pin') +
@@ -54,7 +67,8 @@ export function settleKind(reading: Reading, { columns, title }: Headed): Kind {
       has('wire') -
       2 * pair -
       has('name') -
-      has('number'),
+      has('number') -
+      has('step'),
     headers:
       has('header') +
       2 * any('positions', 'pitch') +
@@ -63,7 +77,14 @@ export function settleKind(reading: Reading, { columns, title }: Headed): Kind {
       any('wire', 'line') -
       pair,
     lines:
-      1.5 * has('line') + any('gauge', 'volts', 'amps') + has('wire') - has('header') - any('position', 'pin') - 2 * pair - has('number'),
+      1.5 * has('line') +
+      4 * mixed +
+      any('gauge', 'volts', 'amps') +
+      has('wire') -
+      has('header') -
+      any('position', 'pin') -
+      2 * pair -
+      has('number'),
   };
   const order = [...listKinds].sort((a, b) => scores[b] - scores[a]);
   const [first = 'switches', second = 'lamps'] = order;
@@ -90,4 +111,12 @@ export function settleKind(reading: Reading, { columns, title }: Headed): Kind {
   }
   const meant = columns.filter((c) => c.meaning !== 'unused').map((c) => c.meaning);
   return { kind: first, sure: Math.min(0.98, 0.55 + margin), why: `It has ${meant.slice(0, 5).join(', ')}.` };
+}
+
+/** Each cell another line, and not of one kind: a list of the lines themselves. */
+function linesOfManyKinds(body: readonly string[][], column: number | undefined): boolean {
+  if (column === undefined) return false;
+  const cells = body.slice(0, 200).flatMap((row) => row[column - 1]?.toLowerCase() || []);
+  const kinds = new Set(cells.map((cell) => /^[a-z -]+/.exec(cell)?.[0].trim() ?? ''));
+  return kinds.size > 2 && new Set(cells).size > 0.95 * cells.length;
 }

@@ -1,10 +1,12 @@
 /** Load lists: coils, flashers, motors and relays with driver, supply and fuse. */
 import { fuseAmps, fuseName } from '../fuse';
 import type { Load, Net } from '../schema';
+import { supplyNamed } from './any-line';
 import { isUnusedWord, newCollection, put, putLine, putParts, refuse } from './collect';
 import { settleColours, type WireCell } from './colours';
 import { type LineIndex, lineOf, splitLine } from './lines';
 import type { ListRows } from './list-rows';
+import { plainOf } from './plain-fields';
 import { readFigure } from './quantities';
 import { ask, type Reading } from './reading';
 import type { Steps } from './steps';
@@ -63,7 +65,8 @@ export function* readLoads(reading: Reading, list: ListRows, title: string, line
       kind: kindOf(row, name),
       ...(supply && { supply: supply.id }),
       ...ownFuse(fuse, supply),
-      ...figures(row, net, supply),
+      ...plainOf<Load>(to, list, row, 'loads'),
+      ...ownVolts(row, net, supply),
     };
     put(to, at, { what: 'load', number: number || `L${net?.number ?? i + 1}`, net: id, fields });
     if (i % 150 === 149) yield;
@@ -100,9 +103,7 @@ export function* readLoads(reading: Reading, list: ListRows, title: string, line
       const parts = list.parts(row, 'supply', (t) => splitLine(reading, t, ['supply'], at, lines));
       const wire = settleColours({ ...reading, asks: [], findings: [] }, [{ text, at }]).read(text);
       const line = lineOf(parts, ['supply'], design, lines, 'colour' in wire ? wire.colour : undefined);
-      const byWord = supplies.filter((s) => sameWord(s, text));
-      const byFigure = supplies.filter((s) => s.volts !== undefined && /v/i.test(text) && s.volts === readFigure(text));
-      const found = supplies.find((s) => s.id === line?.id) ?? one(byWord) ?? one(byFigure);
+      const found = supplies.find((s) => s.id === line?.id) ?? supplyNamed(text, design);
       if (found) return found;
       refuse(to, at, text, 'It is no supply of the board design that is known: give its name, its wire or its volts.');
     }
@@ -126,25 +127,18 @@ export function* readLoads(reading: Reading, list: ListRows, title: string, line
     return supplies.find((s) => s.id === answer);
   }
 
-  function figures(row: number, net: Net | undefined, supply: Net | undefined) {
-    const ohms = readFigure(list.text(row, 'ohms'));
+  /** Volts that are not those of its lines. */
+  function ownVolts(row: number, net: Net | undefined, supply: Net | undefined): { volts?: number } {
     const volts = readFigure(list.text(row, 'volts'));
     const given = volts !== null && volts !== supply?.volts && volts !== net?.volts;
-    return { ...(ohms !== null && ohms > 0 && { ohms }), ...(given && { volts }) };
+    return given ? { volts } : {};
   }
 }
 
 const one = <T>(items: readonly T[]): T | undefined => (items.length === 1 ? items[0] : undefined);
-const wordsOf = (text: string) => text.toLowerCase().match(/[a-z]{3,}/g) ?? [];
-const sameWord = (net: Net, text: string): boolean => {
-  const own = wordsOf(`${net.name ?? ''} ${net.id}`).filter((w) => w !== 'supply');
-  return wordsOf(text).some((word) => own.includes(word) || own.includes(word.replace(/s$/, '')));
-};
-
-/** The fuse of a load, unless it is the one that its supply has. */
+/** The fuse of a load, unless the cell only names the one of its supply. */
 function ownFuse(fuse: string, supply: Net | undefined): { fuse?: string } {
   if (fuse === '' || isUnusedWord(fuse)) return {};
   const same = supply?.fuse !== undefined && fuseName(fuse) !== null && fuseName(fuse) === fuseName(supply.fuse);
-  const amps = fuseAmps(fuse);
-  return same && (amps === null || amps === fuseAmps(supply?.fuse ?? '')) ? {} : { fuse };
+  return same && fuseAmps(fuse) === null ? {} : { fuse };
 }

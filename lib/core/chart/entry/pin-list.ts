@@ -1,15 +1,15 @@
 /** Connector lists: which position carries which line, with its wires and what it goes to. */
 import { indexChart } from '../build';
 import { pinOf } from '../names';
-import type { Chain, Wire } from '../schema';
-import { netKinds } from '../schema';
+import { type NetKind, netKinds, type Step, type Wire } from '../schema';
 import { anyLine } from './any-line';
 import { isUnusedWord, newCollection, put, refuse } from './collect';
-import { type Colours, settleColours, type WireCell } from './colours';
+import { settleColours, type WireCell } from './colours';
+import { readGoesTo } from './goes-to';
 import { type LineIndex, settleBoard } from './lines';
 import type { ListRows } from './list-rows';
 import { type PinRead, readHeader, readPin } from './pins';
-import { readFigure } from './quantities';
+import { plainOf } from './plain-fields';
 import type { Reading } from './reading';
 import type { Steps } from './steps';
 import type { Understood } from './types';
@@ -17,7 +17,7 @@ import type { Understood } from './types';
 const keyWord = /^(?:key|keyed|no pin|pin removed|index|keying plug)$/i;
 
 export function* readPins(reading: Reading, list: ListRows, lines: LineIndex): Steps<Understood[]> {
-  const { design, machine } = reading.chart;
+  const { design } = reading.chart;
   const to = newCollection(reading, lines);
   const keys = new Map<string, { positions: number[]; row: number }>();
   const cells: WireCell[] = [];
@@ -34,11 +34,20 @@ export function* readPins(reading: Reading, list: ListRows, lines: LineIndex): S
   }
   const colours = settleColours(reading, cells);
   yield;
-  const chart = indexChart(machine, design);
-  for (const [i, row] of list.rows.entries()) {
-    const place = places.get(row);
-    if (place) readRow(row, place, colours);
-    if (i % 150 === 149) yield;
+  const named = namesOf(reading);
+  yield;
+  const byPin = new Map<string, { place: PinRead; rows: number[] }>();
+  for (const [row, place] of places) {
+    const key = `${pinOf(place.header, place.position)} ${list.text(row, 'line')}`;
+    const there = byPin.get(key);
+    if (there) there.rows.push(row);
+    else byPin.set(key, { place, rows: [row] });
+  }
+  let done = 0;
+  for (const { place, rows } of byPin.values()) {
+    readPosition(rows, place);
+    done += 1;
+    if (done % 150 === 0) yield;
   }
   for (const [id, { positions, row }] of keys)
     put(to, { row, column: list.index('position') }, { what: 'header', id, fields: { keys: positions } });
@@ -60,69 +69,80 @@ export function* readPins(reading: Reading, list: ListRows, lines: LineIndex): S
     return 'many' in known ? settleBoard(reading, { many: known.many, position }, netKinds, at, lines) : { header: known.header, position };
   }
 
-  function readRow(row: number, { header, position }: PinRead, read: Colours): void {
+  /** One position; each of its rows is a wire of it. */
+  function readPosition(rows: readonly number[], { header, position }: PinRead): void {
+    const [row = 0] = rows;
     const at = { row: row + 1, column: list.index('position') || list.index('pin') };
-    const wire = list.text(row, 'wire');
     const line = list.text(row, 'line');
     const goesTo = list.text(row, 'goesTo');
-    if (keyWord.test(wire) || keyWord.test(line) || keyWord.test(goesTo)) {
+    if ([list.text(row, 'wire'), line, goesTo].some((text) => keyWord.test(text))) {
       const known = keys.get(header) ?? { positions: [...(design.headers.find((h) => h.id === header)?.keys ?? [])], row: row + 1 };
       if (!known.positions.includes(position)) known.positions.push(position);
       keys.set(header, known);
       return;
     }
-    if ([wire, line].every((text) => text === '' || isUnusedWord(text)) && goesTo === '') return;
+    const texts = rows.flatMap((r) => wiresOf(list.text(r, 'wire')).map((text) => ({ text, row: r })));
+    if (texts.length === 0 && (line === '' || isUnusedWord(line)) && goesTo === '') return;
     const there = lines.byPin.get(pinOf(header, position));
     const own = there === undefined ? undefined : lines.byId.get(there.toLowerCase())?.colour;
-    const wireAt = { row: row + 1, column: list.index('wire') };
-    const found = wiresOf(wire).flatMap((text) => {
-      const one = read.read(text, own);
-      if ('why' in one) refuse(to, wireAt, text, one.why);
-      return 'colour' in one ? [one.colour] : [];
+    const found = rows.flatMap((r): Wire[] => {
+      const more = plainOf<Wire>(to, list, r, 'pins');
+      const read = texts.filter((t) => t.row === r).map(({ text }) => colours.read(text, own));
+      for (const [i, one] of read.entries())
+        if ('why' in one) refuse(to, { row: r + 1, column: list.index('wire') }, texts.filter((t) => t.row === r)[i]?.text ?? '', one.why);
+      if (read.length === 0) return rows.length > 1 || Object.keys(more).length > 0 ? [more] : [];
+      return read.flatMap((one) => ('colour' in one ? [{ colour: one.colour, ...more }] : []));
     });
-    const named = anyLine(line, design, lines, found[0]);
-    if (line !== '' && !named)
+    const carried = anyLine(line, design, lines, found[0]?.colour);
+    if (line !== '' && !carried)
       refuse(to, { row: row + 1, column: list.index('line') }, line, 'It is no line of the board design that is known.');
-    const net = named?.id ?? there;
+    const net = carried?.id ?? there;
     if (net === undefined) {
       if (line === '')
         refuse(to, at, pinOf(header, position), 'Nothing says which line it carries: neither the table nor the board design.');
       return;
     }
-    const wires = wireFields(row, found, net);
+    const wires = wireFields(found, net);
     put(to, at, { what: 'pin', header, position, net, ...(wires && { wires }) });
-    if (goesTo !== '') readGoesTo(row, goesTo, pinOf(header, position));
+    if (goesTo !== '') putChain(row, goesTo, pinOf(header, position), net);
   }
 
   /** Wires that say more than their line does. */
-  function wireFields(row: number, found: readonly string[], id: string): Wire[] | undefined {
+  function wireFields(found: readonly Wire[], id: string): Wire[] | undefined {
     const net = lines.byId.get(id.toLowerCase());
-    const gauge = readFigure(list.text(row, 'gauge'));
-    const fields = found.map(
-      (colour): Wire => ({ ...(colour !== net?.colour && { colour }), ...(gauge !== null && gauge !== net?.awg && { awg: gauge }) }),
-    );
+    const fields = found.map(({ colour, awg, ...more }) => ({
+      ...more,
+      ...(colour !== undefined && colour !== net?.colour && { colour }),
+      ...(awg !== undefined && awg !== net?.awg && { awg }),
+    }));
     return fields.length > 1 || fields.some((wire) => Object.keys(wire).length > 0) ? fields : undefined;
   }
 
   /** Numbers in order from the board are a chain; words stay words. */
-  function readGoesTo(row: number, text: string, tap: string): void {
-    const parts = text.split(/\s*(?:[,;>→]|->|\n)\s*/).filter(Boolean);
-    const steps = parts.flatMap((part): Chain['steps'] => {
-      const number = part.trim();
-      if (chart.circuit.has(number)) return [{ switch: chart.circuit.get(number)?.number ?? number }];
-      if (machine.loads.some((l) => l.number === number)) return [{ load: number }];
-      return [];
-    });
-    if (steps.length === parts.length && steps.length > 0)
-      put(to, { row: row + 1, column: list.index('goesTo') }, { what: 'chain', tap, steps });
-    else if (/^\d/.test(text))
-      refuse(
-        to,
-        { row: row + 1, column: list.index('goesTo') },
-        text,
-        'Not all of these are numbers of this machine: paste its switches first, then this list again.',
-      );
+  function putChain(row: number, text: string, tap: string, net: string): void {
+    const at = { row: row + 1, column: list.index('goesTo') };
+    const steps = readGoesTo(text, named(lines.byId.get(net.toLowerCase())?.kind));
+    if (steps) put(to, at, { what: 'chain', tap, steps });
+    else if (/^[A-Z]?\d|[(|]/i.test(text)) refuse(to, at, text, chainMend);
   }
+}
+
+const chainMend =
+  'Not all of these are numbers of this machine: paste its switches, lamps and loads first, then this list again. A splice is written S2 (16 | 46, 26).';
+
+/** What a number names behind a line of this kind: of two that print alike, the sort that such a line serves. */
+function namesOf({ chart: { machine, design } }: Reading): (kind: NetKind | undefined) => (number: string) => Step | null {
+  const chart = indexChart(machine, design);
+  const of = {
+    switch: (number: string) => ({ switch: chart.circuit.get(number)?.number ?? '' }),
+    load: (number: string) => ({ load: chart.loads.find((l) => l.number === number)?.number ?? '' }),
+    lamp: (number: string) => ({ lamp: chart.lamps.find((l) => l.number === number)?.number ?? '' }),
+  } as const;
+  return (kind) => {
+    const first = kind?.startsWith('lamp') ? 'lamp' : kind === 'load' || kind === 'supply' ? 'load' : 'switch';
+    const order = [first, ...(['switch', 'load', 'lamp'] as const).filter((sort) => sort !== first)] as const;
+    return (number) => order.map((sort) => of[sort](number)).find((step) => !Object.values(step).includes('')) ?? null;
+  };
 }
 
 const wiresOf = (text: string): string[] =>

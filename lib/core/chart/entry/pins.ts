@@ -37,4 +37,12 @@ export function readPin(text: string, design: BoardDesign): { pin: PinRead | { m
   return { pin, rest };
 }
 
-export const splitWires = /\s*(?:\+|&|\band\b)\s*/i;
+/** Every pin in a cell, their board said or the design's only one. */
+export function readPins(text: string, design: BoardDesign): PinRead[] {
+  const pins: PinRead[] = [];
+  for (const part of text.split(/\s*[,;+&\n]\s*/)) {
+    const read = part === '' ? null : readPin(part, design);
+    if (read && !('many' in read.pin)) pins.push(read.pin);
+  }
+  return pins;
+}

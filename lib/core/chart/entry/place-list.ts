@@ -1,15 +1,16 @@
 /** Switch lists and lamp lists: each row names one place of a matrix, or a direct switch. */
 import type { Cell } from '../numbering';
 import { matrixSize, printedNumber } from '../numbering';
-import type { NetKind, Numbering } from '../schema';
+import type { DirectSwitch, Lamp, MatrixSwitch, NetKind, Numbering } from '../schema';
+import { anyLine, supplyNamed } from './any-line';
 import { isUnusedWord, newCollection, put, putLine, putParts, refuse } from './collect';
 import { settleColours, type WireCell } from './colours';
 import { type LineIndex, type LineParts, lineOf, splitLine } from './lines';
 import type { ListRows } from './list-rows';
 import { cellsByNumber, numberKey, settleNumbering } from './numbers';
+import { plainOf } from './plain-fields';
 import { type At, found, type Reading } from './reading';
 import type { Steps } from './steps';
-import { deviceWords, diodeWords, lampWords, restWords, wordIn } from './synonyms';
 import type { Understood } from './types';
 
 interface AxisDraft {
@@ -111,38 +112,28 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
     const off = number !== '' && numberKey(number) !== numberKey(printedNumber(by, column.number, line.number, size));
     const fields = { name, ...(off && { number }) };
     const cell = { column: column.number, row: line.number };
-    if (of === 'switch') put(to, at, { what: 'switch', ...cell, fields: { ...fields, ...contactOf(row), ...diodeOf(row) } });
-    else put(to, at, { what: 'lamp', ...cell, fields: { ...fields, ...word(row, 'lampKind', lampWords, 'kind') } });
+    if (of === 'switch')
+      put(to, at, {
+        what: 'switch',
+        ...cell,
+        fields: { ...fields, ...plainOf<MatrixSwitch>(to, list, row, 'switches'), ...emitterOf(row) },
+      });
+    else put(to, at, { what: 'lamp', ...cell, fields: { ...fields, ...plainOf<Lamp>(to, list, row, 'lamps') } });
   }
 
   function putDirect({ row, at, number, name, line }: Draft): void {
     if (name === '') return;
-    put(to, at, { what: 'direct', number, ...(line.id !== undefined && { net: line.id }), fields: { name, ...contactOf(row) } });
+    const fields = { name, ...plainOf<DirectSwitch>(to, list, row, 'direct'), ...emitterOf(row) };
+    put(to, at, { what: 'direct', number, ...(line.id !== undefined && { net: line.id }), fields });
   }
 
-  function contactOf(row: number) {
-    const location = list.text(row, 'location');
-    return {
-      ...(location !== '' && { location }),
-      ...word(row, 'device', deviceWords, 'device'),
-      ...word(row, 'normally', restWords, 'normally'),
-    };
-  }
-  function diodeOf(row: number) {
-    return word(row, 'diode', diodeWords, 'diode');
-  }
-  function word<F extends string, T extends string>(
-    row: number,
-    meaning: 'device' | 'normally' | 'diode' | 'lampKind',
-    words: readonly (readonly [RegExp, T])[],
-    field: F,
-  ): { [K in F]?: T } {
-    const text = list.text(row, meaning);
-    if (text === '') return {};
-    const value = wordIn(words, text);
-    if (value) return { [field]: value } as { [K in F]?: T };
-    const known = [...new Set(words.map(([, w]) => w))].join(', ');
-    refuse(to, { row: row + 1, column: list.index(meaning) }, text, `It is none of ${known}.`);
+  /** The line that feeds the light of an optical switch. */
+  function emitterOf(row: number): { emitterSupply?: string } {
+    const text = list.text(row, 'emitterSupply');
+    if (text === '' || isUnusedWord(text)) return {};
+    const line = supplyNamed(text, design) ?? anyLine(text, design, lines);
+    if (line) return { emitterSupply: line.id };
+    refuse(to, { row: row + 1, column: list.index('emitterSupply') }, text, 'It is no line of the board design that is known.');
     return {};
   }
 }

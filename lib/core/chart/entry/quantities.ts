@@ -28,5 +28,5 @@ export function readPositions(text: string): number[] | null {
 }
 
 /** Alternating or direct: `6.3 V a.c.`. */
-export const readSupply = (text: string): 'ac' | 'dc' | null =>
+export const readNature = (text: string): 'ac' | 'dc' | null =>
   /\ba\.?\s?c\b|~/i.test(text) ? 'ac' : /\bd\.?\s?c\b|⎓/i.test(text) ? 'dc' : null;

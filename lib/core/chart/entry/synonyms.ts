@@ -85,7 +85,7 @@ export const headings: Readonly<Partial<Record<Meaning, readonly string[]>>> = {
   pin: ['pin', 'pins', 'connector pin', 'conn pin', 'connection', 'conn', 'driver pin', 'drive pin', 'tap', 'from', 'plug pin'],
   header: ['header', 'connector', 'plug', 'jack', 'housing', 'socket', 'connector no'],
   position: ['position', 'pos', 'pin no', 'pin number', 'way', 'cavity', 'contact no'],
-  goesTo: ['goes to', 'to', 'destination', 'behind', 'goes', 'feeds', 'chain', 'serves', 'order'],
+  goesTo: ['goes to', 'to', 'destination', 'behind', 'goes', 'feeds', 'serves'],
   device: [
     'device',
     'type of switch',
@@ -120,12 +120,46 @@ export const headings: Readonly<Partial<Record<Meaning, readonly string[]>>> = {
   ohms: ['ohms', 'ohm', 'resistance', 'coil resistance', 'winding'],
   volts: ['volts', 'volt', 'voltage', 'v'],
   amps: ['amps', 'amp', 'current', 'ampere', 'a'],
-  gauge: ['gauge', 'awg', 'wire gauge', 'size', 'wire size'],
+  gauge: ['gauge', 'awg', 'wire gauge', 'wire awg', 'size', 'wire size'],
   positions: ['positions', 'ways', 'pin count', 'number of positions', 'circuits', 'poles', 'number of pins'],
   pitch: ['pitch', 'spacing', 'pitch mm', 'spacing mm'],
   keys: ['key', 'keys', 'key position', 'key positions', 'key pin', 'keyed at', 'index', 'key pins'],
   plating: ['plating', 'finish', 'contact finish', 'plated'],
   termination: ['termination', 'terminal type', 'terminated', 'contact style'],
+  pinRows: ['rows of pins', 'pin rows'],
+  pinNumbering: ['numbering', 'numbered', 'pin numbering'],
+  skipLetters: ['left out letters', 'letters left out', 'skipped letters'],
+  keyCounted: ['key counted', 'key numbered'],
+  pinMm: ['pin mm', 'pin size', 'pin side', 'pin diameter'],
+  pinShape: ['pin shape', 'shape of pins'],
+  lock: ['lock', 'locking', 'latch'],
+  parallel: ['parallel', 'shares its cell'],
+  also: ['also numbered', 'also', 'other numbers', 'other number', 'second number'],
+  optoBoard: ['opto board', 'optical board', 'sensor board', 'amplifier board', 'receiver board'],
+  emitterSupply: ['light fed by', 'emitter supply', 'emitter fed by', 'emitter', 'light supply', 'led supply'],
+  back: ['back line', 'back', 'return line', 'comes back by'],
+  lampCount: ['lamps', 'number of lamps', 'lamp count', 'bulbs', 'number of bulbs', 'how many lamps'],
+  taps: ['taps', 'feeding pins', 'fed at'],
+  step: ['step', 'step no', 'place in chain'],
+  what: ['what', 'kind of step', 'what stands there'],
+  holdOhms: ['hold ohms', 'hold resistance', 'holding ohms', 'hold winding'],
+  windings: ['windings', 'double wound', 'number of windings'],
+  flyback: ['flyback', 'flyback diode', 'coil diode', 'diode of the coil'],
+  pulsed: ['pulsed', 'held by pulses'],
+  predriver: ['predriver', 'pre driver', 'predriver transistor', 'pre driver transistor'],
+  nature: ['a c or d c', 'ac dc', 'ac or dc', 'nature', 'current type'],
+  fuseHolder: ['fuse holder', 'fuse place', 'where the fuse is'],
+  interlock: ['interlock', 'interlocked by', 'door switch'],
+  insulation: ['insulation mm', 'insulation', 'insulation diameter', 'outer diameter'],
+  strands: ['strands', 'number of strands'],
+  strandGauge: ['strand awg', 'strand gauge'],
+  strandMm: ['strand mm', 'strand diameter'],
+  wireNote: ['wire note', 'note on the wire'],
+  stored: ['stored µf', 'stored uf', 'capacitor', 'reservoir', 'capacitance'],
+  bleeder: ['bleeder ohms', 'bleeder', 'bleed resistor'],
+  duty: ['duty', 'duty cycle'],
+  run: ['run m', 'run', 'length m', 'run length', 'length'],
+  unused: ['wire no', 'wire number', 'chain', 'format'],
 };
 
 /** A heading as it is compared: lower case, words only. */
@@ -198,6 +232,42 @@ export const terminationWords: readonly (readonly [RegExp, 'insulation-displacem
   [/\b(idc|insulation.?displacement|pressed)\b/i, 'insulation-displacement'],
   [/\bcrimp(ed)?\b/i, 'crimp'],
   [/\bsolder(ed)?\b/i, 'soldered'],
+];
+
+export const yesWords: readonly (readonly [RegExp, boolean])[] = [
+  [/^(yes|y|true|x|✓|1)$/i, true],
+  [/^(no|n|false|0)$/i, false],
+];
+export const windingWords: readonly (readonly [RegExp, 'single' | 'double'])[] = [
+  [/\b(double|two|2|dual)\b/i, 'double'],
+  [/\b(single|one|1)\b/i, 'single'],
+];
+export const flybackWords: readonly (readonly [RegExp, 'at the coil' | 'on the board' | 'none'])[] = [
+  [/coil|lug/i, 'at the coil'],
+  [/board/i, 'on the board'],
+  [/^(none|no|-)$/i, 'none'],
+];
+export const numberingWords: readonly (readonly [RegExp, 'along' | 'zigzag' | 'per-row' | 'lettered'])[] = [
+  [/zig.?zag|odd/i, 'zigzag'],
+  [/per.?row|row by row/i, 'per-row'],
+  [/letter/i, 'lettered'],
+  [/along|in order|sequen/i, 'along'],
+];
+export const shapeWords: readonly (readonly [RegExp, 'square' | 'round'])[] = [
+  [/square/i, 'square'],
+  [/round/i, 'round'],
+];
+export const lockWords: readonly (readonly [RegExp, 'friction' | 'shroud' | 'none'])[] = [
+  [/friction|ramp|wall/i, 'friction'],
+  [/shroud|box/i, 'shroud'],
+  [/^(none|no|-)$/i, 'none'],
+];
+export const stepWords: readonly (readonly [RegExp, 'switch' | 'load' | 'lamp' | 'splice' | 'empty branch'])[] = [
+  [/^(empty branch|nothing|open end)$/i, 'empty branch'],
+  [/\b(splice|joint)\b/i, 'splice'],
+  [/\b(switch|sw)\b/i, 'switch'],
+  [/\b(load|coil|solenoid|flasher|motor|relay)\b/i, 'load'],
+  [/\b(lamp|bulb)\b/i, 'lamp'],
 ];
 
 /** The value that a word stands for; null when it is none of them. */

@@ -3,14 +3,17 @@ import { settleColumns } from './columns';
 import { readHeaders, readLines } from './design-list';
 import { readGrid } from './grid';
 import { gridOf } from './grid-shape';
+import { readHarness } from './harness-list';
 import { settleKind } from './kind';
 import { indexLines } from './lines';
 import { listRows } from './list-rows';
 import { readLoads } from './load-list';
 import { readPins } from './pin-list';
 import { readPlaces } from './place-list';
+import { plainMeanings } from './plain-fields';
 import { found, newReading, type Reading } from './reading';
 import { finish, type Steps } from './steps';
+import { readStrings } from './string-list';
 import {
   type Answers,
   type ColumnMeaning,
@@ -47,7 +50,7 @@ export function* understandInSteps(table: Table, chart: EntryChart, answers: Ans
   }
   const headed = settleColumns(reading, table.rows);
   yield;
-  const { kind, sure, why } = settleKind(reading, headed);
+  const { kind, sure, why } = settleKind(reading, table.rows, headed);
   const list = listRows(table.rows, headed.headRow + 1, headed.columns);
   yield;
   const of = { kind, sure, why, headRows: headed.headRow + 1, columns: headed.columns };
@@ -66,6 +69,10 @@ export function* understandInSteps(table: Table, chart: EntryChart, answers: Ans
       return done(reading, table, { ...of, rows: yield* readLoads(reading, list, headed.title, lines) });
     case 'pins':
       return done(reading, table, { ...of, rows: yield* readPins(reading, list, lines) });
+    case 'strings':
+      return done(reading, table, { ...of, rows: yield* readStrings(reading, list, lines) });
+    case 'harness':
+      return done(reading, table, { ...of, rows: yield* readHarness(reading, list, lines) });
     case 'headers':
       return done(reading, table, { ...of, rows: yield* readHeaders(reading, list, lines) });
     default:
@@ -103,31 +110,17 @@ function noteGroups(reading: Reading, filled: readonly Meaning[], columns: reado
   }
 }
 
+const place: readonly Meaning[] = ['number', 'name', 'column', 'row', 'columnWire', 'rowWire', 'columnPin', 'rowPin'];
 /** What each kind of list has a place for. */
 const placed: Readonly<Partial<Record<TableKind, readonly Meaning[]>>> = {
-  switches: [
-    'number',
-    'name',
-    'column',
-    'row',
-    'columnWire',
-    'rowWire',
-    'columnPin',
-    'rowPin',
-    'line',
-    'wire',
-    'pin',
-    'device',
-    'normally',
-    'location',
-    'diode',
-    'driver',
-  ],
-  lamps: ['number', 'name', 'column', 'row', 'columnWire', 'rowWire', 'columnPin', 'rowPin', 'lampKind'],
-  loads: ['number', 'name', 'line', 'driver', 'wire', 'pin', 'supply', 'fuse', 'loadKind', 'ohms', 'volts'],
-  pins: ['header', 'position', 'pin', 'line', 'wire', 'gauge', 'goesTo'],
-  headers: ['header', 'number', 'name', 'positions', 'pitch', 'keys', 'plating', 'termination'],
-  lines: ['line', 'name', 'wire', 'gauge', 'volts', 'amps', 'driver', 'fuse'],
+  switches: [...place, 'line', 'wire', 'pin', 'emitterSupply', ...plainMeanings('switches')],
+  lamps: [...place, ...plainMeanings('lamps')],
+  loads: ['number', 'name', 'line', 'driver', 'wire', 'pin', 'supply', 'fuse', 'loadKind', 'volts', ...plainMeanings('loads')],
+  strings: ['number', 'line', 'back', 'wire', 'pin', 'taps', ...plainMeanings('strings')],
+  pins: ['header', 'position', 'pin', 'line', 'wire', 'goesTo', ...plainMeanings('pins')],
+  harness: ['pin', 'step', 'what', 'number', 'name'],
+  headers: ['header', 'number', ...plainMeanings('headers')],
+  lines: ['line', 'name', 'wire', ...plainMeanings('lines')],
 };
 
 function noteUnplaced(reading: Reading, kind: TableKind, columns: readonly ColumnMeaning[], headRow: number): void {
