@@ -2,18 +2,26 @@
 import { boardOf, pinOf } from '../names';
 import { type BoardDesign, type Header, header, type Net, net, netKinds, type Pin, pin } from '../schema';
 import { type Joining, joined, Keyed, report, valid } from './merge-fields';
+import type { Steps } from './steps';
 import type { Put, Understood } from './types';
 
 type Of<K extends Put['what']> = Extract<Put, { what: K }>;
 type At = Understood['at'];
 
 /** Lines first, then headers, then the pins that join them. */
-export function applyToDesign(to: Joining, design: BoardDesign, rows: readonly Understood[]): BoardDesign {
+export function* applyToDesign(to: Joining, design: BoardDesign, rows: readonly Understood[]): Steps<BoardDesign> {
   const nets = new Keyed<Net>(design.nets, (n) => n.id);
   const headers = new Keyed<Header>(design.headers, (h) => h.id);
-  for (const { at, put } of rows) if (put.what === 'line') applyLine(to, nets, put, at);
-  for (const { at, put } of rows) if (put.what === 'header') applyHeader(to, headers, design, put, at);
-  for (const { at, put } of rows) if (put.what === 'pin') applyPin(to, headers, nets, put, at);
+  for (const what of ['line', 'header', 'pin'] as const) {
+    const own = rows.filter(({ put }) => put.what === what);
+    for (const [i, { at, put }] of own.entries()) {
+      if (put.what === 'line') applyLine(to, nets, put, at);
+      else if (put.what === 'header') applyHeader(to, headers, design, put, at);
+      else if (put.what === 'pin') applyPin(to, headers, nets, put, at);
+      if (i % 100 === 99) yield;
+    }
+    yield;
+  }
   const same = nets.rows.every((n, i) => n === design.nets[i]) && headers.rows.every((h, i) => h === design.headers[i]);
   return same && nets.rows.length === design.nets.length && headers.rows.length === design.headers.length
     ? design

@@ -16,13 +16,14 @@ import {
   matrixSwitch,
 } from '../schema';
 import { type Joining, joined, Keyed, report, valid } from './merge-fields';
+import type { Steps } from './steps';
 import type { Put, Understood } from './types';
 
 type Of<K extends Put['what']> = Extract<Put, { what: K }>;
 type At = Understood['at'];
 const place = ({ column, row }: { column: number; row: number }) => `${column}·${row}`;
 
-export function applyToMachine(to: Joining, machine: Machine, design: BoardDesign, rows: readonly Understood[]): Machine {
+export function* applyToMachine(to: Joining, machine: Machine, design: BoardDesign, rows: readonly Understood[]): Steps<Machine> {
   const lines = new Set(design.nets.flatMap((n) => (n.number === undefined ? [] : [`${n.kind} ${n.number}`])));
   const ids = new Set(design.nets.map((n) => n.id));
   const switches = new Keyed<MatrixSwitch>(machine.switches, place);
@@ -31,7 +32,8 @@ export function applyToMachine(to: Joining, machine: Machine, design: BoardDesig
   const loads = new Keyed<Load>(machine.loads, (l) => l.number);
   const strings = new Keyed<Illumination>(machine.illumination, (g) => g.id);
   const chains = new Keyed<Chain>(machine.chains, (c) => c.tap);
-  for (const { at, put } of rows) {
+  for (const [i, { at, put }] of rows.entries()) {
+    if (i % 100 === 99) yield;
     if (put.what === 'switch' && standsIn('switch', put, at)) applySwitch(to, switches, put, at);
     else if (put.what === 'lamp' && standsIn('lamp', put, at)) applyLamp(to, lamps, put, at);
     else if (put.what === 'direct') applyDirect(put, at);

@@ -45,10 +45,10 @@ export function* applyTableInSteps(
       'Correct it in the sheet and paste again, or enter it by hand.',
     );
   }
-  const design = applyToDesign(to, chart.design, understood.rows);
+  const design = yield* applyToDesign(to, chart.design, understood.rows);
   yield;
   const numbered = { ...chart.machine, numbering: numberingOf(to, chart, understood) };
-  const machine = applyToMachine(to, numbered, design, understood.rows);
+  const machine = yield* applyToMachine(to, numbered, design, understood.rows);
   yield;
   const changes = {
     machine: differences(chart.machine, machine),

@@ -1,5 +1,5 @@
 /** Puts of one table, each said once. */
-import type { Net } from '../schema';
+import type { Net, Wire } from '../schema';
 import type { LineIndex, LineParts } from './lines';
 import type { PinRead } from './pins';
 import { type At, notUnderstood, type Reading } from './reading';
@@ -37,18 +37,17 @@ export function putLine(to: Collected, at: At, id: string, fields: Partial<Net>)
   if (entries.length > 0) put(to, at, { what: 'line', id, fields: Object.fromEntries(entries) });
 }
 
-export function putPins(to: Collected, at: At, net: string, pins: readonly PinRead[]): void {
-  for (const { header, position } of pins) {
-    const key = `pin ${header}-${position} ${net}`;
-    if (to.said.has(key)) continue;
-    to.said.add(key);
-    put(to, at, { what: 'pin', header, position, net });
-  }
+/** What a table says of a pin, once. */
+export function putPin(to: Collected, at: At, { header, position }: PinRead, net: string, wires?: Wire[]): void {
+  const key = `pin ${header}-${position} ${net} ${wires ? JSON.stringify(wires) : ''}`;
+  if (to.said.has(key)) return;
+  to.said.add(key);
+  put(to, at, { what: 'pin', header, position, net, ...(wires && { wires }) });
 }
 
 /** Pins and part that stand in the cell of a line. */
 export function putParts(to: Collected, at: At, id: string, parts: LineParts): void {
-  putPins(to, at, id, parts.pins);
+  for (const pin of parts.pins) putPin(to, at, pin, id);
   if (parts.part) putLine(to, at, id, { part: parts.part });
 }
 

@@ -1,8 +1,9 @@
 /** The wire colours of one table: a code means one colour throughout, so an unclear one is settled once for all its cells. */
 import { readColour } from '@/lib/core/wire/colours';
-import { joinColour, type Notation, type StripeOrder } from '@/lib/core/wire/format';
+import { joinColour, type StripeOrder } from '@/lib/core/wire/format';
 import { parseWire, type WireReading } from '@/lib/core/wire/parse';
 import { type At, ask, found, type Reading } from './reading';
+import type { Steps } from './steps';
 
 /** A wire cell; `line` is the colour that the chart has for its line, where both are known. */
 export interface WireCell {
@@ -12,7 +13,6 @@ export interface WireCell {
 }
 export type WireRead = { colour: string } | { why: string };
 export interface Colours {
-  notation: Notation | null; // how most cells are written
   read(text: string, line?: string): WireRead;
 }
 
@@ -20,19 +20,21 @@ const pairShape = /^([a-z]+)(\s*[-/\\_.|]\s*|\s+)([a-z]+)$/i;
 const plain = (text: string) => text.normalize('NFKC').replace(/[‐-―]/g, '-').replace(/\s+/g, ' ').trim().toLowerCase();
 
 /** Settles the codes of all wire cells together, asking for what neither the table nor the chart can tell. */
-export function settleColours(reading: Reading, cells: readonly WireCell[]): Colours {
+export function* settleColours(reading: Reading, cells: readonly WireCell[]): Steps<Colours> {
   const distinct = new Map<string, WireCell>();
-  for (const cell of cells) {
-    const key = `${plain(cell.text)}→${cell.line ?? ''}`;
+  for (const [i, cell] of cells.entries()) {
+    const key = `${cell.text}→${cell.line ?? ''}`;
     if (!distinct.has(key)) distinct.set(key, cell);
+    if (i % 500 === 499) yield;
   }
   const all = [...distinct.values()];
+  yield;
   const glued = pairsOfLetters(reading, all);
-  const codes = settleCodes(reading, all, glued);
-  const order = settleOrder(reading, all, (text) => readingsOf(text, codes, glued));
+  yield;
+  const codes = yield* settleCodes(reading, all, glued);
+  const order = yield* settleOrder(reading, all, (text) => readingsOf(text, codes, glued));
   const cache = new Map<string, WireRead>();
   return {
-    notation: usualNotation(all, codes, glued),
     read(text, line) {
       const key = `${text}→${line ?? ''}`;
       const known = cache.get(key);
@@ -88,9 +90,12 @@ function pairsOfLetters(reading: Reading, cells: readonly WireCell[]): boolean {
   return choice === 'two';
 }
 
-function settleCodes(reading: Reading, cells: readonly WireCell[], glued: boolean): Codes {
+function* settleCodes(reading: Reading, cells: readonly WireCell[], glued: boolean): Steps<Codes> {
   const first = new Map<string, At>();
-  for (const cell of cells) for (const word of codesOf(cell.text, glued)) if (!first.has(word)) first.set(word, cell.at);
+  for (const [i, cell] of cells.entries()) {
+    for (const word of codesOf(cell.text, glued)) if (!first.has(word)) first.set(word, cell.at);
+    if (i % 200 === 199) yield;
+  }
   const sure = new Map<string, string>(); // colour → the code that surely means it
   for (const word of first.keys()) {
     const colours = readColour(word)?.colours ?? [];
@@ -101,6 +106,7 @@ function settleCodes(reading: Reading, cells: readonly WireCell[], glued: boolea
   for (const [word, at] of first) {
     const all = readColour(word)?.colours ?? [];
     if (all.length < 2) continue;
+    yield;
     const left = all.filter((colour) => !sure.has(colour));
     const byChart = all.filter((colour) => cells.some((cell) => cell.line !== undefined && fits(cell, word, colour, glued)));
     const [only] = byChart.length === 1 ? byChart : left;
@@ -141,10 +147,11 @@ function fits(cell: WireCell, word: string, colour: string, glued: boolean): boo
 }
 
 /** Which colour of a pair stands first; by the chart's own lines where they show it. */
-function settleOrder(reading: Reading, cells: readonly WireCell[], read: (text: string) => WireReading[]): StripeOrder | null {
+function* settleOrder(reading: Reading, cells: readonly WireCell[], read: (text: string) => WireReading[]): Steps<StripeOrder | null> {
   let [straight, turned] = [0, 0];
   let example: WireCell | undefined;
-  for (const cell of cells) {
+  for (const [i, cell] of cells.entries()) {
+    if (i % 100 === 99) yield;
     const [one, more] = read(cell.text);
     if (!one?.stripe || more || one.notation === 'words') continue;
     if (!one.ordered && !pairShape.test(plain(cell.text))) continue; // glued codes of the standard have no order
@@ -187,17 +194,6 @@ function readOne(text: string, line: string | undefined, order: StripeOrder | nu
       : { why: 'Codes of the standard do not say which colour is the stripe, and the chart does not know this line.' };
   }
   return { colour: order === 'stripe-base' && only.notation !== 'words' ? pairs[1] : pairs[0] };
-}
-
-function usualNotation(cells: readonly WireCell[], codes: Codes, glued: boolean): Notation | null {
-  const counts = new Map<Notation, number>();
-  for (const cell of cells.slice(0, 400)) {
-    const words = codesOf(cell.text, glued);
-    const as = words.length > 0 ? readColour(words[0] ?? '')?.as : undefined;
-    const notation = as ?? readingsOf(cell.text, codes, glued)[0]?.notation;
-    if (notation) counts.set(notation, (counts.get(notation) ?? 0) + 1);
-  }
-  return [...counts].sort((a, b) => b[1] - a[1])[0]?.[0] ?? null;
 }
 
 /** Whether a cell could be a wire, whatever its codes mean. */

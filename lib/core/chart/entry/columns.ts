@@ -1,6 +1,7 @@
 /** Which column of a list is what: by its heading, held against its cells; without headings by the cells alone. */
 import { meaningOfContent, shareOf, testsOf } from './content';
 import type { Reading } from './reading';
+import type { Steps } from './steps';
 import { meaningOfHeading } from './synonyms';
 import { type ColumnMeaning, type Meaning, meanings } from './types';
 
@@ -15,17 +16,19 @@ const searched = 12; // rows in which headings may stand
 const sampled = 200;
 
 /** Finds the headings and gives each column a meaning. An answer `column.N` goes before all. */
-export function settleColumns(reading: Reading, rows: readonly string[][]): Headed {
+export function* settleColumns(reading: Reading, rows: readonly string[][]): Steps<Headed> {
   const headRow = headRowOf(rows);
   const title = rows.slice(0, Math.max(0, headRow)).flat().join(' ').trim();
   const width = Math.max(0, ...rows.slice(Math.max(0, headRow), Math.max(0, headRow) + sampled).map((row) => row.length));
   const tests = testsOf(reading.chart.design);
   const body = rows.slice(headRow + 1, headRow + 1 + sampled);
-  const columns = Array.from({ length: width }, (_, c): ColumnMeaning => {
+  const columns: ColumnMeaning[] = [];
+  for (let c = 0; c < width; c += 1) {
+    yield;
     const cells = body.flatMap((row) => row[c] || []);
     const heading = (headRow >= 0 ? rows[headRow]?.[c] : '')?.replace(/\s+/g, ' ').trim() ?? '';
-    return columnOf(c, heading, cells, tests);
-  });
+    columns.push(columnOf(c, heading, cells, tests));
+  }
   placeRepeated(columns);
   placeText(columns, body, headRow >= 0);
   for (const column of columns) {

@@ -1,5 +1,5 @@
 /** What a column holds, told from its cells. */
-import type { BoardDesign } from '../schema';
+import { type BoardDesign, netId, netKinds } from '../schema';
 import { looksLikeWire } from './colours';
 import { readHeader, readPin } from './pins';
 import { readNature } from './quantities';
@@ -9,7 +9,10 @@ import type { Meaning } from './types';
 type Test = (cell: string) => boolean;
 
 const integer: Test = (cell) => /^\d{1,3}$/.test(cell);
-const figure: Test = (cell) => /^\d+(?:[.,]\d+)?\s*(?:Ω|ohms?|v|volts?|a|amps?|mm|awg)?$/i.test(cell);
+const figure: Test = (cell) =>
+  /^[+~]?\s*\d*[.,]?\d+\s*(?:k?Ω|k?ohms?|v|volts?|m?a|amps?|mm|m|["”]|in(?:ch)?|awg|µf|uf|%)?\s*(?:a\.?\s?c\.?|d\.?\s?c\.?|~|r\.?m\.?s\.?)?$/i.test(
+    cell,
+  );
 const number: Test = (cell) => /^(?:sw|no|nr|#)?[\s.]*[A-Za-z]{0,2}-?[0-9][0-9A-F]{0,2}$/i.test(cell);
 
 /** Share of cells that a meaning accepts; meanings that are free text have no test. */
@@ -22,6 +25,7 @@ export function testsOf(design: BoardDesign): Readonly<Partial<Record<Meaning, T
   const lineNames = new Set(design.nets.flatMap((net) => [net.id.toLowerCase(), ...(net.name ? [net.name.toLowerCase()] : [])]));
   const line: Test = (cell) =>
     lineNames.has(cell.toLowerCase()) ||
+    (netId.safeParse(cell).success && netKinds.some((kind) => kind === cell.split('.')[0])) ||
     /^(?:switch-|lamp-)?(?:column|col|row|c|r|direct|load|supply|ground|illumination)[ .-]*\w*$/i.test(cell);
   const axis =
     (word: RegExp): Test =>

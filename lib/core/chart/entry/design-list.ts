@@ -39,7 +39,7 @@ export function* readLines(reading: Reading, list: ListRows, lines: LineIndex): 
     return text === '' ? [] : [{ text, at: { row: row + 1, column: list.index('wire') }, ...(colour !== undefined && { line: colour }) }];
   });
   yield;
-  const colours = settleColours(reading, cells);
+  const colours = yield* settleColours(reading, cells);
   for (const [i, { row, line }] of drafts.entries()) {
     const text = list.text(row, 'line') || list.text(row, 'name');
     if (!line) {

@@ -37,7 +37,7 @@ export function* readGrid(reading: Reading, shape: GridShape, lines: LineIndex):
     const line = lines.byId.get(id)?.colour;
     return parts.rest === '' ? [] : [{ text: parts.rest, at, ...(line !== undefined && { line }) }];
   });
-  const colours = settleColours(reading, wires);
+  const colours = yield* settleColours(reading, wires);
   for (const { parts, at, id } of heads) {
     const wire = parts.rest === '' ? null : colours.read(parts.rest, lines.byId.get(id)?.colour);
     if (wire && 'why' in wire) refuse(to, at, parts.rest, wire.why);

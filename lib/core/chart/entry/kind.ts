@@ -36,7 +36,7 @@ export function settleKind(reading: Reading, rows: readonly string[][], { column
       has('name') +
       has('number') +
       pair +
-      any('device', 'normally', 'diode') +
+      any('device', 'normally', 'diode', 'location') +
       word(/“[^”]*\b(switch|sw)\b|\bswitch/) -
       2 * word(/“[^”]*\b(lamp|coil|solenoid)\b/),
     lamps: has('name') + has('number') + pair + has('lampKind') + 2 * word(/\b(lamps?|bulbs?)\b/) - 1 - has('normally') - has('device'),

@@ -1,5 +1,6 @@
 /** The rows of a list by meaning: cells of a group that is written once are filled down. */
 import type { LineParts } from './lines';
+import type { Steps } from './steps';
 import type { ColumnMeaning, Meaning } from './types';
 
 export interface ListRows {
@@ -21,7 +22,7 @@ const groups: readonly { key: Meaning; with: readonly Meaning[] }[] = [
 ];
 const nothing: LineParts = { pins: [], rest: '' };
 
-export function listRows(rows: readonly string[][], from: number, columns: readonly ColumnMeaning[]): ListRows {
+export function* listRows(rows: readonly string[][], from: number, columns: readonly ColumnMeaning[]): Steps<ListRows> {
   const at = new Map<Meaning, number[]>();
   for (const { meaning, index } of columns) at.set(meaning, [...(at.get(meaning) ?? []), index - 1]);
   const used = columns.filter((c) => c.meaning !== 'unused').map((c) => c.index - 1);
@@ -30,6 +31,7 @@ export function listRows(rows: readonly string[][], from: number, columns: reado
   const headings = rows[from - 1];
   for (let r = from; r < rows.length; r += 1) {
     const cells = rows[r] ?? [];
+    if (r % 500 === 499) yield;
     const said = used.filter((c) => (cells[c] ?? '') !== '').length;
     if (said === 0 || isRepeated(cells, headings)) continue;
     if (said === 1 && used.length > 2) titles.push(r);
@@ -45,11 +47,13 @@ export function listRows(rows: readonly string[][], from: number, columns: reado
     return '';
   };
   for (const { key, with: others } of groups) {
+    yield;
     if (!at.has(key) || !isGroup(indices.map((r) => raw(r, key)))) continue;
     filled.push(key);
     for (const meaning of [key, ...others]) above.set(meaning, []);
     let last = new Map<Meaning, string>();
-    for (const r of indices) {
+    for (const [i, r] of indices.entries()) {
+      if (i % 500 === 499) yield;
       if (raw(r, key) !== '') last = new Map([key, ...others].map((meaning) => [meaning, raw(r, meaning)]));
       for (const meaning of [key, ...others]) {
         const list = above.get(meaning);

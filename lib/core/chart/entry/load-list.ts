@@ -4,30 +4,43 @@ import type { Load, Net } from '../schema';
 import { supplyNamed } from './any-line';
 import { isUnusedWord, newCollection, put, putLine, putParts, refuse } from './collect';
 import { settleColours, type WireCell } from './colours';
-import { type LineIndex, lineOf, splitLine } from './lines';
+import { type LineIndex, type LineParts, lineOf, splitLine } from './lines';
 import type { ListRows } from './list-rows';
 import { plainOf } from './plain-fields';
 import { readFigure } from './quantities';
-import { ask, type Reading } from './reading';
-import type { Steps } from './steps';
+import { type At, ask, type Reading } from './reading';
+import { finish, type Steps } from './steps';
 import { loadWords, wordIn } from './synonyms';
 import type { Understood } from './types';
+
+interface Draft {
+  row: number; // index of the table's row
+  at: At;
+  name: string;
+  number: string;
+  parts: LineParts;
+  driver: string;
+  id: string | undefined;
+}
 
 export function* readLoads(reading: Reading, list: ListRows, title: string, lines: LineIndex): Steps<Understood[]> {
   const { design, machine } = reading.chart;
   const to = newCollection(reading, lines);
   const supplies = design.nets.filter((net) => net.kind === 'supply');
-  const drafts = list.rows.flatMap((row) => {
+  const supplyOfText = new Map<string, Net>();
+  const drafts: Draft[] = [];
+  for (const [i, row] of list.rows.entries()) {
+    if (i % 100 === 99) yield;
     const name = list.text(row, 'name');
     const number = list.text(row, 'number');
-    if (name === '' || isUnusedWord(name)) return [];
+    if (name === '' || isUnusedWord(name)) continue;
     const at = { row: row + 1, column: list.index('number') || list.index('name') };
     const own = list.parts(row, 'line', (text) => splitLine(reading, text, ['load'], at, lines));
     const pin = list.parts(row, 'pin', (text) => splitLine(reading, text, ['load'], at, lines));
     const driver = (list.text(row, 'driver') || own.part || '').toUpperCase();
     const parts = { ...own, pins: [...own.pins, ...pin.pins] };
-    return [{ row, at, name, number, parts, driver, id: lineBefore(number, driver, parts) }];
-  });
+    drafts.push({ row, at, name, number, parts, driver, id: lineBefore(number, driver, parts) });
+  }
   yield;
   const known = (id: string | undefined) => (id === undefined ? undefined : lines.byId.get(id)?.colour);
   const wires = drafts.flatMap(({ row, id }): WireCell[] => {
@@ -35,7 +48,7 @@ export function* readLoads(reading: Reading, list: ListRows, title: string, line
     const line = known(id);
     return text === '' ? [] : [{ text, at: { row: row + 1, column: list.index('wire') }, ...(line !== undefined && { line }) }];
   });
-  const colours = settleColours(reading, wires);
+  const colours = yield* settleColours(reading, wires);
   for (const [i, draft] of drafts.entries()) {
     const { row, at, name, number, parts, driver } = draft;
     const wire = list.text(row, 'wire');
@@ -99,11 +112,14 @@ export function* readLoads(reading: Reading, list: ListRows, title: string, line
   function supplyOf(row: number, net: Net | undefined, fuse: string): Net | undefined {
     const text = list.text(row, 'supply');
     const at = { row: row + 1, column: list.index('supply') || list.index('name') };
+    const before = supplyOfText.get(text);
+    if (before) return before;
     if (text !== '') {
       const parts = list.parts(row, 'supply', (t) => splitLine(reading, t, ['supply'], at, lines));
-      const wire = settleColours({ ...reading, asks: [], findings: [] }, [{ text, at }]).read(text);
+      const wire = finish(settleColours({ ...reading, asks: [], findings: [] }, [{ text, at }])).read(text);
       const line = lineOf(parts, ['supply'], design, lines, 'colour' in wire ? wire.colour : undefined);
       const found = supplies.find((s) => s.id === line?.id) ?? supplyNamed(text, design);
+      if (found) supplyOfText.set(text, found);
       if (found) return found;
       refuse(to, at, text, 'It is no supply of the board design that is known: give its name, its wire or its volts.');
     }

@@ -3,7 +3,7 @@ import { indexChart } from '../build';
 import { pinOf } from '../names';
 import { type NetKind, netKinds, type Step, type Wire } from '../schema';
 import { anyLine } from './any-line';
-import { isUnusedWord, newCollection, put, refuse } from './collect';
+import { isUnusedWord, newCollection, put, putPin, refuse } from './collect';
 import { settleColours, type WireCell } from './colours';
 import { readGoesTo } from './goes-to';
 import { type LineIndex, settleBoard } from './lines';
@@ -30,28 +30,32 @@ export function* readPins(reading: Reading, list: ListRows, lines: LineIndex): S
     for (const text of wiresOf(list.text(row, 'wire'))) {
       cells.push({ text, at: { row: row + 1, column: list.index('wire') }, ...(line !== undefined && { line }) });
     }
-    if (row % 200 === 0) yield;
+    if (row % 100 === 0) yield;
   }
-  const colours = settleColours(reading, cells);
+  const colours = yield* settleColours(reading, cells);
   yield;
   const named = namesOf(reading);
   yield;
-  const byPin = new Map<string, { place: PinRead; rows: number[] }>();
-  for (const [row, place] of places) {
-    const key = `${pinOf(place.header, place.position)} ${list.text(row, 'line')}`;
-    const there = byPin.get(key);
-    if (there) there.rows.push(row);
-    else byPin.set(key, { place, rows: [row] });
-  }
-  let done = 0;
-  for (const { place, rows } of byPin.values()) {
-    readPosition(rows, place);
-    done += 1;
-    if (done % 150 === 0) yield;
+  let group: number[] = [];
+  for (const [i, row] of list.rows.entries()) {
+    const place = places.get(row);
+    if (i % 100 === 99) yield;
+    if (!place) continue;
+    group.push(row);
+    const next = list.rows[i + 1];
+    if (next !== undefined && sameLine(row, next)) continue;
+    readPosition(group, place);
+    group = [];
   }
   for (const [id, { positions, row }] of keys)
     put(to, { row, column: list.index('position') }, { what: 'header', id, fields: { keys: positions } });
   return to.rows;
+
+  /** Rows of one position that follow one another are its wires. */
+  function sameLine(row: number, next: number): boolean {
+    const [a, b] = [places.get(row), places.get(next)];
+    return a?.header === b?.header && a?.position === b?.position && list.text(row, 'line') === list.text(next, 'line');
+  }
 
   function placeOf(row: number): PinRead | null {
     const at = { row: row + 1, column: list.index('pin') || list.index('position') };
@@ -103,7 +107,7 @@ export function* readPins(reading: Reading, list: ListRows, lines: LineIndex): S
       return;
     }
     const wires = wireFields(found, net);
-    put(to, at, { what: 'pin', header, position, net, ...(wires && { wires }) });
+    putPin(to, at, { header, position }, net, wires);
     if (goesTo !== '') putChain(row, goesTo, pinOf(header, position), net);
   }
 

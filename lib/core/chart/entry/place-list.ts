@@ -35,7 +35,7 @@ export interface PlaceList {
   numbering?: Numbering;
 }
 
-const restAStep = 150;
+const rowsAStep = 60;
 
 export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'lamp', lines: LineIndex): Steps<PlaceList> {
   const { design, machine } = reading.chart;
@@ -47,7 +47,7 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
     const name = list.text(row, 'name');
     if (isUnusedWord(name)) unused += 1;
     else drafts.push(draftOf(reading, list, row, of, lines));
-    if (row % restAStep === 0) yield;
+    if (row % rowsAStep === 0) yield;
   }
   if (unused > 0) {
     const at = { row: (list.rows[0] ?? 0) + 1, column: list.index('name') };
@@ -60,6 +60,7 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
       'Nothing to do.',
     );
   }
+  yield;
   const inMatrix = drafts.filter((d) => !d.direct);
   const numbered = inMatrix.flatMap((d) => {
     const cell = cellOf(d);
@@ -68,16 +69,21 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
   const scheme = settleNumbering(reading, numbered, size);
   yield;
   const byNumber = scheme ? cellsByNumber(scheme, size) : new Map<string, Cell>();
-  for (const draft of inMatrix) place(reading, draft, byNumber.get(numberKey(draft.number)), of);
+  for (const [i, draft] of inMatrix.entries()) {
+    place(reading, draft, byNumber.get(numberKey(draft.number)), of);
+    if (i % 500 === 499) yield;
+  }
   yield;
-  const colours = settleColours(reading, wireCells(drafts, lines));
+  const cells = wireCells(drafts, lines);
+  yield;
+  const colours = yield* settleColours(reading, cells);
   yield;
   for (const [i, draft] of drafts.entries()) {
     readAxis(draft.column, [`${of}-column`]);
     readAxis(draft.line, draft.direct ? ['direct'] : [`${of}-row`]);
     if (draft.direct) putDirect(draft);
     else putPlace(draft);
-    if (i % restAStep === 0) yield;
+    if (i % rowsAStep === 0) yield;
   }
   const other = scheme && scheme !== machine.numbering && of === 'switch' && numbered.length > 0;
   return { rows: to.rows, ...(other && { numbering: scheme }) };
@@ -107,24 +113,21 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
       refuse(to, at, text, why);
       return;
     }
-    if (name === '') return;
     const by = scheme ?? machine.numbering;
     const off = number !== '' && numberKey(number) !== numberKey(printedNumber(by, column.number, line.number, size));
-    const fields = { name, ...(off && { number }) };
     const cell = { column: column.number, row: line.number };
-    if (of === 'switch')
-      put(to, at, {
-        what: 'switch',
-        ...cell,
-        fields: { ...fields, ...plainOf<MatrixSwitch>(to, list, row, 'switches'), ...emitterOf(row) },
-      });
-    else put(to, at, { what: 'lamp', ...cell, fields: { ...fields, ...plainOf<Lamp>(to, list, row, 'lamps') } });
+    const own = { ...(name !== '' && { name }), ...(off && { number }) };
+    const fields =
+      of === 'switch'
+        ? { ...own, ...plainOf<MatrixSwitch>(to, list, row, 'switches'), ...emitterOf(row) }
+        : { ...own, ...plainOf<Lamp>(to, list, row, 'lamps') };
+    if (Object.keys(fields).length > 0) put(to, at, { what: of, ...cell, fields });
   }
 
   function putDirect({ row, at, number, name, line }: Draft): void {
-    if (name === '') return;
-    const fields = { name, ...plainOf<DirectSwitch>(to, list, row, 'direct'), ...emitterOf(row) };
-    put(to, at, { what: 'direct', number, ...(line.id !== undefined && { net: line.id }), fields });
+    const fields = { ...(name !== '' && { name }), ...plainOf<DirectSwitch>(to, list, row, 'direct'), ...emitterOf(row) };
+    const net = line.id !== undefined ? { net: line.id } : {};
+    if (Object.keys(fields).length > 0) put(to, at, { what: 'direct', number, ...net, fields });
   }
 
   /** The line that feeds the light of an optical switch. */

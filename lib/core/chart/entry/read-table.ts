@@ -20,7 +20,8 @@ export function* readTableInSteps(source: string | Uint8Array): Steps<Table> {
   const delimiter = delimiterOf(repaired.text);
   const read = yield* delimited(repaired.text, delimiter, mostRows);
   const rows = yield* tidy(read.rows);
-  findings.push(...repaired.findings, ...read.findings, ...uneven(rows));
+  const odd = yield* oddRows(rows);
+  findings.push(...repaired.findings, ...capped(read.findings), ...capped(odd));
   if (cut || !read.whole) {
     const message = `The table is longer than ${mostRows} rows or ${mostCharacters} characters; the rest was left out.`;
     findings.push({ level: 'error', rule: 'too-long', row: rows.length, column: 0, message, mend: 'Paste it in parts.' });
@@ -82,25 +83,32 @@ function* tidy(rows: string[][]): Steps<string[][]> {
 
 const longestCell = 2000;
 
-function* uneven(rows: readonly string[][]): Generator<TableFinding> {
+function* oddRows(rows: readonly string[][]): Steps<TableFinding[]> {
+  const odd: TableFinding[] = [];
   const usual = Math.max(2, mode(rows.map((row) => row.length)));
+  yield;
   const widest = rows.findIndex((row) => row.length > 4 * usual);
   if (widest !== -1) {
     const message = `Row ${widest + 1} has ${rows[widest]?.length} cells; most have ${usual}.`;
-    yield { level: 'warning', rule: 'uneven', row: widest + 1, column: usual + 1, message, mend: 'See whether two rows ran together.' };
+    odd.push({ level: 'warning', rule: 'uneven', row: widest + 1, column: usual + 1, message, mend: 'See whether two rows ran together.' });
   }
   for (const [r, row] of rows.entries()) {
-    for (const [c, cell] of row.entries()) {
-      if (cell.length <= longestCell) continue;
-      const message = `This cell has ${cell.length} characters.`;
-      yield {
-        level: 'warning',
-        rule: 'long-cell',
-        row: r + 1,
-        column: c + 1,
-        message,
-        mend: 'A quote before it may have swallowed the rows below.',
-      };
-    }
+    if (r % 500 === 499) yield;
+    const c = row.findIndex((cell) => cell.length > longestCell);
+    if (c === -1) continue;
+    const message = `This cell has ${row[c]?.length} characters.`;
+    const mend = 'A quote before it may have swallowed the rows below.';
+    odd.push({ level: 'warning', rule: 'long-cell', row: r + 1, column: c + 1, message, mend });
   }
+  return odd;
+}
+
+const mostAlike = 20;
+
+/** The first of many findings that are alike, and how many more there are. */
+function capped(findings: readonly TableFinding[]): TableFinding[] {
+  const next = findings[mostAlike];
+  if (!next) return [...findings];
+  const message = `There are ${findings.length - mostAlike} more like this.`;
+  return [...findings.slice(0, mostAlike), { ...next, message }];
 }

@@ -19,7 +19,7 @@ export function* readStrings(reading: Reading, list: ListRows, lines: LineIndex)
     const text = list.text(row, 'wire');
     return text === '' ? [] : [{ text, at: { row: row + 1, column: list.index('wire') } }];
   });
-  const colours = settleColours(reading, cells);
+  const colours = yield* settleColours(reading, cells);
   yield;
   for (const [i, row] of list.rows.entries()) {
     const number = list.text(row, 'number');

@@ -203,7 +203,7 @@ export const deviceWords: readonly (readonly [RegExp, 'leaf' | 'microswitch' | '
   [/\b(micro ?-?switch|micro|snap|lever switch)\b/i, 'microswitch'],
   [/\b(reed|magnetic)\b/i, 'reed'],
   [/\b(opto|optical|photo|beam|light barrier|ir)\b/i, 'opto'],
-  [/^(other|button|membrane|mercury|hall|eddy|proximity)\b/i, 'other'],
+  [/^other$|^(button|membrane|mercury|hall|eddy|proximity)\b/i, 'other'],
 ];
 export const restWords: readonly (readonly [RegExp, 'open' | 'closed'])[] = [
   [/^(n\.?\s?o\.?|open|normally open|make|no)$/i, 'open'],

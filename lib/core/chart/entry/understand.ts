@@ -48,10 +48,10 @@ export function* understandInSteps(table: Table, chart: EntryChart, answers: Ans
       ...(numbering && { numbering }),
     });
   }
-  const headed = settleColumns(reading, table.rows);
+  const headed = yield* settleColumns(reading, table.rows);
   yield;
   const { kind, sure, why } = settleKind(reading, table.rows, headed);
-  const list = listRows(table.rows, headed.headRow + 1, headed.columns);
+  const list = yield* listRows(table.rows, headed.headRow + 1, headed.columns);
   yield;
   const of = { kind, sure, why, headRows: headed.headRow + 1, columns: headed.columns };
   if (kind === 'unknown') return done(reading, table, { ...of, rows: [] });
