@@ -35,16 +35,7 @@ export function* applyTableInSteps(
   { conflicts = 'keep' }: { conflicts?: Conflicts } = {},
 ): Steps<Applied> {
   const to: Joining = { conflicts, findings: [] };
-  for (const { row, column, text, why } of understood.not) {
-    report(
-      to,
-      'warning',
-      'not-placed',
-      { row, column },
-      `“${text}” was not placed: ${why}`,
-      'Correct it in the sheet and paste again, or enter it by hand.',
-    );
-  }
+  yield* reportLeft(to, understood.not);
   const design = yield* applyToDesign(to, chart.design, understood.rows);
   yield;
   const numbered = { ...chart.machine, numbering: numberingOf(to, chart, understood) };
@@ -57,6 +48,23 @@ export function* applyTableInSteps(
   yield;
   const lint = { machine: lintMachine(machine, design), design: lintDesign(design) };
   return { chart: { machine, design }, changes, findings: to.findings, lint };
+}
+
+/** What was not understood; the same text of one column once, with how often it stands there. */
+function* reportLeft(to: Joining, not: Understanding['not']): Steps<void> {
+  const alike = new Map<string, { first: Understanding['not'][number]; more: number }>();
+  for (const [i, left] of not.entries()) {
+    if (i % 500 === 499) yield;
+    const key = `${left.column} ${left.text} ${left.why}`;
+    const there = alike.get(key);
+    if (there) there.more += 1;
+    else alike.set(key, { first: left, more: 0 });
+  }
+  for (const { first, more } of alike.values()) {
+    const also = more === 0 ? '' : more === 1 ? ' One more cell reads the same.' : ` ${more} more cells read the same.`;
+    const message = `“${first.text}” was not placed: ${first.why}${also}`;
+    report(to, 'warning', 'not-placed', first, message, 'Correct it in the sheet and paste again, or enter it by hand.');
+  }
 }
 
 /** The scheme of the table, where the machine has no number yet that would change with it. */

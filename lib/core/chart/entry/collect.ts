@@ -18,9 +18,9 @@ export const put = (to: Collected, at: At, what: Put): void => {
   to.rows.push({ at: { row: at.row, column: at.column }, put: what });
 };
 
-/** A cell that was not understood; the same text of one column is listed once. */
+/** A cell that was not understood, once. */
 export function refuse(to: Collected, at: At, text: string, why: string): void {
-  const key = `not ${at.column} ${text}`;
+  const key = `not ${at.row} ${at.column} ${text}`;
   if (to.said.has(key)) return;
   to.said.add(key);
   notUnderstood(to.reading, at, text, why);

@@ -26,7 +26,7 @@ export function textOfBytes(bytes: Uint8Array, cut: boolean): Repaired {
   if (wide) return repairText(new TextDecoder(wide === 'low' ? 'utf-16le' : 'utf-16be').decode(bytes));
   const proper = utf8Of(bytes, cut);
   if (proper !== null) return repairText(proper);
-  const { text, findings } = repairText(new TextDecoder('windows-1252').decode(bytes));
+  const { text, findings } = repairText(westernText(bytes));
   return { text, findings: [whole('information', 'encoding', 'The file is not UTF-8; it was read as Windows-1252.', mend), ...findings] };
 }
 
@@ -101,6 +101,15 @@ function wideOrder(length: number, byteAt: (i: number) => number): 'low' | 'high
 
 /** What Windows-1252 has where Latin-1 has control characters, from 0x80; blank where it has nothing. */
 const western = '€ ‚ƒ„…†‡ˆ‰Š‹Œ Ž  ‘’“”•–—˜™š›œ žŸ';
+
+/** Windows-1252 by its own table: not every runtime's decoder of that name has more than Latin-1. */
+function westernText(bytes: Uint8Array): string {
+  const codes = Uint16Array.from(bytes, (byte) => {
+    const special = byte >= 0x80 && byte < 0xa0 ? western.charCodeAt(byte - 0x80) : 0x20;
+    return special === 0x20 ? byte : special;
+  });
+  return new TextDecoder('utf-16le').decode(codes);
+}
 
 /** The bytes of a text that was read as Latin-1 or Windows-1252; null when it was neither. */
 function westernBytes(text: string): Uint8Array | null {

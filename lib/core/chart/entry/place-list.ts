@@ -66,6 +66,7 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
     const cell = cellOf(d);
     return d.number === '' ? [] : [{ number: d.number, at: d.at, ...(cell && { cell }) }];
   });
+  yield;
   const scheme = settleNumbering(reading, numbered, size);
   yield;
   const byNumber = scheme ? cellsByNumber(scheme, size) : new Map<string, Cell>();
@@ -74,8 +75,7 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
     if (i % 500 === 499) yield;
   }
   yield;
-  const cells = wireCells(drafts, lines);
-  yield;
+  const cells = yield* wireCells(drafts, lines);
   const colours = yield* settleColours(reading, cells);
   yield;
   for (const [i, draft] of drafts.entries()) {
@@ -207,12 +207,15 @@ function place(reading: Reading, draft: Draft, cell: Cell | undefined, of: 'swit
   }
 }
 
-function wireCells(drafts: readonly Draft[], lines: LineIndex): WireCell[] {
-  return drafts.flatMap((draft) =>
-    [draft.column, draft.line].flatMap((axis): WireCell[] => {
-      if (axis.wire === '') return [];
+function* wireCells(drafts: readonly Draft[], lines: LineIndex): Steps<WireCell[]> {
+  const cells: WireCell[] = [];
+  for (const [i, draft] of drafts.entries()) {
+    if (i % 500 === 499) yield;
+    for (const axis of [draft.column, draft.line]) {
+      if (axis.wire === '') continue;
       const line = axis.id === undefined ? undefined : lines.byId.get(axis.id)?.colour;
-      return [{ text: axis.wire, at: axis.wireAt, ...(line !== undefined && { line }) }];
-    }),
-  );
+      cells.push({ text: axis.wire, at: axis.wireAt, ...(line !== undefined && { line }) });
+    }
+  }
+  return cells;
 }
