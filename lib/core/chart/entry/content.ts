@@ -41,7 +41,7 @@ export function testsOf(design: BoardDesign): Readonly<Partial<Record<Meaning, T
     columnPin: pin,
     rowPin: pin,
     pin: (cell) => pin(cell) || integer(cell),
-    header: (cell) => readHeader(cell, design) !== null || pin(cell),
+    header: (cell) => readHeader(cell, design) !== null,
     position: integer,
     line,
     device: (cell) => wordIn(deviceWords, cell) !== null,

@@ -33,11 +33,17 @@ export function gridOf(source: readonly string[][]): GridShape | null {
   const width = Math.max(0, ...rows.map(({ cells }) => cells.length));
   if (width < 3 || width > widest) return null;
   const first = rows.findIndex(({ cells }) => isBody(cells));
+  const counted = first === -1 ? countedHeads(rows) : -1;
   const named =
-    first === -1 ? rows.findIndex(({ cells }) => lineHead.test(cells[0] ?? '') && cells.slice(1).some((c) => /[a-z]{2}/i.test(c))) : first;
+    counted !== -1
+      ? counted
+      : first === -1
+        ? rows.findIndex(({ cells }) => lineHead.test(cells[0] ?? '') && cells.slice(1).some((c) => /[a-z]{2}/i.test(c)))
+        : first;
   if (named === -1) return null;
   const byNumber = first !== -1;
-  if (!byNumber && !rows.slice(0, named).some(({ cells }) => cells.filter((c) => lineHead.test(c)).length >= 2)) return null;
+  if (!byNumber && counted === -1 && !rows.slice(0, named).some(({ cells }) => cells.filter((c) => lineHead.test(c)).length >= 2))
+    return null;
   const body = rows.slice(named, named + sampledRows);
   const headColumns = byNumber ? leading(body, width) : headsBeside(rows.slice(0, named), width);
   const inBody = body.flatMap(({ cells }) => cells.slice(headColumns).filter(Boolean));
@@ -61,6 +67,20 @@ function isBody(cells: readonly string[]): boolean {
   const full = cells.filter(Boolean);
   const fitting = full.filter((cell) => numbered.test(cell) && /[a-z]{2}/i.test(splitCell(cell).name)).length;
   return fitting >= Math.min(3, Math.max(2, full.length - 1)) && fitting * 2 >= full.length;
+}
+
+/** The first row of cells below a row of figures in order, when each of those rows begins with a figure in order too; -1: there is none. */
+function countedHeads(rows: readonly Row[]): number {
+  const inOrder = (cells: readonly string[]) =>
+    cells.length > 1 && cells.every((cell, i) => /^\d{1,2}$/.test(cell) && (i === 0 || Number(cell) === Number(cells[i - 1]) + 1));
+  const top = rows.findIndex(({ cells }) => inOrder(cells.slice(1)));
+  const side = rows.slice(top + 1).filter(({ cells }) => cells.some(Boolean));
+  const names = side.flatMap(({ cells }) => cells.slice(1).filter(Boolean));
+  const isGrid =
+    top !== -1 &&
+    inOrder(side.map(({ cells }) => cells[0] ?? '')) &&
+    names.filter((name) => /[a-z]{2}/i.test(name)).length > 0.6 * names.length;
+  return isGrid ? top + 1 : -1;
 }
 
 /** Numbers in one row and their names in the next are one row. */

@@ -31,6 +31,8 @@ export function settleKind(reading: Reading, rows: readonly string[][], { column
   const word = (form: RegExp) => (form.test(words) ? 1 : 0);
   const mixed = linesOfManyKinds(rows.slice(headRow + 1), columns.find((c) => c.meaning === 'line')?.index) ? 1 : 0;
   const pair = Math.min(any('column', 'columnWire', 'columnPin'), any('row', 'rowWire', 'rowPin'));
+  const axes = [any('column', 'columnWire', 'columnPin'), any('row', 'rowWire', 'rowPin')].filter((sure) => sure > 0.5).length;
+  const oneAxis = axes === 1 && !has('name') && !has('number') && any('wire', 'pin', 'columnWire', 'rowWire', 'columnPin', 'rowPin') > 0;
   const scores: Record<ListKind, number> = {
     switches:
       has('name') +
@@ -79,6 +81,7 @@ export function settleKind(reading: Reading, rows: readonly string[][], { column
     lines:
       1.5 * has('line') +
       4 * mixed +
+      (oneAxis ? 5 : 0) +
       any('gauge', 'volts', 'amps') +
       has('wire') -
       has('header') -

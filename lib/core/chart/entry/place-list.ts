@@ -8,7 +8,7 @@ import { settleColours, type WireCell } from './colours';
 import { type LineIndex, type LineParts, lineOf, splitLine } from './lines';
 import type { ListRows } from './list-rows';
 import { cellsByNumber, numberKey, settleNumbering } from './numbers';
-import { plainOf } from './plain-fields';
+import { plainMeanings, plainOf } from './plain-fields';
 import { type At, found, type Reading } from './reading';
 import type { Steps } from './steps';
 import type { Understood } from './types';
@@ -45,7 +45,7 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
   let unused = 0;
   for (const row of list.rows) {
     const name = list.text(row, 'name');
-    if (isUnusedWord(name)) unused += 1;
+    if (isUnusedWord(name) || (name === '' && list.index('name') > 0 && saysNothing(list, row))) unused += 1;
     else drafts.push(draftOf(reading, list, row, of, lines));
     if (row % rowsAStep === 0) yield;
   }
@@ -56,7 +56,7 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
       'information',
       'unused-places',
       at,
-      `${unused} places are marked as not used; they stay without a name.`,
+      `${unused} places have no name or are marked as not used; they stay so.`,
       'Nothing to do.',
     );
   }
@@ -140,6 +140,10 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
     return {};
   }
 }
+
+/** Whether a row without a name has nothing else to say of its switch or lamp. */
+const saysNothing = (list: ListRows, row: number): boolean =>
+  [...plainMeanings('switches'), ...plainMeanings('lamps')].every((meaning) => list.text(row, meaning) === '');
 
 function draftOf(reading: Reading, list: ListRows, row: number, of: 'switch' | 'lamp', lines: LineIndex): Draft {
   const number = list.text(row, 'number');

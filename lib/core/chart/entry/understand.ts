@@ -1,6 +1,7 @@
 /** What a table is, what its columns are, and what its rows put into the chart. */
-import { settleColumns } from './columns';
+import { type Headed, settleColumns } from './columns';
 import { readHeaders, readLines } from './design-list';
+import { settleGauges } from './gauges';
 import { readGrid } from './grid';
 import { gridOf } from './grid-shape';
 import { readHarness } from './harness-list';
@@ -12,6 +13,7 @@ import { readPins } from './pin-list';
 import { readPlaces } from './place-list';
 import { plainMeanings } from './plain-fields';
 import { found, newReading, type Reading } from './reading';
+import { folded, unfold } from './side-by-side';
 import { finish, type Steps } from './steps';
 import { readStrings } from './string-list';
 import {
@@ -31,69 +33,64 @@ export const understand = (table: Table, chart: EntryChart, answers: Answers = {
 
 /** The same in steps of a few milliseconds; the caller rests between them. */
 export function* understandInSteps(table: Table, chart: EntryChart, answers: Answers = {}): Steps<Understanding> {
-  const reading = newReading(chart, answers);
+  const unfolded = unfold(table);
+  yield;
+  const read = yield* understandRows(unfolded?.rows ?? table.rows, newReading(chart, answers));
+  const all = unfolded ? folded(read, unfolded) : read;
+  return { ...all, findings: [...table.findings, ...all.findings] };
+}
+
+function* understandRows(rows: string[][], reading: Reading): Steps<Understanding> {
+  const { chart, answers } = reading;
   const lines = indexLines(chart.design);
   const wanted = tableKinds.find((kind) => kind === answers.kind);
-  const shape = wanted === undefined || wanted.endsWith('-matrix') ? gridOf(table.rows) : null;
+  const shape = wanted === undefined || wanted.endsWith('-matrix') ? gridOf(rows) : null;
   yield;
   if (shape) {
-    const { matrix, why, rows, columns, numbering } = yield* readGrid(reading, shape, lines);
-    return done(reading, table, {
-      kind: `${matrix}-matrix`,
-      sure: shape.sure,
-      why,
-      headRows: shape.headRows,
-      columns,
-      rows,
-      ...(numbering && { numbering }),
-    });
+    const { matrix, ...read } = yield* readGrid(reading, shape, lines);
+    return done(reading, { kind: `${matrix}-matrix`, sure: shape.sure, headRows: shape.headRows, ...read });
   }
-  const headed = yield* settleColumns(reading, table.rows);
+  const headed = yield* settleColumns(reading, rows);
   yield;
-  const { kind, sure, why } = settleKind(reading, table.rows, headed);
-  const list = yield* listRows(table.rows, headed.headRow + 1, headed.columns);
+  const { kind, sure, why } = settleKind(reading, rows, headed);
+  const list = yield* listRows(rows, headed.headRow + 1, headed.columns);
   yield;
   const of = { kind, sure, why, headRows: headed.headRow + 1, columns: headed.columns };
-  if (kind === 'unknown') return done(reading, table, { ...of, rows: [] });
+  if (kind === 'unknown') return done(reading, { ...of, rows: [] }, rows.length > 0);
   noteGroups(reading, list.filled, headed.columns, headed.headRow);
   noteUnplaced(reading, kind, headed.columns, headed.headRow);
   for (const row of list.titles) {
-    const text = table.rows[row]?.find(Boolean) ?? '';
+    const text = rows[row]?.find(Boolean) ?? '';
     reading.not.push({ row: row + 1, column: 1, text, why: 'A row of one cell was taken for a heading.' });
   }
   switch (kind) {
     case 'switches':
     case 'lamps':
-      return done(reading, table, { ...of, ...(yield* readPlaces(reading, list, kind === 'switches' ? 'switch' : 'lamp', lines)) });
+      return done(reading, { ...of, ...(yield* readPlaces(reading, list, kind === 'switches' ? 'switch' : 'lamp', lines)) });
     case 'loads':
-      return done(reading, table, { ...of, rows: yield* readLoads(reading, list, headed.title, lines) });
+      return done(reading, { ...of, rows: yield* readLoads(reading, list, titleOf(rows, headed), lines) });
     case 'pins':
-      return done(reading, table, { ...of, rows: yield* readPins(reading, list, lines) });
+      return done(reading, { ...of, rows: yield* readPins(reading, list, lines) });
     case 'strings':
-      return done(reading, table, { ...of, rows: yield* readStrings(reading, list, lines) });
+      return done(reading, { ...of, rows: yield* readStrings(reading, list, lines) });
     case 'harness':
-      return done(reading, table, { ...of, rows: yield* readHarness(reading, list, lines) });
+      return done(reading, { ...of, rows: yield* readHarness(reading, list, lines) });
     case 'headers':
-      return done(reading, table, { ...of, rows: yield* readHeaders(reading, list, lines) });
+      return done(reading, { ...of, rows: yield* readHeaders(reading, list, lines) });
     default:
-      return done(reading, table, { ...of, rows: yield* readLines(reading, list, lines) });
+      return done(reading, { ...of, rows: yield* readLines(reading, list, lines) });
   }
 }
 
-function done({ asks, not, findings }: Reading, table: Table, of: Omit<Understanding, 'asks' | 'not' | 'findings'>): Understanding {
-  const all = [...table.findings, ...findings];
-  if (of.rows.length === 0 && table.rows.length > 0 && asks.length === 0) {
+function done(reading: Reading, of: Omit<Understanding, 'asks' | 'not' | 'findings'>, something = true): Understanding {
+  const rows = settleGauges(reading, of.rows);
+  const { asks, not, findings } = reading;
+  if (rows.length === 0 && something && asks.length === 0) {
     const message = of.kind === 'unknown' ? 'It could not be told what this table is.' : 'No row of this table could be placed.';
-    all.push({
-      level: 'error',
-      rule: 'nothing-understood',
-      row: 1,
-      column: 0,
-      message,
-      mend: 'Give it a row of headings, such as number, name, column, row; or say what each column is.',
-    });
+    const mend = 'Give it a row of headings, such as number, name, column, row; or say what each column is.';
+    found(reading, 'error', 'nothing-understood', { row: 1, column: 0 }, message, mend);
   }
-  return { ...of, asks, not, findings: all };
+  return { ...of, rows, asks, not, findings };
 }
 
 function noteGroups(reading: Reading, filled: readonly Meaning[], columns: readonly ColumnMeaning[], headRow: number): void {
@@ -111,6 +108,12 @@ function noteGroups(reading: Reading, filled: readonly Meaning[], columns: reado
 }
 
 const place: readonly Meaning[] = ['number', 'name', 'column', 'row', 'columnWire', 'rowWire', 'columnPin', 'rowPin'];
+/** What stands above a list and over its numbers and names. */
+function titleOf(rows: readonly string[][], { title, headRow, columns }: Headed): string {
+  const own = columns.filter((c) => c.meaning === 'number' || c.meaning === 'name');
+  return [title, ...own.map((c) => rows[headRow]?.[c.index - 1] ?? '')].join(' ');
+}
+
 /** What each kind of list has a place for. */
 const placed: Readonly<Partial<Record<TableKind, readonly Meaning[]>>> = {
   switches: [...place, 'line', 'wire', 'pin', 'emitterSupply', ...plainMeanings('switches')],
@@ -120,7 +123,7 @@ const placed: Readonly<Partial<Record<TableKind, readonly Meaning[]>>> = {
   pins: ['header', 'position', 'pin', 'line', 'wire', 'goesTo', ...plainMeanings('pins')],
   harness: ['pin', 'step', 'what', 'number', 'name'],
   headers: ['header', 'number', ...plainMeanings('headers')],
-  lines: ['line', 'name', 'wire', ...plainMeanings('lines')],
+  lines: ['line', 'name', 'wire', 'column', 'row', 'columnWire', 'rowWire', 'pin', 'columnPin', 'rowPin', ...plainMeanings('lines')],
 };
 
 function noteUnplaced(reading: Reading, kind: TableKind, columns: readonly ColumnMeaning[], headRow: number): void {
