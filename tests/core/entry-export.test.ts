@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { exportJson, exportTables, finish, importJson, importTables } from '@/lib/core/chart/entry';
-import { delimited } from '@/lib/core/chart/entry/delimited';
+import { delimited } from '@/lib/core/chart/entry/table/delimited';
 import { boardDesign, machine } from '@/lib/core/chart/schema';
 import { arbitraryDesign, arbitraryMachine } from './chart-arbitrary';
 import { designOf, machineOf, sheet } from './entry-pastes';

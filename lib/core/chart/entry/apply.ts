@@ -3,13 +3,13 @@ import { type Change, differences } from '../differences';
 import { lintDesign } from '../lint-design';
 import { lintMachine } from '../lint-machine';
 import type { Finding } from '../types';
-import { applyToDesign } from './apply-design';
-import { applyToMachine } from './apply-machine';
-import { type Conflicts, type Joining, report } from './merge-fields';
+import { applyToDesign } from './fill/apply-design';
+import { applyToMachine } from './fill/apply-machine';
+import { type Conflicts, type Joining, report } from './fill/merge-fields';
 import { finish, type Steps } from './steps';
 import type { EntryChart, TableFinding, Understanding } from './types';
 
-export type { Conflicts } from './merge-fields';
+export type { Conflicts } from './fill/merge-fields';
 
 export interface Applied {
   chart: EntryChart;

@@ -23,12 +23,12 @@
  */
 export { type Applied, applyTable, applyTableInSteps, type Conflicts } from './apply';
 export { blankChart, emptyDesign, emptyMachine, lintMissing, type NewDesign, type NewMachine } from './empty';
-export { type ChartFile, type CsvFile, exportTables } from './export';
-export { importTables } from './import';
-export { chartSchema, exportJson, importJson } from './json';
+export { type ChartFile, type CsvFile, exportTables } from './files/export';
+export { importTables } from './files/import';
+export { chartSchema, exportJson, importJson } from './files/json';
 export { type CellMark, type Mark, marksOf } from './marks';
 export { type LinePlace, type MatrixPlace, type PlaceLine, type Places, placesOf } from './places';
-export { mostCharacters, mostRows, readTable, readTableInSteps } from './read-table';
 export { advance, finish, type Steps } from './steps';
+export { mostCharacters, mostColumns, mostRows, readTable, readTableInSteps } from './table/read-table';
 export * from './types';
 export { understand, understandInSteps } from './understand';

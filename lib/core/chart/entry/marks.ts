@@ -15,6 +15,7 @@ export function marksOf(table: Table, { headRows, columns, rows, asks, not }: Un
   const key = (row: number, column: number) => `${row} ${column}`;
   const asked = new Map(asks.map(({ at, text }) => [key(at.row, at.column), text]));
   const refused = new Map(not.map(({ row, column, why }) => [key(row, column), why]));
+  const rowRefused = new Map(not.map(({ row, why }) => [row, why]));
   const placed = new Set(rows.map(({ at }) => at.row));
   const meaning = new Map(columns.map((column) => [column.index, column]));
   return (row, column) => {
@@ -27,7 +28,9 @@ export function marksOf(table: Table, { headRows, columns, rows, asks, not }: Un
     if (refusal !== undefined) return { mark: 'not-understood', why: refusal };
     if (text === '') return { mark: 'blank', why: '' };
     if (row <= headRows) return { mark: 'heading', why };
-    if (!own || own.meaning === 'unused' || !placed.has(row)) return { mark: 'left-out', why };
-    return { mark: 'understood', why };
+    if (!own || own.meaning === 'unused') return { mark: 'left-out', why };
+    if (placed.has(row)) return { mark: 'understood', why };
+    const whole = rowRefused.get(row);
+    return whole === undefined ? { mark: 'left-out', why } : { mark: 'not-understood', why: whole };
   };
 }

@@ -1,21 +1,21 @@
 /** What a table is, what its columns are, and what its rows put into the chart. */
-import { type Headed, settleColumns } from './columns';
-import { readHeaders, readLines } from './design-list';
-import { settleGauges } from './gauges';
-import { readGrid } from './grid';
-import { gridOf } from './grid-shape';
-import { readHarness } from './harness-list';
-import { settleKind } from './kind';
-import { indexLines } from './lines';
-import { listRows } from './list-rows';
-import { readLoads } from './load-list';
-import { readPins } from './pin-list';
-import { readPlaces } from './place-list';
-import { plainMeanings } from './plain-fields';
-import { found, newReading, type Reading } from './reading';
-import { folded, unfold } from './side-by-side';
+import { type Headed, settleColumns } from './read/columns';
+import { readHeaders, readLines } from './read/design-list';
+import { settleGauges } from './read/gauges';
+import { readGrid } from './read/grid';
+import { gridOf } from './read/grid-shape';
+import { readHarness } from './read/harness-list';
+import { settleKind } from './read/kind';
+import { indexLines } from './read/lines';
+import { listRows } from './read/list-rows';
+import { readLoads } from './read/load-list';
+import { readPins } from './read/pin-list';
+import { readPlaces } from './read/place-list';
+import { plainMeanings } from './read/plain-fields';
+import { found, newReading, type Reading } from './read/reading';
+import { readStrings } from './read/string-list';
 import { finish, type Steps } from './steps';
-import { readStrings } from './string-list';
+import { folded, unfold } from './table/side-by-side';
 import {
   type Answers,
   type ColumnMeaning,
