@@ -49,7 +49,7 @@ describe('CSV', () => {
       fc.property(arbitraryMachine, designs, (m, d) => {
         expect(importTables(exportTables({ machine: m, design: d }))).toStrictEqual({ ok: true, value: { machine: m, design: d } });
       }),
-      { numRuns: 400 },
+      { numRuns: 120 },
     );
   });
 
@@ -58,7 +58,7 @@ describe('CSV', () => {
       fc.property(designs, (design) => {
         expect(importTables(exportTables({ design }))).toStrictEqual({ ok: true, value: { design } });
       }),
-      { numRuns: 200 },
+      { numRuns: 60 },
     );
   });
 
@@ -96,7 +96,7 @@ describe('CSV', () => {
         expect(importTables(exportTables(given))).toStrictEqual({ ok: true, value: given });
         expect(importJson(exportJson(given))).toStrictEqual({ ok: true, value: given });
       }),
-      { numRuns: 300 },
+      { numRuns: 100 },
     );
   });
 

@@ -122,7 +122,7 @@ describe('a paste that is spoilt', () => {
         const chart = onFull ? full : empty();
         expectKept(chart, taken(text, chart).applied);
       }),
-      { numRuns: 60 },
+      { numRuns: 40 },
     );
   });
 
@@ -145,7 +145,7 @@ describe('a paste that is spoilt', () => {
           expectKept(full, taken(sheet([...cells, ...cells.slice(0, 3)]), full).applied);
         },
       ),
-      { numRuns: 100 },
+      { numRuns: 40 },
     );
   });
 
@@ -154,7 +154,7 @@ describe('a paste that is spoilt', () => {
       fc.property(fc.string({ unit: 'binary', maxLength: 400 }), (text) => {
         taken(text, empty());
       }),
-      { numRuns: 300 },
+      { numRuns: 120 },
     );
   });
 
@@ -211,7 +211,7 @@ describe('a paste that is spoilt', () => {
           expectKept(full, taken(sheet(rows, delimiter), full).applied);
         },
       ),
-      { numRuns: 250 },
+      { numRuns: 120 },
     );
   });
 
@@ -240,7 +240,7 @@ describe('a paste that is spoilt', () => {
         });
         expectKept(full, applyTable(full, read));
       }),
-      { numRuns: 100 },
+      { numRuns: 40 },
     );
   });
 });
@@ -304,7 +304,7 @@ describe('an encoding', () => {
       fc.property(fc.uint8Array({ maxLength: 600 }), (bytes) => {
         taken(bytes, empty());
       }),
-      { numRuns: 300 },
+      { numRuns: 120 },
     );
   });
 });

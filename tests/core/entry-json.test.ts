@@ -23,7 +23,7 @@ describe('JSON', () => {
         expect(importJson(exportJson({ machine, design }))).toStrictEqual({ ok: true, value: { machine, design } });
         expect(importJson(exportJson({ design }))).toStrictEqual({ ok: true, value: { design } });
       }),
-      { numRuns: 200 },
+      { numRuns: 60 },
     );
   });
 
@@ -56,7 +56,7 @@ describe('the published schema', () => {
       fc.property(arbitraryMachine, designs, (machine, design) => {
         expect(misfits(schema, fileOf({ machine, design }))).toEqual([]);
       }),
-      { numRuns: 100 },
+      { numRuns: 40 },
     );
   });
 
@@ -87,7 +87,7 @@ describe('the published schema', () => {
       fc.property(spoilt(fileOf(demo[2]!)), (file) => {
         expect(misfits(schema, file).length === 0).toBe(importJson(JSON.stringify(file)).ok);
       }),
-      { numRuns: 600 },
+      { numRuns: 200 },
     );
   });
 });
