@@ -7,8 +7,10 @@ import type { Route } from '@/lib/http/endpoint';
 import '../access/house'; // sets the settings
 
 const api = join(import.meta.dirname, '../../app/api');
+/** What describes the formats themselves is open to anyone and is no endpoint. */
+const descriptions = ['openapi.json/route.ts', 'charts/schema/route.ts'];
 const files = readdirSync(api, { recursive: true, encoding: 'utf8' })
-  .filter((file) => /(^|\/)route\.tsx?$/.test(file) && file !== 'openapi.json/route.ts')
+  .filter((file) => /(^|\/)route\.tsx?$/.test(file) && !descriptions.includes(file))
   .sort();
 /** machines/[id]/chart/route.ts → /api/machines/{id}/chart */
 const pathOf = (file: string) => `/api/${file.replace(/\/route\.tsx?$/, '').replace(/\[(\w+)\]/g, '{$1}')}`;
