@@ -16,7 +16,6 @@ const asRoot = process.getuid?.() === 0;
 const tests = ['tests/store', 'tests/live', 'tests/soak'];
 const ownDisk = 'tests/soak/disk.test.ts'; // fills a disk of its own, on which no other server is
 
-
 /** The programs of the newest version that is installed. */
 function installed(): string | null {
   if (!existsSync(versions)) return null;

@@ -86,6 +86,7 @@ export const files = {
     text('Id', 'id'),
     text('On', 'on'),
     text('By', 'by'),
+    text('Since', 'since'),
     text('Switch', 'place.switch'),
     text('Pin', 'place.pin'),
     text('Line', 'place.net'),
@@ -93,6 +94,9 @@ export const files = {
     text('Here', 'here'),
     text('Wire', 'wire'),
     text('Why', 'why'),
+    text('Withdrawn on', 'withdrawn.on'),
+    text('Withdrawn by', 'withdrawn.by'),
+    text('Withdrawn because', 'withdrawn.why'),
   ],
   keysAsFound: [
     text('Header', 'header'),
