@@ -30,7 +30,7 @@ function sheetOf(kind: Sheet['kind'], machine: Machine | null, design: BoardDesi
   for (const table of tablesOf(kind)) {
     if (table.key === aboutKey) {
       const from = (machine ?? design) as unknown as Rec;
-      tables[aboutKey] = fieldsOf(kind).map((field) => ({ id: nextId++, from, cells: [field.head, cellOf(field, from, around)] }));
+      tables[aboutKey] = fieldsOf(kind).map((field) => ({ id: nextId++, cells: [field.head, cellOf(field, from, around)] }));
       continue;
     }
     const rows = recordsOf({ machine, design }, table.key).map(
@@ -112,7 +112,10 @@ export function withPinPlaces(sheet: Sheet): Sheet {
   const table = tableOf('design', 'pins');
   const used = (sheet.tables.pins ?? []).filter((row) => (!row.place && !isBlank(row.cells) ? true : row.place && isFilled(table, row)));
   const { rows, nextId } = withPlaces(table, used, placesOfTable('design', 'pins', sheet.design, places), sheet.nextId);
-  return { ...sheet, tables: { ...sheet.tables, pins: rows }, nextId };
+  const before = sheet.tables.pins ?? [];
+  const same =
+    rows.length === before.length && rows.every((row, i) => identityOf(table, row.cells) === identityOf(table, before[i]?.cells ?? []));
+  return same ? sheet : { ...sheet, tables: { ...sheet.tables, pins: rows }, nextId };
 }
 
 /** Whether somebody wrote more than what names the place. */

@@ -1,0 +1,315 @@
+'use client';
+/** Paste what you have: what was understood beside what was not, questions only about that, and taking it over. */
+import { type ClipboardEvent, type DragEvent, useEffect, useId, useRef, useState } from 'react';
+import { type Answers, type Applied, type Conflicts, type EntryChart, tableKinds } from '@/lib/core/chart/entry';
+import { Button } from '../controls';
+import { PasteTable } from './paste-table';
+import { count, kindWords } from './paste-words';
+import { type PasteRead, usePaste } from './use-paste';
+
+export interface PastePanelProps {
+  kind: 'machine' | 'design';
+  chart: EntryChart;
+  /** Machines that stand on this board design, besides this one. */
+  sharers: readonly string[];
+  /** The grid was changed a moment ago; what is shown is not of it yet. */
+  stale: boolean;
+  /** `withDesign`: the board design is changed with it. */
+  onTake(applied: Applied, withDesign: boolean): void;
+}
+const mostShown = 12;
+const shortest = 3; // lines of the box
+
+export function PastePanel({ kind, chart, sharers, stale, onTake }: PastePanelProps) {
+  const id = useId();
+  const [text, setText] = useState('');
+  const [file, setFile] = useState<{ name: string; bytes: Uint8Array } | null>(null);
+  const [answers, setAnswers] = useState<Answers>({});
+  const [conflicts, setConflicts] = useState<Conflicts>('keep');
+  const [withDesign, setWithDesign] = useState(true);
+  const [over, setOver] = useState(false);
+  /** What was taken over last: what was left, and the text to bring back. */
+  const [last, setLast] = useState<{ words: string; left: readonly string[]; text: string } | null>(null);
+  const { shown, busy } = usePaste(file?.bytes ?? (text.trim() === '' ? null : text), chart, answers, conflicts);
+  const area = useRef<HTMLTextAreaElement>(null);
+
+  const begin = (next: string) => {
+    setFile(null);
+    setText(next);
+    setAnswers({});
+  };
+  const beginFile = async (given: File | undefined) => {
+    if (!given) return;
+    const bytes = new Uint8Array(await given.arrayBuffer());
+    setText('');
+    setAnswers({});
+    setFile({ name: given.name, bytes });
+  };
+
+  // A paste that goes nowhere else is meant for here.
+  useEffect(() => {
+    const paste = (event: globalThis.ClipboardEvent) => {
+      const elsewhere = document.activeElement && document.activeElement !== document.body && document.activeElement.id !== 'page';
+      const given = event.clipboardData?.getData('text/plain');
+      if (elsewhere || !given || event.defaultPrevented) return;
+      event.preventDefault();
+      setFile(null);
+      setText(given);
+      setAnswers({});
+      area.current?.scrollIntoView({ block: 'nearest' });
+    };
+    document.addEventListener('paste', paste);
+    return () => document.removeEventListener('paste', paste);
+  }, []);
+
+  const pasted = (event: ClipboardEvent<HTMLTextAreaElement>) => {
+    const given = [...event.clipboardData.files][0];
+    if (given) {
+      event.preventDefault();
+      void beginFile(given);
+    }
+  };
+  const dropped = (event: DragEvent) => {
+    event.preventDefault();
+    setOver(false);
+    const given = event.dataTransfer.files[0];
+    if (given) void beginFile(given);
+    else begin(event.dataTransfer.getData('text/plain'));
+  };
+  const take = ({ applied, read, table }: PasteRead) => {
+    const words = takenWords(kind, applied, withDesign);
+    setLast({
+      words,
+      left: read.not.map((n) => `Row ${n.row}: “${n.text}”: ${n.why}`),
+      text: file ? table.rows.map((row) => row.join('\t')).join('\n') : text,
+    });
+    onTake(applied, withDesign);
+    begin('');
+  };
+
+  return (
+    // biome-ignore lint/a11y/noStaticElementInteractions: the box inside takes the same by keyboard
+    <div
+      className={over ? 'paste over' : 'paste'}
+      onDragOver={(event) => {
+        event.preventDefault();
+        setOver(true);
+      }}
+      onDragLeave={() => setOver(false)}
+      onDrop={dropped}
+    >
+      <p className="form-field">
+        <label htmlFor={`${id}-text`}>
+          {kind === 'machine'
+            ? 'A matrix, a switch list, a lamp list, a coil list, a connector list: as it comes out of a spreadsheet or a CSV file'
+            : 'Lists of lines, of headers, of connector pins: as they come out of a spreadsheet or a CSV file'}
+        </label>
+        <textarea
+          ref={area}
+          id={`${id}-text`}
+          rows={shown ? shortest : 4}
+          value={file ? `${file.name}` : text}
+          readOnly={file !== null}
+          spellCheck={false}
+          placeholder="Paste here, or drop a file"
+          onChange={(event) => begin(event.target.value)}
+          onPaste={pasted}
+        />
+      </p>
+      <p className="actions">
+        <label className="btn">
+          Choose a file
+          <input
+            type="file"
+            className="sr"
+            accept=".csv,.tsv,.txt,text/csv,text/plain"
+            onChange={(event) => void beginFile(event.target.files?.[0])}
+          />
+        </label>
+        {(text !== '' || file) && <Button onClick={() => begin('')}>Put it away</Button>}
+        <span role="status" className="soft note">
+          {busy ? 'Reading' : ''}
+        </span>
+      </p>
+      {last && !shown && (
+        <div className="taken" role="status">
+          <p>
+            <b>{last.words}</b> Undo takes it back.{' '}
+            <Button text onClick={() => begin(last.text)}>
+              Bring the text back
+            </Button>
+          </p>
+          <LeftOver left={last.left} />
+        </div>
+      )}
+      {shown && (
+        <div className="understood">
+          <p className="lead">
+            {shown.read.kind === 'unknown' ? 'It was not recognised.' : `This is ${kindWords[shown.read.kind]}.`}{' '}
+            <span className="soft">{shown.read.why}</span>
+          </p>
+          <p className="form-field kind">
+            <label htmlFor={`${id}-kind`}>Taken for</label>
+            <select id={`${id}-kind`} value={shown.read.kind} onChange={(event) => setAnswers((a) => ({ ...a, kind: event.target.value }))}>
+              {tableKinds.map((k) => (
+                <option key={k} value={k} disabled={k === 'unknown'}>
+                  {kindWords[k]}
+                </option>
+              ))}
+            </select>
+          </p>
+          <PasteTable
+            table={shown.table}
+            read={shown.read}
+            onColumn={(column, meaning) => setAnswers((a) => ({ ...a, [`column.${column}`]: meaning }))}
+          />
+          {shown.read.asks.map((ask) => (
+            <fieldset key={ask.id} className="ask-one">
+              <legend>{ask.text}</legend>
+              <p className="soft note">{ask.why}</p>
+              <div className="choices">
+                {ask.choices.map(({ value, label }) => (
+                  <label key={value}>
+                    <input
+                      type="radio"
+                      name={`${id}-${ask.id}`}
+                      checked={(answers[ask.id] ?? ask.guess) === value}
+                      onChange={() => setAnswers((a) => ({ ...a, [ask.id]: value }))}
+                    />
+                    {label}
+                  </label>
+                ))}
+              </div>
+            </fieldset>
+          ))}
+          <Outcome
+            id={id}
+            kind={kind}
+            shown={shown}
+            chart={chart}
+            sharers={sharers}
+            conflicts={conflicts}
+            onConflicts={setConflicts}
+            withDesign={withDesign}
+            onWithDesign={setWithDesign}
+          />
+          <p className="actions">
+            <Button fill disabled={busy || stale || takes(kind, shown.applied, withDesign) === 0} onClick={() => take(shown)}>
+              Take it over
+            </Button>
+          </p>
+        </div>
+      )}
+    </div>
+  );
+}
+
+const takes = (kind: 'machine' | 'design', { changes }: Applied, withDesign: boolean) =>
+  (kind === 'machine' ? changes.machine.length : 0) + (kind === 'design' || withDesign ? changes.design.length : 0);
+
+function takenWords(kind: 'machine' | 'design', applied: Applied, withDesign: boolean): string {
+  const { machine, design } = applied.changes;
+  const parts = [
+    kind === 'machine' && machine.length > 0 ? count(machine.length, 'entry of the machine', 'entries of the machine') : '',
+    (kind === 'design' || withDesign) && design.length > 0
+      ? count(design.length, 'entry of the board design', 'entries of the board design')
+      : '',
+  ].filter(Boolean);
+  return `Taken over: ${parts.join(' and ')}.`;
+}
+
+interface OutcomeProps {
+  id: string;
+  kind: 'machine' | 'design';
+  shown: PasteRead;
+  chart: EntryChart;
+  sharers: readonly string[];
+  conflicts: Conflicts;
+  onConflicts(conflicts: Conflicts): void;
+  withDesign: boolean;
+  onWithDesign(on: boolean): void;
+}
+
+/** What taking it over would change, and what of it would be left. */
+function Outcome({ id, kind, shown, chart, sharers, conflicts, onConflicts, withDesign, onWithDesign }: OutcomeProps) {
+  const { applied, read } = shown;
+  const differs = applied.findings.filter((f) => f.rule === 'differs');
+  const others = [...read.findings, ...applied.findings.filter((f) => f.rule !== 'differs' && f.rule !== 'not-placed')];
+  const onMachine = kind === 'design' && applied.changes.machine.length > 0;
+  return (
+    <>
+      <p>
+        {takes(kind, applied, withDesign) === 0 ? (
+          <b>Nothing of it would change the chart.</b>
+        ) : (
+          <b>
+            It fills in{' '}
+            {kind === 'machine' && applied.changes.machine.length > 0 ? count(applied.changes.machine.length, 'entry', 'entries') : ''}
+            {kind === 'design'
+              ? count(applied.changes.design.length, 'entry', 'entries')
+              : applied.changes.machine.length === 0
+                ? 'entries of the board design'
+                : ''}
+            .
+          </b>
+        )}{' '}
+        {onMachine && 'What names switches, lamps and loads belongs to a machine: paste it there.'}
+      </p>
+      {kind === 'machine' && applied.changes.design.length > 0 && (
+        <p className="choices">
+          <label>
+            <input type="checkbox" checked={withDesign} onChange={(event) => onWithDesign(event.target.checked)} />
+            Change the board design {chart.design.id} too: {count(applied.changes.design.length, 'entry', 'entries')}
+            {sharers.length > 0 && `, shared with ${sharers.slice(0, 4).join(', ')}${sharers.length > 4 ? ' and others' : ''}`}
+          </label>
+        </p>
+      )}
+      {differs.length > 0 && (
+        <fieldset className="ask-one">
+          <legend>{count(differs.length, 'cell says', 'cells say')} something else than the chart. Which holds?</legend>
+          <div className="choices">
+            {(['keep', 'replace'] as const).map((value) => (
+              <label key={value}>
+                <input type="radio" name={`${id}-conflicts`} checked={conflicts === value} onChange={() => onConflicts(value)} />
+                {value === 'keep' ? 'What the chart has' : 'What was pasted'}
+              </label>
+            ))}
+          </div>
+          <ul className="problems">
+            {differs.slice(0, mostShown).map((f) => (
+              <li key={`${f.row} ${f.column} ${f.message}`}>{f.message}</li>
+            ))}
+          </ul>
+        </fieldset>
+      )}
+      <LeftOver left={read.not.map((n) => `Row ${n.row}: “${n.text}”: ${n.why}`)} />
+      {others.length > 0 && (
+        <ul className="problems">
+          {others.slice(0, mostShown).map((f) => (
+            <li key={`${f.rule} ${f.row} ${f.column} ${f.message}`}>
+              <b>{f.message}</b>{' '}
+              <span>
+                {f.mend} {f.row > 0 && <span className="soft note">row {f.row}</span>}
+              </span>
+            </li>
+          ))}
+        </ul>
+      )}
+    </>
+  );
+}
+
+function LeftOver({ left }: { left: readonly string[] }) {
+  if (left.length === 0) return null;
+  return (
+    <div className="left-over">
+      <h3>Not understood</h3>
+      <ul className="problems">
+        {left.slice(0, mostShown).map((words, i) => (
+          <li key={i}>{words}</li>
+        ))}
+      </ul>
+      {left.length > mostShown && <p className="soft note">and {count(left.length - mostShown, 'more', 'more')}</p>}
+    </div>
+  );
+}
