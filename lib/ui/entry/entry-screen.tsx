@@ -3,7 +3,7 @@
 import { useCallback, useEffect, useMemo, useState } from 'react';
 import { type Applied, blankChart } from '@/lib/core/chart/entry';
 import type { TerminalPart } from '@/lib/core/parts/schema';
-import { Button } from '../controls';
+import { Button, LinkButton } from '../controls';
 import { SaveSign, Widget } from '../shell';
 import { shownText } from './beside';
 import { ConflictPanel } from './conflict-panel';
@@ -28,6 +28,8 @@ export interface EntryScreenProps {
   lines: readonly string[];
   terminals: readonly TerminalPart[];
   sharers: readonly string[];
+  /** Where one goes when all is entered. */
+  back: string;
 }
 const signs = {
   saved: 'saved',
@@ -38,7 +40,7 @@ const signs = {
   conflict: 'refused',
 } as const;
 
-export function EntryScreen({ kept: first, member, lines, terminals, sharers }: EntryScreenProps) {
+export function EntryScreen({ kept: first, member, lines, terminals, sharers, back }: EntryScreenProps) {
   const kind = first.machine ? 'machine' : 'design';
   const sheet = useMemo(() => (first.machine ? sheetOfCharts(first) : designSheet(first.design, lines)), [first, lines]);
   const start = useMemo(
@@ -98,6 +100,7 @@ export function EntryScreen({ kept: first, member, lines, terminals, sharers }: 
         <Button fill onClick={() => void save()} disabled={said.state === 'saving'} title="Ctrl S">
           Save
         </Button>
+        <LinkButton href={back}>Done</LinkButton>
         <SaveSign state={signs[said.state]}>{said.words}</SaveSign>
       </div>
       {said.state === 'refused' && said.mends.length > 0 && (

@@ -205,7 +205,7 @@ export function GridView({ grid, act, around, byRow, call }: GridViewProps) {
           <thead>
             <tr aria-rowindex={1}>
               {table.columns.map((c, i) => (
-                <th key={c.path} aria-colindex={i + 1} className={[c.width, c.mono && 'mono'].filter(Boolean).join(' ') || undefined}>
+                <th key={c.path} aria-colindex={i + 1} className={c.width}>
                   {c.head}
                 </th>
               ))}

@@ -55,12 +55,12 @@ export const newGrid = (sheet: Sheet, table: string): Grid => ({
   notice: '',
 });
 
-/** Where writing begins: in the first cell that names nothing. */
+/** Where writing begins: in the first cell that names nothing, or that has no name yet. */
 function startOf(sheet: Sheet, table: string): Place {
-  const { columns, names } = tableOf(sheet.kind, table);
-  const place = sheet.tables[table]?.[0]?.place;
   const spec = tableOf(sheet.kind, table);
-  const column = columns.findIndex((c, i) => !isFixed(spec, i) && !(place && names.includes(c.path)));
+  const cells = sheet.tables[table]?.[0]?.cells ?? [];
+  const named = spec.columns.some((c, i) => spec.names.includes(c.path) && cells[i]);
+  const column = spec.columns.findIndex((c, i) => !isFixed(spec, i) && !(named && spec.names.includes(c.path)));
   return { row: 0, column: Math.max(0, column) };
 }
 

@@ -89,6 +89,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
             <LinkButton href={`/pages/new?machine=${id}`} fill>
               Start a page for it
             </LinkButton>
+            {can(member, 'write', 'machine') && <LinkButton href={`/machines/${id}/enter`}>Enter circuits</LinkButton>}
           </p>
         )}
         <ChartFindings findings={findings} />

@@ -35,9 +35,9 @@ export default async function EnterDesign({ params, searchParams }: Props) {
         </p>
         <p className="actions">
           <LinkButton href={`/machines/new?design=${encodeURIComponent(id)}`}>New machine on it</LinkButton>
-          <LinkButton href="/machines">Done</LinkButton>
         </p>
         <EntryScreen
+          back="/machines"
           kept={{ machine: null, design: found.design, versions: { machine: 0, design: found.version } }}
           member={member.id}
           lines={newLines(counts)}

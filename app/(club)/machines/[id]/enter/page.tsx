@@ -4,7 +4,7 @@ import { terminalsOf } from '@/lib/core/parts';
 import { getDesign, getMachine, listMachines } from '@/lib/store/machines';
 import { getCatalogue } from '@/lib/store/parts';
 import { EntryScreen } from '@/lib/ui/entry/entry-screen';
-import { Entry, LinkButton } from '@/lib/ui/shell';
+import { Entry } from '@/lib/ui/shell';
 import { requireRight } from '../../../../member';
 import { Frame } from '../../../frame';
 
@@ -35,10 +35,8 @@ export default async function EnterMachine({ params }: Props) {
           </span>
           <span>version {found.version}</span>
         </p>
-        <p className="actions">
-          <LinkButton href={`/machines/${id}`}>Done</LinkButton>
-        </p>
         <EntryScreen
+          back={`/machines/${id}`}
           kept={{ machine: found.machine, design: board.design, versions: { machine: found.version, design: board.version } }}
           member={member.id}
           lines={[]}
