@@ -3,6 +3,7 @@
 import { type ClipboardEvent, type DragEvent, useEffect, useId, useRef, useState } from 'react';
 import { type Answers, type Applied, type Conflicts, type EntryChart, tableKinds } from '@/lib/core/chart/entry';
 import { Button } from '../controls';
+import { changeWords } from './change-words';
 import { PasteTable } from './paste-table';
 import { count, kindWords } from './paste-words';
 import { type PasteRead, usePaste } from './use-paste';
@@ -77,7 +78,7 @@ export function PastePanel({ kind, chart, sharers, stale, onTake }: PastePanelPr
     else begin(event.dataTransfer.getData('text/plain'));
   };
   const take = ({ applied, read, table }: PasteRead) => {
-    const words = takenWords(kind, applied, withDesign);
+    const words = `Taken over: ${takenWords(kind, applied, withDesign)}.`;
     setLast({
       words,
       left: read.not.map((n) => `Row ${n.row}: “${n.text}”: ${n.why}`),
@@ -207,15 +208,10 @@ export function PastePanel({ kind, chart, sharers, stale, onTake }: PastePanelPr
 const takes = (kind: 'machine' | 'design', { changes }: Applied, withDesign: boolean) =>
   (kind === 'machine' ? changes.machine.length : 0) + (kind === 'design' || withDesign ? changes.design.length : 0);
 
-function takenWords(kind: 'machine' | 'design', applied: Applied, withDesign: boolean): string {
-  const { machine, design } = applied.changes;
-  const parts = [
-    kind === 'machine' && machine.length > 0 ? count(machine.length, 'entry of the machine', 'entries of the machine') : '',
-    (kind === 'design' || withDesign) && design.length > 0
-      ? count(design.length, 'entry of the board design', 'entries of the board design')
-      : '',
-  ].filter(Boolean);
-  return `Taken over: ${parts.join(' and ')}.`;
+function takenWords(kind: 'machine' | 'design', { changes }: Applied, withDesign: boolean): string {
+  const machine = kind === 'machine' ? changeWords(changes.machine) : '';
+  const design = kind === 'design' || withDesign ? changeWords(changes.design) : '';
+  return [machine, kind === 'machine' && design ? `${design} of the board design` : design].filter(Boolean).join('; ');
 }
 
 interface OutcomeProps {
@@ -239,27 +235,18 @@ function Outcome({ id, kind, shown, chart, sharers, conflicts, onConflicts, with
   return (
     <>
       <p>
-        {takes(kind, applied, withDesign) === 0 ? (
-          <b>Nothing of it would change the chart.</b>
-        ) : (
-          <b>
-            It fills in{' '}
-            {kind === 'machine' && applied.changes.machine.length > 0 ? count(applied.changes.machine.length, 'entry', 'entries') : ''}
-            {kind === 'design'
-              ? count(applied.changes.design.length, 'entry', 'entries')
-              : applied.changes.machine.length === 0
-                ? 'entries of the board design'
-                : ''}
-            .
-          </b>
-        )}{' '}
+        <b>
+          {takes(kind, applied, withDesign) === 0
+            ? 'Nothing of it would change the chart.'
+            : `It puts in ${takenWords(kind, applied, withDesign)}.`}
+        </b>{' '}
         {onMachine && 'What names switches, lamps and loads belongs to a machine: paste it there.'}
       </p>
       {kind === 'machine' && applied.changes.design.length > 0 && (
         <p className="choices">
           <label>
             <input type="checkbox" checked={withDesign} onChange={(event) => onWithDesign(event.target.checked)} />
-            Change the board design {chart.design.id} too: {count(applied.changes.design.length, 'entry', 'entries')}
+            Change the board design {chart.design.id} too: {changeWords(applied.changes.design)}
             {sharers.length > 0 && `, shared with ${sharers.slice(0, 4).join(', ')}${sharers.length > 4 ? ' and others' : ''}`}
           </label>
         </p>

@@ -1,7 +1,7 @@
 'use client';
 /** What was pasted as a table: its guessed headings, which can be corrected, and each cell marked as understood or not. */
 import { type Meaning, marksOf, meanings, type Table, type Understanding } from '@/lib/core/chart/entry';
-import { count, meaningWords } from './paste-words';
+import { count, meaningWord } from './paste-words';
 
 const mostRows = 9;
 const choosable = meanings.filter((m) => m !== 'rowHead' && m !== 'cells');
@@ -48,7 +48,7 @@ export function PasteTable({
                     >
                       {choosable.map((meaning) => (
                         <option key={meaning} value={meaning}>
-                          {meaningWords[meaning]}
+                          {meaningWord(meaning)}
                         </option>
                       ))}
                     </select>

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
+import { chartFiles } from '@/app/chart-file';
 import { findingsIn } from '@/app/findings';
 import { can } from '@/lib/access/can';
 import { indexChart } from '@/lib/core/chart';
@@ -8,6 +9,7 @@ import { positionsWords } from '@/lib/core/harness/pin-rows';
 import { lookup } from '@/lib/core/lookup';
 import { pageMarks, recentPages } from '@/lib/search/recent';
 import { getChartParts } from '@/lib/store/machines';
+import { ChartFiles } from '@/lib/ui/chart-files';
 import { ChartFindings } from '@/lib/ui/chart-findings';
 import { MatrixMap, WireChip } from '@/lib/ui/drawings';
 import { HeaderFigure } from '@/lib/ui/header-figure';
@@ -215,6 +217,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
             ))}
           </ul>
         </Widget>
+        <ChartFiles base={`/machines/${id}`} files={chartFiles(parts)} />
       </Entry>
     </Frame>
   );

@@ -1,9 +1,11 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { lineCounts } from '@/app/actions/new-chart';
+import { chartFiles } from '@/app/chart-file';
 import { terminalsOf } from '@/lib/core/parts';
 import { getDesign, listMachines } from '@/lib/store/machines';
 import { getCatalogue } from '@/lib/store/parts';
+import { ChartFiles } from '@/lib/ui/chart-files';
 import { EntryScreen } from '@/lib/ui/entry/entry-screen';
 import { newLines } from '@/lib/ui/entry/places';
 import { Entry, LinkButton } from '@/lib/ui/shell';
@@ -44,6 +46,7 @@ export default async function EnterDesign({ params, searchParams }: Props) {
           terminals={terminalsOf(catalogue) ?? []}
           sharers={own.map((m) => m.title)}
         />
+        <ChartFiles base={`/designs/${id}`} files={chartFiles({ design: found.design })} />
       </Entry>
     </Frame>
   );

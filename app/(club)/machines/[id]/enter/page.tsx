@@ -1,8 +1,10 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
+import { chartFiles } from '@/app/chart-file';
 import { terminalsOf } from '@/lib/core/parts';
 import { getDesign, getMachine, listMachines } from '@/lib/store/machines';
 import { getCatalogue } from '@/lib/store/parts';
+import { ChartFiles } from '@/lib/ui/chart-files';
 import { EntryScreen } from '@/lib/ui/entry/entry-screen';
 import { Entry } from '@/lib/ui/shell';
 import { requireRight } from '../../../../member';
@@ -43,6 +45,7 @@ export default async function EnterMachine({ params }: Props) {
           terminals={terminalsOf(catalogue) ?? []}
           sharers={machines.filter((m) => m.design === board.design.id && m.id !== id).map((m) => m.title)}
         />
+        <ChartFiles base={`/machines/${id}`} files={chartFiles({ machine: found.machine, design: board.design })} />
       </Entry>
     </Frame>
   );
