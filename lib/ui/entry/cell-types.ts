@@ -1,5 +1,5 @@
 /** How the cells of the entry tables are shown and read. Each reading that fails says what may be written. */
-import { wordIn } from '@/lib/core/chart/entry/synonyms';
+import { wordIn } from '@/lib/core/chart/entry/read/synonyms';
 import type { NetKind } from '@/lib/core/chart/schema';
 import { joinColour, parseWire } from '@/lib/core/wire';
 import type { CellRead, CellType } from './types';

@@ -1,6 +1,6 @@
 /** The tables of a board design. */
 import * as z from 'zod';
-import { platingWords, terminationWords } from '@/lib/core/chart/entry/synonyms';
+import { platingWords, terminationWords } from '@/lib/core/chart/entry/read/synonyms';
 import { boardDesign, header, headerName, net, netKinds, pin } from '@/lib/core/chart/schema';
 import { choice, colour, line, number, numbers, text, texts, wires, yesNo } from './cell-types';
 import type { ColumnSpec, TableSpec } from './types';

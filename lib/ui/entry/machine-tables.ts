@@ -1,5 +1,5 @@
 /** The tables of a machine. */
-import { deviceWords, diodeWords, lampWords, loadWords, restWords } from '@/lib/core/chart/entry/synonyms';
+import { deviceWords, diodeWords, lampWords, loadWords, restWords } from '@/lib/core/chart/entry/read/synonyms';
 import { chain, directSwitch, illumination, lamp, load, matrixSwitch } from '@/lib/core/chart/schema';
 import { choice, line, number, text, texts, yesNo } from './cell-types';
 import { steps } from './chain-text';

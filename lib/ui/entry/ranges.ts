@@ -1,7 +1,7 @@
 /** Rectangles of cells, and how they go to and from other programs: tab-separated text, quoted where it must be. */
 
 import { finish } from '@/lib/core/chart/entry';
-import { delimited } from '@/lib/core/chart/entry/delimited';
+import { delimited } from '@/lib/core/chart/entry/table/delimited';
 
 export interface Range {
   top: number;
