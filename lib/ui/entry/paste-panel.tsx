@@ -1,6 +1,6 @@
 'use client';
 /** Paste what you have: what was understood beside what was not, questions only about that, and taking it over. */
-import { type ClipboardEvent, type DragEvent, useEffect, useId, useRef, useState } from 'react';
+import { type ClipboardEvent, type DragEvent, useCallback, useEffect, useId, useRef, useState } from 'react';
 import { type Answers, type Applied, type Conflicts, type EntryChart, tableKinds } from '@/lib/core/chart/entry';
 import { Button } from '../controls';
 import { changeWords } from './change-words';
@@ -20,31 +20,36 @@ export interface PastePanelProps {
 }
 const mostShown = 12;
 const shortest = 3; // lines of the box
+const longest = 20_000; // characters; a browser needs a moment to set a longer text in a box
 
 export function PastePanel({ kind, chart, sharers, stale, onTake }: PastePanelProps) {
   const id = useId();
   const [text, setText] = useState('');
-  const [file, setFile] = useState<{ name: string; bytes: Uint8Array } | null>(null);
+  /** A file, or a block that is too long to stand in the box. */
+  const [file, setFile] = useState<{ name: string; content: string | Uint8Array } | null>(null);
   const [answers, setAnswers] = useState<Answers>({});
   const [conflicts, setConflicts] = useState<Conflicts>('keep');
   const [withDesign, setWithDesign] = useState(true);
   const [over, setOver] = useState(false);
   /** What was taken over last: what was left, and the text to bring back. */
   const [last, setLast] = useState<{ words: string; left: readonly string[]; text: string } | null>(null);
-  const { shown, busy } = usePaste(file?.bytes ?? (text.trim() === '' ? null : text), chart, answers, conflicts);
+  const { shown, busy } = usePaste(file?.content ?? (text.trim() === '' ? null : text), chart, answers, conflicts);
   const area = useRef<HTMLTextAreaElement>(null);
 
-  const begin = (next: string) => {
-    setFile(null);
-    setText(next);
+  const begin = useCallback((next: string) => {
+    const long = next.length > longest;
+    setFile(
+      long ? { name: `${count(next.split('\n').length, 'line', 'lines')}, from “${next.slice(0, 60).trim()}” on`, content: next } : null,
+    );
+    setText(long ? '' : next);
     setAnswers({});
-  };
+  }, []);
   const beginFile = async (given: File | undefined) => {
     if (!given) return;
     const bytes = new Uint8Array(await given.arrayBuffer());
     setText('');
     setAnswers({});
-    setFile({ name: given.name, bytes });
+    setFile({ name: given.name, content: bytes });
   };
 
   // A paste that goes nowhere else is meant for here.
@@ -54,21 +59,24 @@ export function PastePanel({ kind, chart, sharers, stale, onTake }: PastePanelPr
       const given = event.clipboardData?.getData('text/plain');
       if (elsewhere || !given || event.defaultPrevented) return;
       event.preventDefault();
-      setFile(null);
-      setText(given);
-      setAnswers({});
+      begin(given);
       area.current?.scrollIntoView({ block: 'nearest' });
     };
     document.addEventListener('paste', paste);
     return () => document.removeEventListener('paste', paste);
-  }, []);
+  }, [begin]);
 
   const pasted = (event: ClipboardEvent<HTMLTextAreaElement>) => {
     const given = [...event.clipboardData.files][0];
     if (given) {
       event.preventDefault();
       void beginFile(given);
+      return;
     }
+    const long = event.clipboardData.getData('text/plain');
+    if (long.length <= longest) return;
+    event.preventDefault();
+    begin(long);
   };
   const dropped = (event: DragEvent) => {
     event.preventDefault();
@@ -109,7 +117,7 @@ export function PastePanel({ kind, chart, sharers, stale, onTake }: PastePanelPr
           ref={area}
           id={`${id}-text`}
           rows={shown ? shortest : 4}
-          value={file ? `${file.name}` : text}
+          value={file ? file.name : text}
           readOnly={file !== null}
           spellCheck={false}
           placeholder="Paste here, or drop a file"
