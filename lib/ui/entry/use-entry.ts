@@ -63,7 +63,7 @@ export function useEntry({ kept: first, sheet, table, member }: EntryStart): Ent
     const joined = rebased(draft.sheet, draft.kept, first);
     if (joined.ok) {
       act({ do: 'rebase', sheet: joined.sheet });
-      setNews(joined.taken.map((change) => change.label));
+      setNews(told(joined.taken.map((change) => change.label)));
       setSaid({ state: 'kept', words: `${keptWords}; brought back from your last visit` });
       return;
     }
@@ -107,7 +107,7 @@ export function useEntry({ kept: first, sheet, table, member }: EntryStart): Ent
     setKept(result.kept);
     if (!result.ok) return setSaid(refusalOf(result, setConflict));
     setConflict(null);
-    setNews(result.merged);
+    setNews(told(result.merged));
     const later = now.current.grid.sheet;
     if (result.merged.length > 0) {
       const joined = rebased(later, read, result.kept);
@@ -156,6 +156,9 @@ function refusalOf(result: Exclude<Saved, { ok: true }>, conflicted: (c: Conflic
   conflicted(result);
   return { state: 'conflict', words: 'Somebody changed the same cells. Nothing of yours is lost' };
 }
+
+/** The order of rows follows from rows that came in; it is no news of its own. */
+const told = (labels: readonly string[]) => labels.filter((label) => !label.endsWith(': order'));
 
 const count = (n: number, one: string, many: string) => `${n} ${n === 1 ? one : many}`;
 const savedWords = (waiting: number, pages: number) =>
