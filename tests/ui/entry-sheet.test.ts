@@ -3,13 +3,14 @@ import { readdirSync, readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { differences } from '@/lib/core/chart/differences';
-import { emptyMachine } from '@/lib/core/chart/entry';
+import { emptyMachine, exportJson } from '@/lib/core/chart/entry';
 import { type BoardDesign, boardDesign, machine, type Step } from '@/lib/core/chart/schema';
 import { readSteps, showSteps } from '@/lib/ui/entry/chain-text';
 import { cellOfPath, readSheet } from '@/lib/ui/entry/read-sheet';
-import { designSheet, machineSheet } from '@/lib/ui/entry/sheet';
+import { designSheet, machineSheet, withPinPlaces } from '@/lib/ui/entry/sheet';
 import { tableOf } from '@/lib/ui/entry/tables';
 import type { Sheet } from '@/lib/ui/entry/types';
+import { wholeFile } from '@/lib/ui/entry/whole-file';
 
 const content = new URL('../../content/', import.meta.url);
 const all = (folder: string): unknown[] =>
@@ -105,6 +106,37 @@ describe('cells', () => {
     expect(read.machine?.name).toBe(m.name);
     expect(read.problems).toMatchObject([{ table: 'about', column: 1 }]);
   });
+});
+
+test('a pin carries a line that was typed a moment ago, also by its wire', () => {
+  const design = designSheet({ ...sb2, nets: [], headers: [{ ...sb2.headers[0]!, pins: [] }] }, ['switch-column.1']);
+  const lined = write(write(design, 'nets', 0, 'colour', 'vi-wh'), 'nets', 0, 'awg', '24');
+  const read = readSheet(write(withPinPlaces(lined), 'pins', 0, 'net', 'violet/white'));
+  expect(read.problems).toEqual([]);
+  expect(read.design.headers[0]?.pins).toEqual([{ position: Number(design.tables.pins![0]!.cells[1]), net: 'switch-column.1' }]);
+});
+
+test('a cell that is needed and cannot be read is said once', () => {
+  const design = write(designSheet(sb2), 'pins', 0, 'net', 'no such line');
+  expect(readSheet(design).problems).toHaveLength(1);
+});
+
+test('a whole chart comes back from its file, exactly; the wrong board design is refused', () => {
+  const m = machines[0]!;
+  const design = designOf(m.design);
+  const { charts } = wholeFile(exportJson({ machine: m, design }), {
+    machine: emptyMachine(design, { id: 'other', name: 'Other' }),
+    design,
+  });
+  expect(charts?.machine).toEqual({ ...m, id: 'other' });
+  const elsewhere = designs.find((d) => d.id !== m.design)!;
+  const refused = wholeFile(exportJson({ machine: m, design }), {
+    machine: emptyMachine(elsewhere, { id: 'other', name: 'Other' }),
+    design: elsewhere,
+  });
+  expect(refused.charts).toBeNull();
+  expect(refused.said[0]).toContain(m.design);
+  expect(wholeFile('{', { machine: null, design }).said[0]).toMatch(/not JSON/);
 });
 
 test('findings of the lint land on their cells', () => {

@@ -1,11 +1,14 @@
 /** What stands in a cell beside what was written: the number that the scheme gives, the wire of a line. */
 import type { BoardDesign, NetKind } from '@/lib/core/chart/schema';
+import { colourNames } from '@/lib/core/wire';
 import { printedOf } from './read-row';
 import type { Around, SheetRow, TableSpec } from './types';
 
 export interface Beside {
   ghost?: string;
   wire?: string;
+  /** A wire whose name is what was written. */
+  sample?: string;
 }
 const lines = new WeakMap<BoardDesign, { byId: Map<string, string>; byPlace: Map<string, string> }>();
 function linesOf(design: BoardDesign) {
@@ -19,6 +22,7 @@ function linesOf(design: BoardDesign) {
   return fresh;
 }
 
+const names = new RegExp(`^(${colourNames.join('|')})(/(${colourNames.join('|')}))?$`);
 const nothing: readonly Beside[] = [];
 const known = new WeakMap<SheetRow, { around: Around; beside: readonly Beside[] }>();
 
@@ -44,6 +48,7 @@ function make(table: TableSpec, row: SheetRow, around: Around): readonly Beside[
     }
     if (matrix && (path === 'column' || path === 'row'))
       return wired(byPlace.get(`${matrix}-${path} ${text}` satisfies `${NetKind} ${string}`));
+    if (path === 'colour') return names.test(text) ? { sample: text } : {};
     if (['net', 'supply', 'back', 'emitterSupply'].includes(path)) return wired(byId.get(text));
     return {};
   });

@@ -20,6 +20,7 @@ import { tableOf, tablesOf } from './tables';
 import type { CellFinding } from './types';
 import { useChecked } from './use-checked';
 import { useEntry } from './use-entry';
+import { wholeFile } from './whole-file';
 
 export interface EntryScreenProps {
   kept: Kept;
@@ -68,6 +69,11 @@ export function EntryScreen({ kept: first, member, lines, terminals, sharers, ba
     },
     [act, kind, chart, grid.sheet, checked.read.problems],
   );
+  const takeWhole = (json: string) => {
+    const { charts, said: words } = wholeFile(json, { machine: checked.read.machine, design: checked.read.design });
+    if (charts) act({ do: 'sheet', sheet: sheetOfCharts(charts) });
+    return words;
+  };
   const goTo = (finding: CellFinding) => {
     const rows = grid.sheet.tables[finding.table] ?? [];
     const row = finding.row === null ? 0 : rows.findIndex((r) => r.id === finding.row);
@@ -123,7 +129,7 @@ export function EntryScreen({ kept: first, member, lines, terminals, sharers, ba
         </div>
       )}
       <Widget title="Paste what you have" id="paste">
-        <PastePanel kind={kind} chart={chart} sharers={sharers} stale={checked.sheet !== grid.sheet} onTake={take} />
+        <PastePanel kind={kind} chart={chart} sharers={sharers} stale={checked.sheet !== grid.sheet} onTake={take} onWhole={takeWhole} />
       </Widget>
       <Widget
         title="Or write it in"

@@ -1,7 +1,8 @@
 'use client';
 /** One row of the grid. It is drawn again only when something of it changed. */
 import { memo } from 'react';
-import { WireChip } from '../drawings';
+import { Sample, WireChip } from '../drawings';
+import type { Beside } from './beside';
 import type { CellFinding, ColumnSpec, SheetRow } from './types';
 
 export interface RowShown {
@@ -17,7 +18,7 @@ export interface RowShown {
   editing: string | null;
   findings: readonly CellFinding[] | undefined;
   /** What blank cells show, and what stands beside a cell. */
-  shown: readonly { ghost?: string; wire?: string }[];
+  shown: readonly Beside[];
   fixed: number; // columns from the left that cannot be written
   onWrite(text: string): void;
   onLeave(): void;
@@ -61,6 +62,11 @@ export const GridRow = memo(function GridRow(p: RowShown) {
             ) : (
               <>
                 {text === '' && beside?.ghost ? <span className="ghost">{beside.ghost}</span> : text}
+                {beside?.sample && (
+                  <span className="chip">
+                    <Sample colour={beside.sample} />
+                  </span>
+                )}
                 {beside?.wire && <WireChip colour={beside.wire} />}
               </>
             )}

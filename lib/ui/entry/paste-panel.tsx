@@ -17,12 +17,14 @@ export interface PastePanelProps {
   stale: boolean;
   /** `withDesign`: the board design is changed with it. */
   onTake(applied: Applied, withDesign: boolean): void;
+  /** A whole chart as one JSON file; what is to be said of it. */
+  onWhole(json: string): readonly string[];
 }
 const mostShown = 12;
 const shortest = 3; // lines of the box
 const longest = 20_000; // characters; a browser needs a moment to set a longer text in a box
 
-export function PastePanel({ kind, chart, sharers, stale, onTake }: PastePanelProps) {
+export function PastePanel({ kind, chart, sharers, stale, onTake, onWhole }: PastePanelProps) {
   const id = useId();
   const [text, setText] = useState('');
   /** A file, or a block that is too long to stand in the box. */
@@ -31,6 +33,8 @@ export function PastePanel({ kind, chart, sharers, stale, onTake }: PastePanelPr
   const [conflicts, setConflicts] = useState<Conflicts>('keep');
   const [withDesign, setWithDesign] = useState(true);
   const [over, setOver] = useState(false);
+  /** What was said of a chart given as one file. */
+  const [whole, setWhole] = useState<readonly string[] | null>(null);
   /** What was taken over last: what was left, and the text to bring back. */
   const [last, setLast] = useState<{ words: string; left: readonly string[]; text: string } | null>(null);
   const { shown, busy } = usePaste(file?.content ?? (text.trim() === '' ? null : text), chart, answers, conflicts);
@@ -47,6 +51,8 @@ export function PastePanel({ kind, chart, sharers, stale, onTake }: PastePanelPr
   const beginFile = async (given: File | undefined) => {
     if (!given) return;
     const bytes = new Uint8Array(await given.arrayBuffer());
+    setWhole(null);
+    if (/\.json$/i.test(given.name)) return setWhole(onWhole(new TextDecoder().decode(bytes)));
     setText('');
     setAnswers({});
     setFile({ name: given.name, content: bytes });
@@ -131,7 +137,7 @@ export function PastePanel({ kind, chart, sharers, stale, onTake }: PastePanelPr
           <input
             type="file"
             className="sr"
-            accept=".csv,.tsv,.txt,text/csv,text/plain"
+            accept=".csv,.tsv,.txt,.json,text/csv,text/plain,application/json"
             onChange={(event) => void beginFile(event.target.files?.[0])}
           />
         </label>
@@ -140,6 +146,13 @@ export function PastePanel({ kind, chart, sharers, stale, onTake }: PastePanelPr
           {busy ? 'Reading' : ''}
         </span>
       </p>
+      {whole && (
+        <ul className="problems" role="status">
+          {whole.map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ul>
+      )}
       {last && !shown && (
         <div className="taken" role="status">
           <p>

@@ -37,19 +37,21 @@ const sameAround = (table: TableSpec, a: Around, b: Around) =>
 function readFilled(table: TableSpec, row: SheetRow, around: Around): ReadRow {
   const problems: RowProblem[] = [];
   let record: Record<string, unknown> = { ...row.from };
-  const missing: RowProblem[] = [];
+  let complete = true;
   for (const [i, column] of table.columns.entries()) {
     const cell = readCell(column, row.cells[i] ?? '', row.from, around);
     if ('message' in cell) problems.push({ column: i, ...cell });
     else if (cell.value !== undefined || row.from) record = withValue(record, column.path, cell.value);
-    if (column.need && valueAt(record, column.path) === undefined && !('message' in cell))
-      missing.push({
+    if (!column.need || valueAt(record, column.path) !== undefined) continue;
+    complete = false;
+    if (!('message' in cell))
+      problems.push({
         column: i,
         message: `${column.head} is missing.`,
         mend: 'Until it is there, the row stays on this device and is not saved.',
       });
   }
-  if (missing.length > 0) return { record: null, problems: [...problems, ...missing] };
+  if (!complete) return { record: null, problems };
   record = withoutPrinted(table, table.complete?.(record) ?? record, row, around);
   for (let tries = 0; ; tries++) {
     const result = read(table.shape, record);

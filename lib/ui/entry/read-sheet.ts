@@ -24,9 +24,11 @@ export function* readSheetInSteps(sheet: Sheet): Steps<ReadSheet> {
   const problems: CellFinding[] = [];
   const whole = readAbout(sheet, problems);
   const around = aroundNow(sheet, whole as { numbering?: Around['numbering'] });
+  const lines = { ...around, design: withLines(sheet, around) };
   const lists: Record<string, { records: Rec[]; rows: number[] }> = {};
   for (const table of tablesOf(sheet.kind))
-    if (table.key !== aboutKey) lists[table.key] = yield* readTable(table, sheet.tables[table.key] ?? [], around, problems);
+    if (table.key !== aboutKey)
+      lists[table.key] = yield* readTable(table, sheet.tables[table.key] ?? [], table.key === 'pins' ? lines : around, problems);
   const rows = Object.fromEntries(Object.entries(lists).map(([key, list]) => [key, list.rows]));
   const records = (key: string) => lists[key]?.records ?? [];
   if (sheet.machine) {
@@ -41,6 +43,20 @@ export function* readSheetInSteps(sheet: Sheet): Steps<ReadSheet> {
     boards: records('boards').length > 0 ? records('boards') : sheet.design.boards,
   };
   return { machine: null, design: design as unknown as BoardDesign, rows: { ...rows, ...pins.rows }, problems };
+}
+
+const designs = new WeakMap<readonly SheetRow[], { base: BoardDesign; design: BoardDesign }>();
+/** The design with the lines that are written now, so that a pin can carry one that was typed a moment ago. */
+function withLines({ kind, design: base, tables }: Sheet, around: Around): BoardDesign {
+  const rows = tables.nets;
+  if (kind === 'machine' || !rows) return base;
+  const known = designs.get(rows);
+  if (known?.base === base) return known.design;
+  const spec = tablesOf(kind).find((t) => t.key === 'nets');
+  const nets = spec ? rows.flatMap((row) => (readRow(spec, row, around).record ?? []) as BoardDesign['nets']) : base.nets;
+  const design = { ...base, nets };
+  designs.set(rows, { base, design });
+  return design;
 }
 
 /** Numbers as they are written now, so that a load that was typed a moment ago is known. */
