@@ -128,6 +128,64 @@ test('64 switches by keyboard alone, then asked', async ({ as, server }) => {
   await expect(await ask(page, server.url, id, 'grey-orange')).toContainText(nameAt(2, 6));
 });
 
+test('a board design by keyboard and paste, then a machine on it', async ({ as, server }) => {
+  test.setTimeout(120_000);
+  const page = await as('tomas');
+  await page.goto(`${server.url}/machines`);
+  await page.getByRole('link', { name: 'New board design' }).click();
+  // What was typed comes back with what to mend.
+  await page.getByLabel('Mark').fill('no good!');
+  await page.getByLabel('What it is').fill('Four lines each way');
+  await page.getByRole('button', { name: 'Go on' }).click();
+  await expect(page.getByText('Use letters, digits and hyphens')).toBeVisible();
+  await expect(page.getByLabel('What it is')).toHaveValue('Four lines each way');
+  await page.getByLabel('Mark').fill('kb-4');
+  for (const name of ['Switch columns', 'Switch rows']) await page.getByLabel(name).fill('2');
+  for (const name of ['Direct switch inputs', 'Lamp columns', 'Lamp rows', 'Driven loads']) await page.getByLabel(name).fill('0');
+  await page.getByRole('button', { name: 'Go on' }).click();
+  await page.waitForURL(/\/designs\/KB-4\/enter/);
+  await ready(page);
+  await cell(page, 0, 1).click();
+  await pasteInto(page, 'violet/white\t24\nvi-og\t24\ngrey/blue\t24\n8-2\t24\n');
+  await expect(cell(page, 3, 1)).toHaveText('8-2');
+  await page.getByRole('tab', { name: /Headers/ }).click();
+  await cell(page, 0, 0).click();
+  for (const text of ['A3J1', 'Switches', '5', '2.54', '3', 'tin', 'crimp']) {
+    await page.keyboard.type(text);
+    await page.keyboard.press('Tab');
+  }
+  await page.getByRole('tab', { name: /Pins/ }).click();
+  await cell(page, 0, 2).click();
+  // Position 3 is the key and has no row.
+  for (const text of ['violet/white', 'switch-column.2', 'grey/blue', 'gy-rd']) {
+    await page.keyboard.type(text);
+    await page.keyboard.press('Enter');
+  }
+  await page.keyboard.press('Control+s');
+  await expect(sign(page)).toContainText(/^Saved/);
+  const answer = (await (await page.request.get(`${server.url}/api/designs/KB-4`)).json()) as {
+    design: { nets: { id: string; colour: string }[]; headers: { pins: unknown[] }[] };
+  };
+  // 8-2 is grey with a red stripe (digits of IEC 60062).
+  expect(answer.design.nets.map((net) => net.colour)).toEqual(['violet/white', 'violet/orange', 'grey/blue', 'grey/red']);
+  expect(answer.design.headers[0]?.pins).toEqual([
+    { position: 1, net: 'switch-column.1' },
+    { position: 2, net: 'switch-column.2' },
+    { position: 4, net: 'switch-row.1' },
+    { position: 5, net: 'switch-row.2' },
+  ]);
+  await page.getByRole('link', { name: 'New machine on it' }).click();
+  await expect(page.getByLabel('Board design')).toHaveValue('KB-4');
+  await page.getByLabel('Name', { exact: true }).fill('Small Fry');
+  await page.getByRole('button', { name: 'Go on to its circuits' }).click();
+  await page.waitForURL(/\/machines\/small-fry\/enter$/);
+  await expect(cell(page, 3, 3)).toContainText('grey/red');
+  const file = page.waitForEvent('download');
+  await page.getByText('Take it away as files').click();
+  await page.getByRole('link', { name: 'lines.csv' }).click();
+  expect((await file).suggestedFilename()).toBe('small-fry-lines.csv');
+});
+
 test('a list with a column that nobody knows: only that is asked, and nothing is lost', async ({ as, server }) => {
   test.setTimeout(120_000);
   const page = await as('wen');
