@@ -126,6 +126,15 @@ describe('ranges', () => {
   });
 });
 
+test('what is being written goes on when others’ rows come in', () => {
+  const chains = (...taps: string[]) =>
+    machineSheet({ ...emptyMachine(sb2, { id: 'x', name: 'X' }), chains: taps.map((tap) => ({ tap, steps: [{ switch: '11' }] })) }, sb2);
+  const writing = run(newGrid(chains('A3J4-2'), 'chains'), { do: 'goto', at: { row: 0, column: 1 } }, { do: 'type', text: '16' });
+  const after = run(writing, { do: 'rebase', sheet: chains('A3J4-1', 'A3J4-2') });
+  expect(after.editing?.text).toBe('16');
+  expect(after.at).toEqual({ row: 1, column: 1 });
+});
+
 test('whatever is pressed, undo leads back to the beginning and nothing ever leaves the table', () => {
   const key = fc.constantFrom(
     'a',

@@ -1,6 +1,6 @@
 /** The grid as a state: where one stands, what is chosen, what is being written, what can be undone. Pure. */
 import { copied, pastedRows, type Range, rangeOf } from './ranges';
-import { endBlank, withPinPlaces } from './sheet';
+import { endBlank, identityOf, withPinPlaces } from './sheet';
 import { isFixed, isOpen, tableOf } from './tables';
 import type { Sheet, SheetRow, TableSpec } from './types';
 
@@ -112,9 +112,9 @@ export function gridReducer(grid: Grid, act: Act): Grid {
       return { ...base, sheet, table: act.table, at: startOf(sheet, act.table), anchor: startOf(sheet, act.table), home: null, notice: '' };
     }
     case 'sheet':
-      return inside(changed(settled(grid), act.sheet));
+      return moved(grid, changed(settled(grid), act.sheet));
     case 'rebase':
-      return inside({ ...settled(grid), sheet: act.sheet, past: [], future: [] });
+      return moved(grid, { ...grid, sheet: act.sheet, past: [], future: [] });
     case 'undo': {
       if (grid.editing) return { ...grid, editing: null };
       const last = grid.past.at(-1);
@@ -137,6 +137,17 @@ const held = (grid: Grid, { row, column }: Place): Place => ({
   column: within(column, specOf(grid).columns.length),
 });
 const inside = (grid: Grid): Grid => ({ ...grid, at: held(grid, grid.at), anchor: held(grid, grid.anchor) });
+
+/** One stands on the row of the same name, wherever it is now; what is being written there goes on. */
+function moved(before: Grid, after: Grid): Grid {
+  const spec = specOf(after);
+  const cells = rowsOf(before)[before.at.row]?.cells;
+  const same = (row: SheetRow | undefined) => !!row && !!cells && identityOf(spec, row.cells) === identityOf(spec, cells);
+  const rows = rowsOf(after);
+  const found = same(rows[before.at.row]) ? before.at.row : rows.findIndex(same);
+  const at = { ...before.at, row: found < 0 ? before.at.row : found };
+  return inside({ ...after, at, anchor: at });
+}
 
 function edgeOf(grid: Grid, to: 'row-start' | 'row-end' | 'start' | 'end'): Place {
   const last = { row: rowsOf(grid).length - 1, column: specOf(grid).columns.length - 1 };

@@ -109,16 +109,15 @@ export function useEntry({ kept: first, sheet, table, member }: EntryStart): Ent
     setConflict(null);
     setNews(told(result.merged));
     const later = now.current.grid.sheet;
-    if (result.merged.length > 0) {
-      const joined = rebased(later, read, result.kept);
-      if (joined.ok) act({ do: 'rebase', sheet: joined.sheet });
-    }
+    const joined = result.merged.length > 0 ? rebased(later, read, result.kept) : null;
+    const sheetNow = joined?.ok ? joined.sheet : later;
     const waiting = read.problems.length;
-    if (later === sent && waiting === 0) {
-      clean.current = sent;
-      dropDraft(localStorage, key);
-    } else writeDraft(localStorage, key, now.current.grid.sheet, result.kept, Date.now());
-    setSaid({ state: 'saved', words: savedWords(waiting, result.pages) });
+    if (later === sent) clean.current = sheetNow;
+    if (later === sent && waiting === 0) dropDraft(localStorage, key);
+    else writeDraft(localStorage, key, sheetNow, result.kept, Date.now());
+    if (sheetNow !== later) act({ do: 'rebase', sheet: sheetNow });
+    const words = savedWords(waiting, result.pages);
+    setSaid(later === sent ? { state: 'saved', words } : { state: 'kept', words: `${words}; what you wrote since is kept on this device` });
   }, [key]);
 
   // What could not be sent goes when the network is back.
