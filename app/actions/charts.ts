@@ -1,85 +1,106 @@
 'use server';
-/** Notes what a machine has otherwise than its manual, and withdraws such notes. A chart that changed has its pages computed again. */
 import { redirect } from 'next/navigation';
 import * as z from 'zod';
 import { requireRight } from '@/app/member';
-import { indexChart, readMachine } from '@/lib/core/chart';
-import { withDeviation, withoutDeviation } from '@/lib/core/chart/found';
-import { readFoundColour } from '@/lib/core/chart/found-colour';
-import { chartSays, placeOfKey } from '@/lib/core/chart/found-places';
-import { recomputeLater } from '@/lib/search/dependents';
-import { conflictWords } from '@/lib/store/charts';
-import { getDesign, getMachine, putMachine } from '@/lib/store/machines';
+import { copyOfMachine } from '@/lib/core/chart/copy';
+import type { BoardDesign } from '@/lib/core/chart/schema';
+import { boardDesign } from '@/lib/core/chart/schema';
+import { getDesign, getMachine, listDesigns, listMachines, putDesign, putMachine } from '@/lib/store/machines';
 import type { FormState } from '@/lib/ui/forms';
-import { readForm, refused } from './read';
+import { lineCounts, newMachine, newMachineId, readBoards } from './new-chart';
+import { readForm, refused, refusedField } from './read';
 
-const id = z.string().max(64);
-const day = z.iso.date('Write the day as year-month-day');
-const today = () => new Date().toISOString().slice(0, 10);
-const upTo = (most: number) => z.string().trim().max(most, `Keep it to ${most} characters`);
-const gone = 'That machine is no longer in the notebook.';
+const text = (most: number, mend: string) => z.string().trim().max(most, mend);
 
-export async function noteFoundAction(_: FormState, data: FormData): Promise<FormState> {
-  const member = await requireRight('/machines', 'write', 'machine');
+export async function newMachineAction(_: FormState, data: FormData): Promise<FormState> {
+  const member = await requireRight('/machines/new', 'create', 'machine');
   const form = readForm(
     data,
     z.object({
-      machine: id,
-      place: z.string().max(80),
-      wire: upTo(60),
-      here: upTo(200),
-      manual: upTo(200),
-      since: upTo(40),
-      why: upTo(300),
-      on: day.refine((on) => on <= today(), 'A day that is still to come cannot have been seen'),
+      name: text(80, 'Keep the name under 80 characters').min(1, 'Write the name that stands on the machine'),
+      unit: text(20, 'Keep the club’s mark under 20 characters, such as no. 2'),
+      sort: text(80, 'Say in under 80 characters what it is'),
+      serial: text(40, 'Keep the serial number under 40 characters'),
+      since: text(10, 'Write a year, or year-month-day'),
+      design: z.string().max(40),
+      copy: z.string().max(64),
     }),
   );
   if (!form.ok) return form.state;
-  const { machine: name, place: key, wire, here, manual, since, why, on } = form.value;
-  const wrong = (errors: Record<string, string>): FormState => ({ ...refused(data, ''), message: undefined, errors });
-  const kept = await getMachine(name);
-  const design = kept && (await getDesign(kept.machine.design));
-  if (!kept || !design) return refused(data, gone);
-  const chart = indexChart(kept.machine, design.design);
-  const place = placeOfKey(chart, key);
-  if (!place) return wrong({ place: 'Choose where it differs' });
-  const colour = wire === '' ? null : readFoundColour(wire, design.design.stripeOrder ?? 'base-stripe');
-  if (colour && !colour.ok) return wrong({ wire: colour.message });
-  if (!colour && here === '') return wrong({ here: 'Say what is there, or give the colour of the wire above' });
-  const read = readMachine(
-    withDeviation(kept.machine, {
-      on,
-      by: member.name.slice(0, 80),
-      place,
-      manual: manual || chartSays(chart, place).slice(0, 200),
-      here: here || `The wire is ${colour?.colour}`,
-      why,
-      ...(colour && { wire: colour.colour }),
-      ...(since && { since }),
-    }),
-  );
-  if (!read.ok) return refused(data, read.findings.map((f) => `${f.message} ${f.mend}`).join(' '));
-  const put = await putMachine(read.value, kept.version, member.id);
-  if (!put.ok)
-    return refused(
+  const { name, unit, sort, serial, since, design, copy } = form.value;
+  const from = copy ? await getMachine(copy) : null;
+  if (copy && !from) return refusedField(data, 'copy', 'That machine is no longer in the notebook; choose another.');
+  if (from && design && from.machine.design !== design)
+    return refusedField(
       data,
-      put.conflicts.map((c) => conflictWords(c).message).join(' ') || 'Somebody changed this chart meanwhile. Send it again.',
+      'design',
+      `${from.machine.name} stands on ${from.machine.design}: choose that board design, or copy nothing.`,
     );
-  await recomputeLater('machine', name);
-  redirect(`/machines/${encodeURIComponent(name)}#as-found`);
+  const board = await getDesign(from?.machine.design ?? design);
+  if (!board) return refusedField(data, 'design', 'Choose the board design that the machine has, or begin a new one first.');
+  const id = newMachineId(name, unit, new Set((await listMachines()).map((m) => m.id)));
+  const about = { id, name, sort, ...(unit && { unit }), ...(serial && { serial }), ...(since && { since }) };
+  const kept = await putMachine(from ? copyOfMachine(from.machine, about) : newMachine(board.design, about), null, member.id);
+  if (!kept.ok) return refused(data, 'Somebody began a machine of this name in the same moment. Press again.');
+  redirect(`/machines/${id}/enter`);
 }
 
-export async function withdrawFoundAction(_: FormState, data: FormData): Promise<FormState> {
-  const member = await requireRight('/machines', 'write', 'machine');
-  const form = readForm(data, z.object({ machine: id, id, why: upTo(300).min(1, 'Say why it no longer holds') }));
+const count = (most: number) => z.coerce.number('Write a number').int('Write a whole number').min(0).max(most, `Write ${most} at most`);
+
+export async function newDesignAction(_: FormState, data: FormData): Promise<FormState> {
+  const member = await requireRight('/designs/new', 'create', 'machine');
+  const form = readForm(
+    data,
+    z.object({
+      id: z
+        .string()
+        .trim()
+        .toUpperCase()
+        .regex(/^[A-Z0-9][A-Z0-9-]{0,31}$/, 'Use letters, digits and hyphens, such as SB-3'),
+      name: text(120, 'Keep it under 120 characters').min(1, 'Say what the board set is'),
+      boards: z.string().max(2000),
+      polarity: z.enum(['strobe-low', 'strobe-high']),
+      idle: z.enum(['float', 'pulled', 'driven']),
+      rowSupplyVolts: z.coerce.number('Write volts, such as 12').positive('Write volts above 0, such as 12'),
+      thresholdRatio: z.coerce
+        .number('Write a share, such as 0.4')
+        .gt(0, 'Write a share above 0')
+        .lt(1, 'Write a share below 1, such as 0.4'),
+      columns: count(16),
+      rows: count(16),
+      direct: count(32),
+      lampColumns: count(16),
+      lampRows: count(16),
+      loads: count(64),
+      copy: z.string().max(40),
+    }),
+  );
   if (!form.ok) return form.state;
-  const { machine: name, id: found, why } = form.value;
-  const kept = await getMachine(name);
-  if (!kept) return refused(data, gone);
-  const without = withoutDeviation(kept.machine, found, { on: today(), by: member.name.slice(0, 80), why });
-  if (!without) return refused(data, 'It was withdrawn already, or is not on record any more.');
-  const put = await putMachine(without, kept.version, member.id);
-  if (!put.ok) return refused(data, 'Somebody changed this chart meanwhile. Send it again.');
-  await recomputeLater('machine', name);
-  redirect(`/machines/${encodeURIComponent(name)}#as-found`);
+  const { id, name, boards, polarity, idle, rowSupplyVolts, thresholdRatio, copy, ...counts } = form.value;
+  if ((await listDesigns()).some((d) => d.id === id))
+    return refusedField(data, 'id', `${id} is in the notebook already; give another mark.`);
+  let chart: BoardDesign;
+  if (copy) {
+    const from = await getDesign(copy);
+    if (!from) return refusedField(data, 'copy', 'That board design is no longer in the notebook; choose another.');
+    chart = { ...from.design, id, name };
+  } else {
+    const list = readBoards(boards);
+    if (!list) return refusedField(data, 'boards', 'Write one board a line, its designator first, such as A3 Switch board.');
+    const read = boardDesign.safeParse({
+      format: 'fettlebook-board/1',
+      id,
+      name,
+      boards: list,
+      matrix: { polarity, idle, rowSupplyVolts, thresholdRatio },
+      nets: [],
+      headers: [],
+    });
+    if (!read.success) return refused(data, read.error.issues.map((i) => `${i.path.join('.')}: ${i.message}`).join('; '));
+    chart = read.data;
+  }
+  const kept = await putDesign(chart, null, member.id);
+  if (!kept.ok) return refusedField(data, 'id', `Somebody began ${id} in the same moment; give another mark.`);
+  const query = copy ? '' : `?${new URLSearchParams(lineCounts.map((key) => [key, String(counts[key])]))}`;
+  redirect(`/designs/${id}/enter${query}`);
 }

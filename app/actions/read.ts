@@ -16,3 +16,7 @@ export function readForm<T extends z.ZodType>(data: FormData, shape: T): { ok: t
 }
 
 export const refused = (data: FormData, message: string): FormState => ({ values: typed(data), message });
+export const refusedField = (data: FormData, field: string, mend: string): FormState => ({
+  values: typed(data),
+  errors: { [field]: mend },
+});

@@ -5,7 +5,8 @@ export const aboutCache = 'about'; // whose copies they are
 export const staticCache = (build: string) => `static ${build}`;
 
 /** Screens that may be kept: those for reading and writing. Never the doors (sign-in, join, links to customers), never answers to programs. */
-export const mayKeep = (path: string) => /^\/$|^\/(machines|parts|help)(\/|$)|^\/pages\/[\w-]+(\/write|\/write-up)?$/.test(path);
+export const mayKeep = (path: string) =>
+  /^\/$|^\/(machines|parts|help)(\/|$)|^\/designs\/[\w-]+\/enter$|^\/pages\/[\w-]+(\/write|\/write-up)?$/.test(path);
 
 /** Answers that may be kept: whole screens that are what was asked for. */
 export const mayKeepAnswer = ({ status, redirected, type }: { status: number; redirected: boolean; type: string | null }) =>
@@ -40,7 +41,7 @@ export const writingOf = (path: string): string | null =>
   /^\/pages\/[\w-]+$/.test(path) && path !== '/pages/new' ? `${path}/write` : null;
 
 /** Whether a screen is one that is written on: it asks for more of its build's files as long as it is open. */
-export const isWriting = (path: string) => /^\/pages\/[\w-]+\/write$/.test(path);
+export const isWriting = (path: string) => /^\/(pages\/[\w-]+\/write|(machines|designs)\/[\w-]+\/enter)$/.test(path);
 
 /** The member that a screen was made for; null on a screen for nobody. */
 export const memberOf = (html: string): string | null => /<meta name="member" content="([\w-]+)"/.exec(html)?.[1] ?? null;

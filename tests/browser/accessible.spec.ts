@@ -38,10 +38,19 @@ for (const [name, options] of [
       '/parts',
       '/club',
       '/pages/new',
+      '/machines/new',
+      '/designs/new',
+      '/machines/lantern-regatta-3/enter',
+      '/designs/SB-2/enter',
     ]) {
       await page.goto(server.url + path);
       await clean(page, path);
     }
+    await page.goto(`${server.url}/machines/tin-orchard/enter`);
+    await expect(page.getByRole('grid')).toBeVisible();
+    await page.getByLabel(/A matrix, a switch list/).fill('No.\tName\tWire\n11\tGull lane\tgy-og\n12\tTern gate\tnot a wire\n');
+    await expect(page.locator('.paste-table')).toBeVisible();
+    await clean(page, 'what was understood of a paste');
     await openPage(page, server.url, 'Spinner misses counts when warm');
     await clean(page, 'reading');
     await startWriting(page);

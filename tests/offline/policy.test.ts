@@ -96,6 +96,11 @@ test('the writing screen that goes with a reading one', () => {
   for (const path of ['/', '/pages/new', '/pages/k3n5q8r2t7w9/write', '/pages/k3n5q8r2t7w9/write-up', '/machines/a'])
     expect(writingOf(path)).toBeNull();
   expect(isWriting('/pages/k3n5q8r2t7w9/write')).toBe(true);
+  expect(isWriting('/machines/tin-orchard/enter')).toBe(true);
+  expect(isWriting('/designs/SB-2/enter')).toBe(true);
+  expect(isWriting('/machines/tin-orchard')).toBe(false);
+  expect(mayKeep('/designs/SB-2/enter')).toBe(true);
+  expect(mayKeep('/machines/tin-orchard/enter')).toBe(true);
   expect(isWriting('/pages/k3n5q8r2t7w9/write-up')).toBe(false);
 });
 

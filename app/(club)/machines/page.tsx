@@ -1,7 +1,8 @@
 import type { Metadata } from 'next';
-import { listMachines } from '@/lib/store/machines';
+import { can } from '@/lib/access/can';
+import { listDesigns, listMachines } from '@/lib/store/machines';
 import { countPages } from '@/lib/store/pages';
-import { Empty, Entry } from '@/lib/ui/shell';
+import { Empty, Entry, LinkButton } from '@/lib/ui/shell';
 import { requireMember } from '../../member';
 import { Frame } from '../frame';
 
@@ -9,14 +10,26 @@ export const metadata: Metadata = { title: 'Machines' };
 
 export default async function Machines() {
   const member = await requireMember('/machines');
-  const [machines, counts] = await Promise.all([listMachines(), countPages()]);
+  const [machines, designs, counts] = await Promise.all([listMachines(), listDesigns(), countPages()]);
+  const enters = can(member, 'write', 'machine');
   return (
     <Frame member={member} here="Machines" title="Machines">
       <Entry>
         <h1>Machines</h1>
+        {can(member, 'create', 'machine') && (
+          <p className="actions">
+            <LinkButton href="/machines/new" fill>
+              New machine
+            </LinkButton>
+            <LinkButton href="/designs/new">New board design</LinkButton>
+          </p>
+        )}
         {machines.length === 0 ? (
           <Empty title="No machine yet">
-            Put a chart in through the programming interface: <a href="/help">how to</a>. It is checked before it is kept.
+            {designs.length === 0
+              ? 'Begin with the boards of your machine: a board design is entered once and reused.'
+              : 'Begin with a new machine on one of the board designs below.'}{' '}
+            Scripts can put charts in too: <a href="/help">how to</a>.
           </Empty>
         ) : (
           <ul className="rows">
@@ -33,11 +46,42 @@ export default async function Machines() {
                   </span>
                   <span>
                     {count.open} open, {count.mended} mended
+                    {enters && (
+                      <>
+                        {' '}
+                        <a href={`/machines/${m.id}/enter`} aria-label={`Enter circuits of ${m.title}`}>
+                          Enter circuits
+                        </a>
+                      </>
+                    )}
                   </span>
                 </li>
               );
             })}
           </ul>
+        )}
+        {designs.length > 0 && (
+          <>
+            <h2 className="section-head">Board designs</h2>
+            <ul className="rows">
+              {designs.map((d) => (
+                <li key={d.id}>
+                  {enters ? (
+                    <a href={`/designs/${d.id}/enter`}>
+                      <b>{d.id}</b>
+                      <span className="soft">{d.name}</span>
+                    </a>
+                  ) : (
+                    <span>
+                      <b>{d.id}</b> {d.name}
+                    </span>
+                  )}
+                  <span className="soft">version {d.version}</span>
+                  <span>{machines.filter((m) => m.design === d.id).length} machines</span>
+                </li>
+              ))}
+            </ul>
+          </>
         )}
       </Entry>
     </Frame>

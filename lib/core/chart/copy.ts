@@ -4,16 +4,16 @@ import type { BoardDesign, Machine } from './schema';
 /** What was found on one machine says nothing of another: notes, keys and the serial number stay behind. */
 export function copyOfMachine(
   { serial: _serial, since: _since, unit: _unit, ...machine }: Machine,
-  as: { id: string; name: string; unit?: string },
+  as: Pick<Machine, 'id' | 'name'> & Partial<Pick<Machine, 'sort' | 'unit' | 'serial' | 'since'>>,
 ): Machine {
-  return { ...machine, id: as.id, name: as.name, ...(as.unit && { unit: as.unit }), asFound: [], keysAsFound: [] };
+  return { ...machine, ...as, sort: as.sort || machine.sort, asFound: [], keysAsFound: [] };
 }
 
 export const copyOfDesign = (design: BoardDesign, as: { id: string; name: string }): BoardDesign => ({ ...design, ...as });
 
 /** `Lantern Regatta`, `no. 3` → `lantern-regatta-3`: an address that the schema takes; empty when no letter or digit is left. */
 export const idOf = (name: string, unit = ''): string =>
-  `${name} ${unit.replace(/^no\.?\s*/i, '')}`
+  `${name} ${unit.replace(/^(no|nr|number)\b\.?/i, '')}`
     .normalize('NFD')
     .replace(/\p{M}/gu, '')
     .toLowerCase()

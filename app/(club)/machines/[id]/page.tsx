@@ -1,5 +1,6 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
+import { chartFiles } from '@/app/chart-file';
 import { findingsIn } from '@/app/findings';
 import { can } from '@/lib/access/can';
 import { indexChart } from '@/lib/core/chart';
@@ -10,6 +11,7 @@ import { progressOf } from '@/lib/search/dependents';
 import { circuitPages, marksOfPages, recentPages } from '@/lib/search/recent';
 import { getChartParts } from '@/lib/store/machines';
 import { AsFound } from '@/lib/ui/as-found';
+import { ChartFiles } from '@/lib/ui/chart-files';
 import { ChartFindings } from '@/lib/ui/chart-findings';
 import { CircuitPages } from '@/lib/ui/circuit-pages';
 import { ComputingAgain } from '@/lib/ui/computing-again';
@@ -107,6 +109,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
               Start a page for it
             </LinkButton>
           )}
+          {can(member, 'write', 'machine') && <LinkButton href={`/machines/${id}/enter`}>Enter circuits</LinkButton>}
           <LinkButton href={`/machines/${id}/versions`}>Versions, compare, copy</LinkButton>
         </p>
         <ComputingAgain machine={id} progress={progress} />
@@ -195,6 +198,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
             ))}
           </ul>
         </Widget>
+        <ChartFiles base={`/machines/${id}`} files={chartFiles(parts)} />
       </Entry>
     </Frame>
   );

@@ -1,7 +1,7 @@
 /** Notes what this machine has otherwise than its manual: first where, then what. */
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
-import { noteFoundAction } from '@/app/actions/charts';
+import { noteFoundAction } from '@/app/actions/found';
 import { indexChart } from '@/lib/core/chart';
 import { placesOf } from '@/lib/core/chart/found-places';
 import { lookup } from '@/lib/core/lookup';

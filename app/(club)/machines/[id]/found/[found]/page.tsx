@@ -1,7 +1,7 @@
 /** Withdraws a note of what a machine had otherwise than its manual. It stays on record. */
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
-import { withdrawFoundAction } from '@/app/actions/charts';
+import { withdrawFoundAction } from '@/app/actions/found';
 import { indexChart } from '@/lib/core/chart';
 import { getChartParts } from '@/lib/store/machines';
 import { placeWords } from '@/lib/ui/as-found';

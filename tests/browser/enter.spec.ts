@@ -1,0 +1,371 @@
+/** A club enters a machine that nobody has seen: by paste, by keyboard, on a phone, two at once, without network. Keys and seconds are counted. */
+import type { Page } from '@playwright/test';
+import { matrixGrid, nameAt, sheet, switchList } from './entry-sheets';
+import { expect, test } from './fixtures';
+
+/** Counts every key, press and paste of a person, and the time. */
+function counter(page: Page) {
+  const began = Date.now();
+  let keys = 0;
+  let presses = 0;
+  return {
+    async press(key: string, times = 1) {
+      for (let i = 0; i < times; i++) {
+        keys += 1;
+        await page.keyboard.press(key);
+      }
+    },
+    async type(text: string) {
+      keys += text.length;
+      await page.keyboard.type(text);
+    },
+    /** Ctrl V is one keystroke. */
+    async paste(text: string) {
+      keys += 1;
+      await pasteInto(page, text);
+    },
+    async click(target: ReturnType<Page['locator']>) {
+      presses += 1;
+      await target.click();
+    },
+    say: (what: string) => console.log(`${what}: ${keys} keystrokes, ${presses} presses, ${((Date.now() - began) / 1000).toFixed(1)} s`),
+  };
+}
+
+async function begin(page: Page, url: string, name: string, unit: string) {
+  await page.goto(`${url}/machines`);
+  await page.getByRole('link', { name: 'New machine' }).click();
+  await page.getByLabel('Name', { exact: true }).fill(name);
+  await page.getByLabel('The club’s mark').fill(unit);
+  await page.getByLabel('What it is').fill('solid-state pinball, two flippers');
+  await page.getByLabel('Board design').selectOption('SB-2');
+  await page.getByRole('button', { name: 'Go on to its circuits' }).click();
+  await page.waitForURL(/\/machines\/[\w-]+\/enter$/);
+  return ready(page);
+}
+/** The screen answers once its scripts are there. */
+async function ready(page: Page) {
+  await expect(page.getByRole('grid')).toBeVisible();
+  await page.getByRole('gridcell').nth(1).click();
+  await expect(page.locator('td.at')).toBeFocused();
+  return new URL(page.url()).pathname.split('/')[2] ?? '';
+}
+const save = (page: Page) => page.getByRole('button', { name: 'Save', exact: true });
+const sign = (page: Page) => page.locator('.enter-save .saved');
+const cell = (page: Page, row: number, column: number) => page.locator(`td[data-row="${row}"][data-column="${column}"]`);
+
+async function pasteInto(page: Page, text: string) {
+  await page.evaluate((t) => {
+    const data = new DataTransfer();
+    data.setData('text/plain', t);
+    const at = document.activeElement;
+    const taken = at?.dispatchEvent(new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true })) === false;
+    // The browser's own part of a paste: what nobody took goes into the field.
+    if (!taken && at instanceof HTMLTextAreaElement) document.execCommand('insertText', false, t);
+  }, text);
+}
+async function ask(page: Page, url: string, id: string, clue: string) {
+  await page.goto(`${url}/machines/${id}?clue=${encodeURIComponent(clue)}#ask`);
+  return page.locator('#ask');
+}
+
+test('64 switches by one paste, then asked', async ({ as, server }) => {
+  test.setTimeout(120_000);
+  const page = await as('wen');
+  const id = await begin(page, server.url, 'Harbour Light', 'no. 1');
+  const count = counter(page);
+  const box = page.getByLabel(/A matrix, a switch list/);
+  await count.click(box);
+  await count.paste(sheet(matrixGrid()));
+  await expect(page.getByText('the switch matrix, drawn as a grid').first()).toBeVisible();
+  await expect(page.getByText(/It puts in 64 switches/)).toBeVisible();
+  await count.click(page.getByRole('button', { name: 'Take it over' }));
+  await expect(cell(page, 0, 1)).toHaveText(nameAt(1, 1));
+  await expect(cell(page, 0, 2)).toContainText('violet/white'); // the wire of column 1 on SB-2 (content/designs/sb-2.json)
+  await count.click(save(page));
+  await expect(sign(page)).toContainText('Saved');
+  count.say('64 switches by paste');
+
+  // Asked by number, by wire: line switch-row.6 of SB-2 is grey/orange (content/designs/sb-2.json).
+  await expect(await ask(page, server.url, id, 'sw 46')).toContainText(nameAt(4, 6));
+  const byWire = await ask(page, server.url, id, 'grey/orange');
+  await expect(byWire).toContainText('A3J4');
+  for (const column of [1, 8]) await expect(byWire).toContainText(nameAt(column, 6));
+  const { findings } = (await (await page.request.get(`${server.url}/api/machines/${id}/chart`)).json()) as {
+    findings: { level: string }[];
+  };
+  expect(findings.filter((f) => f.level === 'error')).toEqual([]);
+});
+
+test('64 switches by keyboard alone, then asked', async ({ as, server }) => {
+  test.setTimeout(180_000);
+  const page = await as('tomas');
+  const id = await begin(page, server.url, 'Salt Pan', 'no. 2');
+  const count = counter(page);
+  for (let column = 1; column <= 8; column++)
+    for (let row = 1; row <= 8; row++) {
+      await count.type(nameAt(column, row));
+      await count.press('Enter');
+    }
+  // Every switch of the first column is an opto: written once, filled down.
+  await count.press('Control+Home');
+  await count.press('ArrowRight', 4);
+  await count.type('opto');
+  await count.press('Enter');
+  await count.press('ArrowUp');
+  for (let i = 0; i < 7; i++) await count.press('Shift+ArrowDown');
+  await count.press('Control+d');
+  await expect(cell(page, 7, 4)).toHaveText('opto');
+  await expect(cell(page, 8, 4)).toHaveText('');
+  await count.press('Control+z');
+  await expect(cell(page, 7, 4)).toHaveText('');
+  await count.press('Control+Shift+Z');
+  await expect(cell(page, 7, 4)).toHaveText('opto');
+  await count.press('Control+s');
+  await expect(sign(page)).toContainText('Saved');
+  count.say('64 switches by keyboard');
+  await expect(await ask(page, server.url, id, 'sw 77')).toContainText(nameAt(7, 7));
+  await expect(await ask(page, server.url, id, 'grey-orange')).toContainText(nameAt(2, 6));
+});
+
+test('a board design by keyboard and paste, then a machine on it', async ({ as, server }) => {
+  test.setTimeout(120_000);
+  const page = await as('tomas');
+  await page.goto(`${server.url}/machines`);
+  await page.getByRole('link', { name: 'New board design' }).click();
+  // What was typed comes back with what to mend.
+  await page.getByLabel('Mark').fill('no good!');
+  await page.getByLabel('What it is').fill('Four lines each way');
+  await page.getByRole('button', { name: 'Go on' }).click();
+  await expect(page.getByText('Use letters, digits and hyphens')).toBeVisible();
+  await expect(page.getByLabel('What it is')).toHaveValue('Four lines each way');
+  await page.getByLabel('Mark').fill('kb-4');
+  for (const name of ['Switch columns', 'Switch rows']) await page.getByLabel(name).fill('2');
+  for (const name of ['Direct switch inputs', 'Lamp columns', 'Lamp rows', 'Driven loads']) await page.getByLabel(name).fill('0');
+  await page.getByRole('button', { name: 'Go on' }).click();
+  await page.waitForURL(/\/designs\/KB-4\/enter/);
+  await ready(page);
+  await cell(page, 0, 1).click();
+  await pasteInto(page, 'violet/white\t24\nvi-og\t24\ngrey/blue\t24\n8-2\t24\n');
+  await expect(cell(page, 3, 1)).toHaveText('8-2');
+  await page.getByRole('tab', { name: /Headers/ }).click();
+  await cell(page, 0, 0).click();
+  for (const text of ['A3J1', 'Switches', '5', '2.54', '3', 'tin', 'crimp']) {
+    await page.keyboard.type(text);
+    await page.keyboard.press('Tab');
+  }
+  await page.getByRole('tab', { name: /Pins/ }).click();
+  await cell(page, 0, 2).click();
+  // Position 3 is the key and has no row.
+  for (const text of ['violet/white', 'switch-column.2', 'grey/blue', 'gy-rd']) {
+    await page.keyboard.type(text);
+    await page.keyboard.press('Enter');
+  }
+  await page.keyboard.press('Control+s');
+  await expect(sign(page)).toContainText(/^Saved/);
+  const answer = (await (await page.request.get(`${server.url}/api/designs/KB-4`)).json()) as {
+    design: { nets: { id: string; colour: string }[]; headers: { pins: unknown[] }[] };
+  };
+  // 8-2 is grey with a red stripe (digits of IEC 60062).
+  expect(answer.design.nets.map((net) => net.colour)).toEqual(['violet/white', 'violet/orange', 'grey/blue', 'grey/red']);
+  expect(answer.design.headers[0]?.pins).toEqual([
+    { position: 1, net: 'switch-column.1' },
+    { position: 2, net: 'switch-column.2' },
+    { position: 4, net: 'switch-row.1' },
+    { position: 5, net: 'switch-row.2' },
+  ]);
+  await page.getByRole('link', { name: 'New machine on it' }).click();
+  await expect(page.getByLabel('Board design')).toHaveValue('KB-4');
+  await page.getByLabel('Name', { exact: true }).fill('Small Fry');
+  await page.getByRole('button', { name: 'Go on to its circuits' }).click();
+  await page.waitForURL(/\/machines\/small-fry\/enter$/);
+  await expect(cell(page, 3, 3)).toContainText('grey/red');
+  const file = page.waitForEvent('download');
+  await page.getByText('Take it away as files').click();
+  await page.getByRole('link', { name: 'lines.csv' }).click();
+  expect((await file).suggestedFilename()).toBe('small-fry-lines.csv');
+});
+
+test('a list with a column that nobody knows: only that is asked, and nothing is lost', async ({ as, server }) => {
+  test.setTimeout(120_000);
+  const page = await as('wen');
+  await begin(page, server.url, 'Sluice Gate', 'no. 5');
+  const list = switchList()
+    .slice(0, 9)
+    .map((row, i) => (i === 3 ? ['99', ...row.slice(1, 2), '', '', '', '', ...row.slice(6)] : row));
+  await page.getByLabel(/A matrix, a switch list/).fill(sheet(list));
+  await expect(page.getByText('a list of switches').first()).toBeVisible();
+  await expect(page.getByRole('combobox', { name: 'Column 2 is' })).toHaveValue('name');
+  await expect(page.getByRole('heading', { name: 'Not understood' })).toBeVisible();
+  await page.getByRole('button', { name: 'Take it over' }).click();
+  await expect(page.getByText(/Taken over: 7 switches/)).toBeVisible();
+  await expect(page.locator('.taken')).toContainText('99');
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(cell(page, 0, 1)).toHaveText('');
+  await page.getByRole('button', { name: 'Bring the text back' }).click();
+  await expect(page.getByLabel(/A matrix, a switch list/)).toHaveValue(/Switch name/);
+});
+
+test('a cell that cannot be read says its mend, survives a reload, and does not hold up saving', async ({ as, server }) => {
+  test.setTimeout(120_000);
+  const page = await as('wen');
+  const id = await begin(page, server.url, 'Ebb Tide', 'no. 7');
+  await page.keyboard.type('Gull lane');
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('Tab');
+  await page.keyboard.type('perhaps');
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('ArrowUp');
+  await expect(cell(page, 0, 1)).toHaveText('Gull lane');
+  const wrong = cell(page, 0, 5);
+  await expect(wrong).toHaveAttribute('aria-invalid', 'true');
+  await wrong.click();
+  await expect(page.locator('.cell-said')).toContainText('Write open, closed.');
+  await save(page).click();
+  await expect(sign(page)).toContainText('but for 1 cell');
+  await page.reload();
+  await ready(page);
+  await expect(cell(page, 0, 5)).toHaveText('perhaps');
+  // The list of findings leads to the cell.
+  await cell(page, 20, 1).click();
+  await page.getByRole('button', { name: /“perhaps” is none of the words/ }).click();
+  await expect(cell(page, 0, 5)).toBeFocused();
+  await page.keyboard.type('nc');
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Control+s');
+  await expect(sign(page)).toContainText(/^Saved/);
+  const { machine } = (await (await page.request.get(`${server.url}/api/machines/${id}/chart`)).json()) as {
+    machine: { switches: unknown[] };
+  };
+  expect(machine.switches).toMatchObject([{ name: 'Gull lane', normally: 'closed' }]);
+});
+
+test('two people at once lose nothing; the same cell is asked about', async ({ as, server }) => {
+  test.setTimeout(120_000);
+  const wen = await as('wen');
+  const id = await begin(wen, server.url, 'Twin Buoys', 'no. 4');
+  const tomas = await as('tomas');
+  await tomas.goto(`${server.url}/machines/${id}/enter`);
+  await ready(tomas);
+  const put = async (page: Page, row: number, text: string) => {
+    await cell(page, row, 1).click();
+    await page.keyboard.type(text);
+    await page.keyboard.press('Enter');
+    await page.keyboard.press('Control+s');
+  };
+  await put(wen, 0, 'Gull lane');
+  await expect(sign(wen)).toContainText(/^Saved/);
+  await put(tomas, 1, 'Tern gate');
+  await expect(sign(tomas)).toContainText(/^Saved/);
+  await expect(cell(tomas, 0, 1)).toHaveText('Gull lane'); // Wen's came in
+  await expect(cell(tomas, 1, 1)).toHaveText('Tern gate');
+  await put(wen, 1, 'Crab gate');
+  const both = wen.getByRole('alert', { name: 'Changed by two people' });
+  await expect(both).toContainText('“Crab gate”');
+  await expect(both).toContainText('“Tern gate”');
+  await both.getByRole('radio', { name: /Theirs/ }).check();
+  await both.getByRole('button', { name: 'Join them so' }).click();
+  await expect(cell(wen, 1, 1)).toHaveText('Tern gate');
+  await save(wen).click();
+  await expect(sign(wen)).toContainText(/^Saved/);
+  const { machine } = (await (await wen.request.get(`${server.url}/api/machines/${id}/chart`)).json()) as {
+    machine: { switches: { name: string }[] };
+  };
+  expect(machine.switches.map((s) => s.name)).toEqual(['Gull lane', 'Tern gate']);
+});
+
+test('without network it is kept, and sent when the network is back', async ({ as, server }) => {
+  test.setTimeout(120_000);
+  const page = await as('wen');
+  const id = await begin(page, server.url, 'Dark Lantern', 'no. 6');
+  await page.context().setOffline(true);
+  await page.keyboard.type('Gull lane');
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('Control+s');
+  await expect(sign(page)).toContainText('No network');
+  await page.context().setOffline(false);
+  await expect(sign(page)).toContainText(/^Saved/);
+  const { machine } = (await (await page.request.get(`${server.url}/api/machines/${id}/chart`)).json()) as {
+    machine: { switches: unknown[] };
+  };
+  expect(machine.switches).toHaveLength(1);
+});
+
+test('on a phone: a tap chooses, the second writes; the grid scrolls in its box only', async ({ as, server }) => {
+  test.setTimeout(120_000);
+  const page = await as('wen', { phone: true });
+  await page.goto(`${server.url}/machines/tin-orchard/enter`);
+  await expect(page.getByRole('grid')).toBeVisible();
+  const name = cell(page, 2, 1);
+  await name.tap();
+  await expect(name).toHaveClass(/\bat\b/);
+  await name.tap();
+  const input = page.locator('.cell-input');
+  await expect(input).toBeFocused();
+  await input.fill('Pear lane');
+  await page.keyboard.press('Enter');
+  await expect(name).toHaveText('Pear lane');
+  await page.getByRole('button', { name: 'Undo' }).tap();
+  await expect(name).not.toHaveText('Pear lane');
+  const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+  expect(over).toBeLessThanOrEqual(0);
+  for (const button of await page.locator('.enter button:visible').all())
+    expect((await button.boundingBox())?.height ?? 44).toBeGreaterThanOrEqual(44);
+});
+
+test('a block goes out and in as tab-separated text; Escape, then Tab leaves the grid', async ({ as, server }) => {
+  test.setTimeout(120_000);
+  const page = await as('wen');
+  await begin(page, server.url, 'Copy Cat', 'no. 8');
+  await cell(page, 0, 4).click();
+  await pasteInto(page, 'leaf\topen\r\nreed\tclosed\r\n');
+  await expect(cell(page, 1, 4)).toHaveText('reed');
+  await expect(cell(page, 1, 5)).toHaveText('closed');
+  const copied = await page.evaluate(() => {
+    const data = new DataTransfer();
+    document.activeElement?.dispatchEvent(new ClipboardEvent('copy', { clipboardData: data, bubbles: true, cancelable: true }));
+    return data.getData('text/plain');
+  });
+  expect(copied).toBe('leaf\topen\nreed\tclosed');
+  await page.keyboard.press('Escape');
+  await page.keyboard.press('Tab');
+  await expect(page.locator('.keys-help summary')).toBeFocused();
+});
+
+test('10,000 rows are pasted without holding up typing', async ({ as, server }) => {
+  test.setTimeout(180_000);
+  const page = await as('wen');
+  await begin(page, server.url, 'Long List', 'no. 9');
+  const rows = [
+    ['Header', 'Position', 'Line', 'Goes to'],
+    ...Array.from({ length: 10_000 }, (_, i) => ['A3J4', String((i % 9) + 1), `switch-row.${(i % 8) + 1}`, '']),
+  ];
+  const text = sheet(rows);
+  const gaps = page.evaluate(
+    () =>
+      new Promise<{ longest: number; tasks: number[] }>((resolve) => {
+        let last = performance.now();
+        let longest = 0;
+        const tasks: number[] = [];
+        new PerformanceObserver((list) => tasks.push(...list.getEntries().map((e) => Math.round(e.duration)))).observe({
+          entryTypes: ['longtask'],
+        });
+        const tick = () => {
+          const now = performance.now();
+          longest = Math.max(longest, now - last);
+          last = now;
+          if (document.querySelector('.understood')) resolve({ longest, tasks });
+          else setTimeout(tick);
+        };
+        tick();
+      }),
+  );
+  await page.getByLabel(/A matrix, a switch list/).focus();
+  await pasteInto(page, text);
+  const { longest, tasks } = await gaps;
+  console.log(`10,000 rows understood: longest pause ${longest.toFixed(0)} ms, long tasks ${tasks.join(', ') || 'none'}`);
+  await expect(page.getByText('a list of connector pins').first()).toBeVisible();
+  await expect(page.locator('.paste-table')).toContainText('A3J4');
+});
