@@ -202,6 +202,7 @@ test('a list with a column that nobody knows: only that is asked, and nothing is
   await expect(page.locator('.taken')).toContainText('99');
   await page.getByRole('button', { name: 'Undo' }).click();
   await expect(cell(page, 0, 1)).toHaveText('');
+  await expect(sign(page)).toContainText('Nothing to save');
   await page.getByRole('button', { name: 'Bring the text back' }).click();
   await expect(page.getByLabel(/A matrix, a switch list/)).toHaveValue(/Switch name/);
 });

@@ -39,7 +39,7 @@ test('who changed what, and back again: nothing is rewritten', async ({ as, serv
   await ines.getByRole('link', { name: 'Earlier', exact: true }).click();
   await expect(ines.getByRole('heading', { level: 1, name: 'As found' })).toBeVisible();
   await ines.getByLabel('Name', { exact: true }).fill('Before the plug');
-  await ines.getByRole('button', { name: 'Give it the name' }).click();
+  await ines.getByRole('button', { name: 'Rename' }).click();
   await expect(ines.getByRole('heading', { level: 1, name: 'Before the plug' })).toBeVisible();
 
   await ines.getByRole('link', { name: 'Bring this back' }).click();
@@ -104,7 +104,7 @@ test('works without scripts: the slider’s button, what it is compared with, a 
   await expect(page.getByRole('heading', { name: /^What has changed since/ })).toBeVisible();
   await expect(sheet(page).locator('ins').first()).toHaveText('nine');
   await page.getByLabel('Name', { exact: true }).fill('x'.repeat(81));
-  await page.getByRole('button', { name: 'Give it the name' }).click();
+  await page.getByRole('button', { name: 'Rename' }).click();
   await expect(page.getByText('Keep the name to 80 characters')).toBeVisible();
   await context.close();
 });

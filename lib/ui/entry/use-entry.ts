@@ -47,6 +47,8 @@ export function useEntry({ kept: first, sheet, table, member }: EntryStart): Ent
   const now = useRef({ grid, kept });
   now.current = { grid, kept };
   const busy = useRef(false);
+  /** Something was changed here since the screen opened. */
+  const touched = useRef(false);
   const key = draftKey(sheet.kind, (first.machine ?? first.design).id, member);
 
   // A draft of an earlier visit comes back; what others saved since is joined to it.
@@ -78,7 +80,13 @@ export function useEntry({ kept: first, sheet, table, member }: EntryStart): Ent
 
   // Kept on this device a moment after each change, and at once when the window goes.
   useEffect(() => {
-    if (grid.sheet === clean.current) return;
+    if (grid.sheet === clean.current) {
+      // Undone back to what the server has: the draft must not bring the undone back.
+      if (touched.current && readDraft(localStorage, key)) writeDraft(localStorage, key, grid.sheet, now.current.kept, Date.now());
+      if (touched.current) setSaid((before) => (before.state === 'kept' ? { state: 'saved', words: 'Nothing to save' } : before));
+      return;
+    }
+    touched.current = true;
     const keep = () => {
       const held = writeDraft(localStorage, key, now.current.grid.sheet, now.current.kept, Date.now());
       if (!held) setSaid({ state: 'refused', words: 'This device has no room to keep what you wrote. Save it now.', mends: [] });

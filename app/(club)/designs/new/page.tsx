@@ -1,5 +1,5 @@
 import type { Metadata } from 'next';
-import { newDesignAction } from '@/app/actions/charts';
+import { newDesignAction } from '@/app/actions/begin-chart';
 import { listDesigns } from '@/lib/store/machines';
 import { ActionForm } from '@/lib/ui/forms';
 import { Entry } from '@/lib/ui/shell';

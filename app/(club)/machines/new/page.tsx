@@ -1,5 +1,5 @@
 import type { Metadata } from 'next';
-import { newMachineAction } from '@/app/actions/charts';
+import { newMachineAction } from '@/app/actions/begin-chart';
 import { listDesigns, listMachines } from '@/lib/store/machines';
 import { ActionForm } from '@/lib/ui/forms';
 import { Entry } from '@/lib/ui/shell';
