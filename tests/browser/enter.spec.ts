@@ -243,6 +243,25 @@ test('a cell that cannot be read says its mend, survives a reload, and does not 
   expect(machine.switches).toMatchObject([{ name: 'Gull lane', normally: 'closed' }]);
 });
 
+test('before saving it says which pages would mean something else', async ({ as, server }) => {
+  const page = await as('wen');
+  await page.goto(`${server.url}/machines/lantern-regatta-3/enter`);
+  await ready(page);
+  await cell(page, 0, 1).click();
+  for (let down = 0; down < 29; down++) await page.keyboard.press('ArrowDown');
+  await expect(cell(page, 29, 0)).toHaveText('46');
+  const before = await cell(page, 29, 1).textContent();
+  await page.keyboard.type('Heron gate');
+  await page.keyboard.press('Enter');
+  const touched = page.locator('.pages-touched');
+  await touched.getByText(/^Saving changes what \d+ pages? says?$/).click();
+  await expect(touched.getByRole('link').first()).toHaveAttribute('href', /^\/pages\/\w+$/);
+  // Undone, nothing would change; and nothing was saved.
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(cell(page, 29, 1)).toHaveText(before ?? '');
+  await expect(touched).toHaveCount(0);
+});
+
 test('two people at once lose nothing; the same cell is asked about', async ({ as, server }) => {
   test.setTimeout(120_000);
   const wen = await as('wen');

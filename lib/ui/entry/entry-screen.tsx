@@ -10,6 +10,7 @@ import { ConflictPanel } from './conflict-panel';
 import { FindingsPanel } from './findings-panel';
 import { copyOf, rowsOf } from './grid';
 import { GridView } from './grid-view';
+import { PagesTouched } from './pages-touched';
 import { PastePanel } from './paste-panel';
 import { count } from './paste-words';
 import { cellsOf } from './ranges';
@@ -20,6 +21,7 @@ import { tableOf, tablesOf } from './tables';
 import type { CellFinding } from './types';
 import { useChecked } from './use-checked';
 import { useEntry } from './use-entry';
+import { usePreview } from './use-preview';
 import { wholeFile } from './whole-file';
 
 export interface EntryScreenProps {
@@ -48,8 +50,9 @@ export function EntryScreen({ kept: first, member, lines, terminals, sharers, ba
     () => ({ kept: first, sheet, table: kind === 'machine' ? 'switches' : 'nets', member }),
     [first, sheet, kind, member],
   );
-  const { grid, act, said, conflict, news, save, settle } = useEntry(start);
+  const { grid, act, kept, said, conflict, news, save, settle } = useEntry(start);
   const checked = useChecked(grid.sheet, terminals);
+  const touched = usePreview(checked.read, kept);
   const [call, setCall] = useState(0);
   const table = tableOf(kind, grid.table);
   const around = useMemo(() => {
@@ -108,6 +111,7 @@ export function EntryScreen({ kept: first, member, lines, terminals, sharers, ba
         </Button>
         <LinkButton href={back}>Done</LinkButton>
         <SaveSign state={signs[said.state]}>{said.words}</SaveSign>
+        {touched && <PagesTouched pages={touched} />}
       </div>
       {said.state === 'refused' && said.mends.length > 0 && (
         <ul className="problems" role="alert">

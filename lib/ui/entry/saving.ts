@@ -33,15 +33,21 @@ const problem = z.object({
 
 const addressOf = (doc: Doc, id: string) => (doc === 'machine' ? `/api/machines/${id}/chart` : `/api/designs/${id}`);
 
+/** The charts that differ from what is kept, in the order in which they are saved. */
+export function changedDocs(now: Charts, kept: Charts): { doc: Doc; mine: Machine | BoardDesign; base: Machine | BoardDesign }[] {
+  return (['design', 'machine'] as const).flatMap((doc) => {
+    const mine = now[doc];
+    const base = kept[doc];
+    return mine && base && differences<Machine | BoardDesign>(base, mine).length > 0 ? [{ doc, mine, base }] : [];
+  });
+}
+
 /** `fetch` is given, so that the way of saving can be tried without a server. */
 export async function save(now: Charts, kept: Kept, fetch: typeof globalThis.fetch): Promise<Saved> {
   let at = kept;
   const merged: string[] = [];
   let pages = 0;
-  for (const doc of ['design', 'machine'] as const) {
-    const mine = now[doc];
-    const base = kept[doc];
-    if (!mine || !base || differences<Machine | BoardDesign>(base, mine).length === 0) continue;
+  for (const { doc, mine, base } of changedDocs(now, kept)) {
     const result = await put(doc, mine, base, at, fetch);
     if (!result.ok) return result;
     at = result.kept;

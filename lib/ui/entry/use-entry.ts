@@ -3,6 +3,7 @@
 import { type Dispatch, useCallback, useEffect, useReducer, useRef, useState } from 'react';
 import { draftKey, dropDraft, readDraft, writeDraft } from './draft';
 import { type Act, type Grid, gridReducer, newGrid } from './grid';
+import { count } from './paste-words';
 import { readSheet } from './read-sheet';
 import { type Charts, type Choice, rebased, settledConflicts, sheetOfCharts } from './rebase';
 import { type Kept, type Saved, save, withDoc } from './saving';
@@ -167,11 +168,10 @@ function refusalOf(result: Exclude<Saved, { ok: true }>, conflicted: (c: Conflic
 /** The order of rows follows from rows that came in; it is no news of its own. */
 const told = (labels: readonly string[]) => labels.filter((label) => !label.endsWith(': order'));
 
-const count = (n: number, one: string, many: string) => `${n} ${n === 1 ? one : many}`;
 const savedWords = (waiting: number, pages: number) =>
   [
     waiting === 0 ? 'Saved' : `Saved, but for ${count(waiting, 'cell that is', 'cells that are')} not complete`,
-    pages > 0 ? `${count(pages, 'page was', 'pages were')} computed again` : '',
+    pages > 0 ? `${count(pages, 'page is', 'pages are')} being computed again` : '',
   ]
     .filter(Boolean)
     .join('; ');
