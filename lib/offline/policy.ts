@@ -6,7 +6,7 @@ export const staticCache = (build: string) => `static ${build}`;
 
 /** Screens that may be kept: those for reading and writing. Never the doors (sign-in, join, links to customers), never answers to programs. */
 export const mayKeep = (path: string) =>
-  /^\/$|^\/(machines|parts|help)(\/|$)|^\/designs\/[\w-]+\/enter$|^\/pages\/[\w-]+(\/write|\/write-up)?$/.test(path);
+  /^\/$|^\/(machines|parts|help)(\/|$)|^\/designs\/[\w-]+(\/enter)?$|^\/pages\/[\w-]+(\/write|\/write-up)?$/.test(path);
 
 /** Answers that may be kept: whole screens that are what was asked for. */
 export const mayKeepAnswer = ({ status, redirected, type }: { status: number; redirected: boolean; type: string | null }) =>
