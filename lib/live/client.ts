@@ -6,9 +6,21 @@ import { messageYjsSyncStep1, messageYjsSyncStep2, messageYjsUpdate } from 'y-pr
 import { WebsocketProvider } from 'y-websocket';
 import * as Y from 'yjs';
 import { keptOf, noteKept } from './kept';
-import { closeRestart, livePath, messageAwareness, messageSaved, messageSync, readSaved, type Saved, schemaVersion } from './protocol';
+import {
+  closeRestart,
+  closeTooBig,
+  livePath,
+  messageAwareness,
+  messageSaved,
+  messageSync,
+  readSaved,
+  type Saved,
+  schemaVersion,
+} from './protocol';
 import { type Shelf, type ShelfState, shelve } from './shelf';
 import { refusalWords, unknownWords } from './words';
+
+const frameTooBig = 1009; // RFC 6455 § 7.4.1; what the socket's own limit closes with
 
 export interface SaveState {
   state: 'connecting' | 'saving' | 'saved' | 'offline' | 'refused';
@@ -208,6 +220,10 @@ export function openPage(page: string, base = socketBase(), Socket: typeof WebSo
   });
   provider.on('connection-close', (event) => {
     failed = true;
+    if (event?.code === frameTooBig) {
+      refusal = refusalWords(closeTooBig); // sending it again would end the same
+      provider.disconnect();
+    }
     waitApart(provider, event);
     refresh();
   });

@@ -43,6 +43,14 @@ describe('too much at once', () => {
     write(ben.doc, 'goes on');
     await until('saved', () => saved(ben) && log.text('page') === 'goes on');
   });
+  it('an edit over 8 MB is cut off by the socket itself, and the window does not come back with it for ever either', async () => {
+    const ada = house.open('page', 'ada');
+    await until('open', () => saved(ada));
+    write(ada.doc, 'x'.repeat((8 << 20) + 1));
+    await until('refused', () => ada.saved.getSnapshot().state === 'refused');
+    expect(ada.saved.getSnapshot().reason).toBe(refusalWords(closeTooBig));
+    expect(ada.provider.shouldConnect).toBe(false);
+  });
   it('what was written offline may be more: it comes in one frame of up to 4 MB', async () => {
     const raw = await house.raw('page', 'ada').greeted();
     raw.send(syncFrame(1, content(3 << 20)));
