@@ -8,7 +8,7 @@ import * as Y from 'yjs';
 import { type Database, database, databaseOn } from '@/lib/store/database';
 import type { FoldThread } from '@/lib/store/fold-aside';
 import { foldEntries } from '@/lib/store/fold-work';
-import { logThatFolds, longEntries, startFolding } from '@/lib/store/folding';
+import { logThatFolds, longBytes, startFolding } from '@/lib/store/folding';
 import { pageLog } from '@/lib/store/log';
 import { createPage } from '@/lib/store/pages';
 import { FakeLog, random, startHouse, until } from '../live/helpers';
@@ -37,11 +37,12 @@ const ways: [When, boolean][] = [
   ['after', true],
 ];
 
-/** Marks as entries of the log, made by nobody at a window. */
+/** Marks as entries of the log, made by nobody at a window, and so much beside them that the log is long. */
 function entriesOf(page: string, marks: Marks, count: number) {
   const doc = new Y.Doc();
   const updates: Uint8Array[] = [];
   doc.on('update', (update: Uint8Array) => updates.push(update));
+  doc.getMap('bulk').set('all', 'x'.repeat(longBytes));
   for (let n = 0; n < count; n++) {
     marks.fates.set(`before-${n}`, 'saved');
     writeMark(doc, `before-${n}`, random(n));
@@ -101,15 +102,19 @@ it.each(ways)('two write while the log is folded: the statement fails %s its wor
     const id = `page-${n}`;
     await makePages(db.connection, [id], []);
     const marks = new Marks();
-    await pageLog(db.database).append(entriesOf(id, marks, longEntries));
+    await pageLog(db.database).append(entriesOf(id, marks, 20));
     const plan = new Plan(n, when, forEver);
     const { on, close } = failing(plan);
     const folding = startFolding(on, here);
+    const fold = () => {
+      folding.changed(id, 0, longBytes);
+      return folding.settled();
+    };
     const house = await startHouse(new FakeLog(id), 15, 0, { through: logThatFolds(pageLog(on), folding), restMs: 15 });
     try {
       const hands = ['ada', 'ben'].map((name, i) => new Hand(name, house.open(id, name), marks, random(i), () => {}));
       const settled = () => hands.every(({ window }) => allSaved(window)) || (forEver && plan.failures >= 3);
-      const folds = folding.sweep().catch(() => {});
+      const folds = fold();
       for (let turn = 0; turn < 2; turn++) {
         const written = hands.map((hand) => hand.write());
         await until('saved, or failing for a while', settled);
@@ -118,7 +123,7 @@ it.each(ways)('two write while the log is folded: the statement fails %s its wor
       await folds;
       plan.mend();
       await until('all saved once the database is mended', () => hands.every(({ window }) => allSaved(window)), 20_000);
-      await folding.sweep();
+      await fold();
       expect(await faultsOf(id, marks)).toEqual([]);
       const { rows } = await db.database.$client.query('select number from page_base where page = $1', [id]);
       expect(rows).toHaveLength(1); // it was folded
