@@ -58,6 +58,7 @@ export async function serve({ dev = false } = {}): Promise<Running> {
     authorize: authorizePage,
     sameOrigin: (request) => sameOrigin(request.headers, set.baseUrl),
     onCommitted: (page) => indexer.changed(page),
+    onRest: (page) => folding.rested(page),
     ...(bus && { bus }),
   });
   setLive(live);

@@ -26,6 +26,8 @@ export interface RoomOptions {
   restMs: number;
   /** An awareness update for the other servers. */
   tellOthers(update: Uint8Array): void;
+  /** The document has been let go of, with all that it held in the log: it will be read from there. */
+  onRest(page: string): void;
   /** The room cannot go on: its page is gone, cannot be read, or its document cannot be trusted any more. */
   onBroken(room: Room, error: unknown): void;
 }
@@ -231,6 +233,7 @@ export class Room {
       this.rest = null;
       this.document?.destroy();
       this.document = null;
+      this.options.onRest(this.page);
     }, ms).unref();
   }
 

@@ -12,6 +12,8 @@ const drainLimitMs = 10_000;
 export interface RoomsOptions {
   log: UpdateLog;
   onCommitted(page: string): void;
+  /** Called when a page's document leaves the memory: it is read from the log the next time. */
+  onRest?(page: string): void;
   /** How long a page that nobody has open stays in memory, ms. */
   idleMs: number;
   /** How long the document of an open page that nobody works on stays in memory, ms. */
@@ -118,12 +120,13 @@ export class Rooms {
   }
 
   private make(page: string): Room {
-    const { log, restMs, bus } = this.options;
+    const { log, onRest, restMs, bus } = this.options;
     const room = new Room(page, {
       log,
       committer: this.committer,
       restMs,
       tellOthers: (update) => bus?.send({ kind: 'presence', page, update }),
+      onRest: (at) => onRest?.(at),
       onBroken: (broken, error) => this.broken(broken, error),
     });
     this.rooms.set(page, room);
@@ -155,7 +158,9 @@ export class Rooms {
         return;
       }
       this.rooms.delete(room.page);
+      const held = room.awake;
       room.destroy();
+      if (held) this.options.onRest?.(room.page);
     }, this.options.idleMs);
     room.idle.unref();
   }

@@ -36,6 +36,8 @@ export interface LiveOptions {
   sameOrigin(request: IncomingMessage): boolean;
   /** Called after each commit that touched the page. */
   onCommitted(page: string): void;
+  /** Called when a page's document leaves the memory: whoever opens it next reads it from the log. */
+  onRest?(page: string): void;
   /** How long a page that nobody has open stays in memory, ms. */
   idleMs?: number;
   /** How long the document of an open page that nobody edits stays in memory, ms; its sockets stay. */
@@ -70,8 +72,8 @@ const refusals: Record<401 | 403 | 404, [code: number, reason: string]> = {
 };
 
 export function createLive(options: LiveOptions): Live {
-  const { log, authorize, sameOrigin, onCommitted, idleMs = 30_000, restMs = 30_000, bus } = options;
-  const rooms = new Rooms({ log, onCommitted, idleMs, restMs, bus });
+  const { log, authorize, sameOrigin, onCommitted, onRest, idleMs = 30_000, restMs = 30_000, bus } = options;
+  const rooms = new Rooms({ log, onCommitted, ...(onRest && { onRest }), idleMs, restMs, bus });
   const connections = new Set<Connection>();
   const budgets = new Map<string, Budget>(); // of members
   // What is a little too big is read all the same, to be refused with a reason that the client understands.

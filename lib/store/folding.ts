@@ -10,6 +10,8 @@ export const longEntries = 2048;
 export const longBytes = 256 * 1024;
 /** A long tail is folded once it is this part of the stored base: so a page costs no more than a few times its own size, however big. */
 export const partOfBase = 1 / 4;
+/** A page whose document has left the memory is folded from this many entries on, so that opening it costs no more than reading its base. */
+export const restedEntries = 256;
 /** A page that nobody has changed for some minutes is folded from this many entries on. */
 export const quietEntries = 16;
 const quietMs = 3 * 60_000;
@@ -19,9 +21,13 @@ const mostTries = 3; // against other servers, then the next sweep has it
 
 const isLong = ({ entries, bytes }: { entries: number; bytes: number }) => entries >= longEntries || bytes >= longBytes;
 
+/** How much a page is being worked on. */
+type Pace = 'busy' | 'rested' | 'quiet';
+const fewest = { rested: restedEntries, quiet: quietEntries };
+
 /** True when a page with that tail is to be folded. */
-export const isDue = (tail: Tail, quiet: boolean): boolean =>
-  quiet ? tail.entries >= quietEntries : isLong(tail) && tail.bytes >= tail.baseBytes * partOfBase;
+export const isDue = (tail: Tail, pace: Pace): boolean =>
+  pace === 'busy' ? isLong(tail) && tail.bytes >= tail.baseBytes * partOfBase : tail.entries >= fewest[pace];
 
 /** What this server has appended to a page since it last looked. */
 interface Tally {
@@ -34,6 +40,8 @@ interface Tally {
 export interface Folding {
   /** The page's log got that many entries, of so many bytes together. */
   changed(page: string, entries: number, bytes: number): void;
+  /** The page's document has left the memory of this server. */
+  rested(page: string): void;
   /** Looks for long tails and quiet pages now; resolves when they are folded. */
   sweep(): Promise<void>;
   /** Resolves when nothing waits to be folded. */
@@ -44,17 +52,17 @@ export interface Folding {
 
 export function startFolding(db: Database, thread: FoldThread = foldThread()): Folding {
   const tallies = new Map<string, Tally>();
-  const waiting = new Map<string, boolean>(); // page → it is quiet
+  const waiting = new Map<string, Pace>();
   const unfoldable = new Set<string>(); // reported, and left alone until the next start
   let running: Promise<void> | null = null;
   let closed = false;
   let next: NodeJS.Timeout | undefined;
 
-  async function foldPage(id: string, quiet: boolean) {
+  async function foldPage(id: string, pace: Pace) {
     for (let tries = 0; tries < mostTries && !closed; ) {
       const tail = await tailOf(db, id);
       if (!tail) return void tallies.delete(id);
-      if (!isDue(tail, quiet)) {
+      if (!isDue(tail, pace)) {
         if (tail.entries === 0) tallies.delete(id);
         else tallies.set(id, { ...tail, enough: tail.baseBytes * partOfBase, at: performance.now() });
         return;
@@ -65,11 +73,11 @@ export function startFolding(db: Database, thread: FoldThread = foldThread()): F
 
   async function run() {
     await null; // so that `running` is set before it is cleared
-    for (const [id, quiet] of waiting) {
+    for (const [id, pace] of waiting) {
       waiting.delete(id);
       if (closed || unfoldable.has(id)) continue;
       try {
-        await foldPage(id, quiet);
+        await foldPage(id, pace);
       } catch (error) {
         tallies.delete(id); // tried again after as many entries, or at a sweep
         if (closed) continue;
@@ -82,9 +90,9 @@ export function startFolding(db: Database, thread: FoldThread = foldThread()): F
     running = null; // in the same turn as the last look at what waits
   }
 
-  function want(id: string, quiet: boolean) {
+  function want(id: string, pace: Pace) {
     if (closed || unfoldable.has(id)) return;
-    waiting.set(id, quiet);
+    waiting.set(id, pace);
     running ??= run();
   }
 
@@ -102,7 +110,7 @@ export function startFolding(db: Database, thread: FoldThread = foldThread()): F
         and p.head - coalesce(b.number, 0) >= case
           when p.changed_at < now() - make_interval(secs => ${quietMs / 1000}) then ${quietEntries}::int else ${longEntries}::int end
       order by random() limit ${mostInSweep}`);
-    for (const { id, quiet } of rows) want(id, quiet);
+    for (const { id, quiet } of rows) want(id, quiet ? 'quiet' : 'busy');
     await settled();
   }
 
@@ -123,8 +131,9 @@ export function startFolding(db: Database, thread: FoldThread = foldThread()): F
       tally.bytes += bytes;
       tally.at = performance.now();
       tallies.set(id, tally);
-      if (isLong(tally) && tally.bytes >= tally.enough && !waiting.has(id)) want(id, false);
+      if (isLong(tally) && tally.bytes >= tally.enough && !waiting.has(id)) want(id, 'busy');
     },
+    rested: (id) => want(id, 'rested'),
     sweep,
     settled,
     async close() {

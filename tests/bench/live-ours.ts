@@ -11,8 +11,9 @@ import { getPage } from '@/lib/store/pages';
 const [connection = '{}', port = '0', restMs = '30000'] = process.argv.slice(2);
 const database = await openDatabase(JSON.parse(connection));
 const bus = await openBus(JSON.parse(connection));
+const folding = startFolding(database);
 const live = createLive({
-  log: logThatFolds(pageLog(database, bus.node), startFolding(database)),
+  log: logThatFolds(pageLog(database, bus.node), folding),
   // As the product: a query at the door and at each check.
   authorize: async (request, page) => {
     const id = /member=(\w+)/.exec(request.headers.cookie ?? '')?.[1];
@@ -21,6 +22,7 @@ const live = createLive({
   },
   sameOrigin: () => true,
   onCommitted: () => {},
+  onRest: (page) => folding.rested(page),
   restMs: Number(restMs),
   bus,
 });

@@ -106,6 +106,7 @@ export interface RawOptions {
 
 export interface HouseOptions {
   restMs?: number;
+  onRest?: (page: string) => void;
   bus?: Bus;
   /** The log as this server has it, when it is one of several on the same. */
   through?: UpdateLog;

@@ -9,10 +9,12 @@ import { erase, FakeLog, type House, type RawSocket, startHouse, syncFrame, text
 
 let log: FakeLog;
 let house: House;
+let rested: string[];
 beforeEach(async () => {
   vi.spyOn(console, 'error').mockImplementation(() => {});
   log = new FakeLog('page');
-  house = await startHouse(log, 60_000, 0, { restMs: 20 });
+  rested = [];
+  house = await startHouse(log, 60_000, 0, { restMs: 20, onRest: (page) => rested.push(page) });
 });
 afterEach(async () => {
   log.fails = () => false;
@@ -45,6 +47,15 @@ it('edits, a rest, edits: the same socket, and the word "saved" is true througho
     expect(log.text('page')).toBe(textOf(ada.doc));
   }
   expect(ada.provider.ws).toBe(socket);
+});
+
+it('tells that a document has left the memory, after its changes are in the log, and not of one that was never there', async () => {
+  const ada = house.open('page', 'ada');
+  write(ada.doc, 'words');
+  await until('saved', () => saved(ada));
+  await asleep();
+  expect(rested).toEqual(['page']);
+  expect(log.text('page')).toBe('words');
 });
 
 it('frames that come while it wakes are read in their order', async () => {

@@ -38,6 +38,7 @@ const live = createLive({
   },
   sameOrigin: () => true,
   onCommitted: () => {},
+  onRest: (page) => folding.rested(page),
   ...(bus && { bus }),
 });
 const server = createServer();

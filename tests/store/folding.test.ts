@@ -5,7 +5,7 @@ import { applyLoaded } from '@/lib/live/loaded';
 import { type FoldThread, foldThread } from '@/lib/store/fold-aside';
 import { tailOf } from '@/lib/store/fold-page';
 import { foldEntries } from '@/lib/store/fold-work';
-import { type Folding, isDue, logThatFolds, longBytes, longEntries, quietEntries, startFolding } from '@/lib/store/folding';
+import { type Folding, isDue, logThatFolds, longBytes, longEntries, quietEntries, restedEntries, startFolding } from '@/lib/store/folding';
 import { pageLog } from '@/lib/store/log';
 import { type TestDatabase, testDatabase } from './cluster';
 import { makeMembers, makePage, said, writeEntries } from './past';
@@ -48,13 +48,15 @@ const age = (page: string, minutes: number) =>
 
 test('when a page is due', () => {
   const of = (entries: number, bytes: number, baseBytes: number) => ({ entries, bytes, baseBytes });
-  expect(isDue(of(longEntries - 1, longBytes - 1, 0), false)).toBe(false);
-  expect(isDue(of(longEntries, 2000, 8000), false)).toBe(true);
-  expect(isDue(of(longEntries, 2000, 8001), false)).toBe(false);
-  expect(isDue(of(1, longBytes, 4 * longBytes), false)).toBe(true);
-  expect(isDue(of(1, longBytes, 4 * longBytes + 1), false)).toBe(false);
-  expect(isDue(of(quietEntries, 100, 1e6), true)).toBe(true);
-  expect(isDue(of(quietEntries - 1, longBytes, 0), true)).toBe(false);
+  expect(isDue(of(longEntries - 1, longBytes - 1, 0), 'busy')).toBe(false);
+  expect(isDue(of(longEntries, 2000, 8000), 'busy')).toBe(true);
+  expect(isDue(of(longEntries, 2000, 8001), 'busy')).toBe(false);
+  expect(isDue(of(1, longBytes, 4 * longBytes), 'busy')).toBe(true);
+  expect(isDue(of(1, longBytes, 4 * longBytes + 1), 'busy')).toBe(false);
+  expect(isDue(of(restedEntries, 100, 1e6), 'rested')).toBe(true);
+  expect(isDue(of(restedEntries - 1, longBytes, 0), 'rested')).toBe(false);
+  expect(isDue(of(quietEntries, 100, 1e6), 'quiet')).toBe(true);
+  expect(isDue(of(quietEntries - 1, longBytes, 0), 'quiet')).toBe(false);
 });
 
 test('a page is folded when its tail is long, and not before', async () => {
@@ -62,6 +64,18 @@ test('a page is folded when its tail is long, and not before', async () => {
   await write(page, longEntries - 1);
   expect(await tail(page)).toBe(longEntries - 1);
   await write(page, 1, 2);
+  expect([await tail(page), folds]).toEqual([0, 1]);
+});
+
+test('a page that has left the memory is folded from 256 entries on', async () => {
+  const page = await makePage(db.database);
+  await write(page, restedEntries - 1);
+  folding.rested(page);
+  await folding.settled();
+  expect(await tail(page)).toBe(restedEntries - 1);
+  await write(page, 1, 2);
+  folding.rested(page);
+  await folding.settled();
   expect([await tail(page), folds]).toEqual([0, 1]);
 });
 
