@@ -1,11 +1,14 @@
 /** Group commit: what arrives while one append runs goes into the next, for all pages in one transaction. */
-import { setImmediate as turn } from 'node:timers/promises';
+import { setTimeout as rest, setImmediate as turn } from 'node:timers/promises';
 import * as Y from 'yjs';
 import type { UpdateLog } from '@/lib/store/types';
 import { saysGone } from './loaded';
 import { mergeAll } from './merge';
 import { raise } from './news';
 
+// Between the beginnings of two appends; the first after a rest begins at once. With 500 letters/s, appends back to back took so much of the
+// processors that letters reached the others 1.7 times as late as without a log; so paced, 1.2 times, and "saved" comes no later.
+const paceMs = 20;
 const firstRetryMs = 100;
 const longestRetryMs = 5000;
 
@@ -55,6 +58,7 @@ export class Committer {
   private readonly lanes = new Map<string, Lane>();
   private tickets = 0;
   private running = false;
+  private beganAt = Number.NEGATIVE_INFINITY; // the last append
 
   constructor(
     private readonly log: UpdateLog,
@@ -107,8 +111,11 @@ export class Committer {
     this.running = true;
     for (;;) {
       await turn(); // lets every socket that has something to say in this turn join
+      const early = this.beganAt + paceMs - performance.now();
+      if (early > 0) await rest(early);
       const ready = [...this.lanes.values()].filter((lane) => !lane.rest);
       if (!ready.length) break;
+      this.beganAt = performance.now();
       await this.commit(ready);
     }
     this.running = false;

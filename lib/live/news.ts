@@ -1,7 +1,7 @@
 /** What the log has newly taken, told to those on the page: soon to who waits for it, now and then to the others. */
 import * as Y from 'yjs';
 
-const soonMs = 20;
+const soonMs = 10;
 const laterMs = 500;
 
 export interface Hearer {

@@ -104,3 +104,23 @@ it('a listener that throws does not stop the log', async () => {
   await committer.settled('b');
   expect(log.appends).toBe(2);
 });
+
+it('the first update after a rest is appended at once; those of the next 20 ms go together', async () => {
+  const log = new FakeLog('a');
+  const committer = new Committer(log, { saved() {}, gone() {} });
+  const { updates } = typed(3);
+  const begins: number[] = [];
+  const append = log.append.bind(log);
+  log.append = (entries) => {
+    begins.push(performance.now());
+    return append(entries);
+  };
+  committer.add('a', updates[0]!, 'm');
+  await committer.settled('a');
+  committer.add('a', updates[1]!, 'm');
+  await new Promise((resolve) => setImmediate(resolve));
+  committer.add('a', updates[2]!, 'm');
+  await committer.settled('a');
+  expect(begins).toHaveLength(2);
+  expect(begins[1]! - begins[0]!).toBeGreaterThanOrEqual(19); // timers are a millisecond rough
+});
