@@ -23,7 +23,7 @@ export async function readPages(connection: pg.PoolConfig, pages: readonly strin
     for (const page of pages) {
       const loaded = await log.load(page);
       const { doc, faults } = opened(loaded);
-      read.set(page, { doc, number: loaded.number, faults: [...faults, ...(await gaps(pool, page))] });
+      read.set(page, { doc, number: loaded.number, faults: [...faults, ...(await gapsOf(pool, page))] });
     }
     return read;
   } finally {
@@ -42,13 +42,26 @@ function opened(loaded: LogPage): { doc: Y.Doc; faults: string[] } {
   return { doc, faults: pending ? ['the document waits for something that the log does not have'] : [] };
 }
 
+/** `gaps` in one moment of the database: servers that outlived it may be writing what they still had. */
+async function gapsOf(pool: pg.Pool, page: string): Promise<string[]> {
+  const client = await pool.connect();
+  try {
+    await client.query('begin isolation level repeatable read read only');
+    const faults = await gaps(client, page);
+    await client.query('commit');
+    return faults;
+  } finally {
+    client.release();
+  }
+}
+
 /** Entries are numbered 1, 2, 3 … to the page's head, in stretches where they are folded and one by one behind. */
-async function gaps(pool: pg.Pool, page: string): Promise<string[]> {
-  const { rows: heads } = await pool.query<{ head: string; base: string | null }>(
+async function gaps(client: pg.PoolClient, page: string): Promise<string[]> {
+  const { rows: heads } = await client.query<{ head: string; base: string | null }>(
     'select p.head, b.number as base from page p left join page_base b on b.page = p.id where p.id = $1',
     [page],
   );
-  const { rows: entries } = await pool.query<{ first: string; last: string }>(
+  const { rows: entries } = await client.query<{ first: string; last: string }>(
     `select first, number as last from page_stretch where page = $1
      union all select number, number from page_update where page = $1 order by 2`,
     [page],
@@ -62,7 +75,7 @@ async function gaps(pool: pg.Pool, page: string): Promise<string[]> {
   const head = Number(heads[0]?.head);
   if (next !== head + 1) faults.push(`the page says its newest entry is ${head}, the log ends at ${next - 1}`);
   const folded = Number(heads[0]?.base ?? 0);
-  const { rows: stretches } = await pool.query<{ last: string | null }>('select max(number) as last from page_stretch where page = $1', [
+  const { rows: stretches } = await client.query<{ last: string | null }>('select max(number) as last from page_stretch where page = $1', [
     page,
   ]);
   if (Number(stretches[0]?.last ?? 0) !== folded) faults.push(`folded up to ${folded}, but the stretches end at ${stretches[0]?.last}`);
