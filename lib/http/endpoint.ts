@@ -18,6 +18,8 @@ export interface Endpoint {
   params?: Shape;
   query?: Shape;
   body?: Shape;
+  /** The body is a file of at most so many bytes, as it is, instead of JSON. */
+  file?: { most: number; about: string };
   response: Shape;
 }
 type Out<S extends Shape | undefined> = S extends Shape ? z.infer<S> : undefined;
@@ -26,6 +28,8 @@ interface Asked<P extends Shape | undefined, Q extends Shape | undefined, B exte
   params: Out<P>;
   query: Out<Q>;
   body: Out<B>;
+  /** The body's bytes where the endpoint takes a file; empty elsewhere. */
+  file: Uint8Array;
 }
 type Context = { params: Promise<Record<string, string | string[] | undefined>> };
 
@@ -64,6 +68,7 @@ export function endpoint<
         query: (shape.query
           ? check(shape.query, Object.fromEntries(new URL(request.url).searchParams), 400, 'query')
           : undefined) as Out<Q>,
+        file: shape.file ? await readFile(request, shape.file.most) : new Uint8Array(),
         body: (shape.body ? check(shape.body, await readJson(request), 422, 'body') : undefined) as Out<B>,
       };
       return Response.json(shape.response.parse(await handler(asked)), { headers: { 'cache-control': 'no-store' } });
@@ -83,10 +88,19 @@ function check(shape: Shape, value: unknown, status: number, whole: string): unk
   throw problem(status, errors.map((e) => `${e.field}: ${e.message}`).join('; '), errors);
 }
 
+/** A file comes as image/… or application/octet-stream, which no form of another site can send; what it is, its own bytes say. */
+async function readFile(request: Request, most: number): Promise<Uint8Array> {
+  if (!/^(image\/[\w.+-]+|application\/octet-stream)\s*(;|$)/i.test(request.headers.get('content-type') ?? ''))
+    throw problem(415, 'Send the file itself as the body, as application/octet-stream.');
+  const bytes = await readBytes(request, most);
+  if (bytes.length === 0) throw problem(422, 'The file is empty. Choose it again.');
+  return bytes;
+}
+
 async function readJson(request: Request): Promise<unknown> {
   if (!/^application\/json\s*(;|$)/i.test(request.headers.get('content-type') ?? ''))
     throw problem(415, 'Send the body as application/json.');
-  const bytes = await readBytes(request);
+  const bytes = await readBytes(request, mostBytes);
   try {
     return JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(bytes));
   } catch (error) {
@@ -96,7 +110,7 @@ async function readJson(request: Request): Promise<unknown> {
 }
 
 /** Counts real bytes; a Content-Length is only what somebody says. */
-async function readBytes(request: Request): Promise<Uint8Array> {
+async function readBytes(request: Request, most: number): Promise<Uint8Array> {
   const reader = request.body?.getReader();
   if (!reader) return new Uint8Array();
   const chunks: Uint8Array[] = [];
@@ -105,9 +119,9 @@ async function readBytes(request: Request): Promise<Uint8Array> {
     const { done, value } = await reader.read();
     if (done) return Buffer.concat(chunks);
     size += value.byteLength;
-    if (size > mostBytes) {
+    if (size > most) {
       await reader.cancel();
-      throw problem(413, `Keep the body to ${mostBytes.toLocaleString('en-GB')} bytes.`);
+      throw problem(413, `Keep the body to ${most.toLocaleString('en-GB')} bytes.`);
     }
     chunks.push(value);
   }

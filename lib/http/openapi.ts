@@ -68,6 +68,15 @@ function operation(e: Endpoint, schemaOf: SchemaOf) {
     summary: e.summary,
     parameters: [...parameters(e.params, 'path', schemaOf), ...parameters(e.query, 'query', schemaOf)],
     ...(e.body ? { requestBody: { required: true, content: { 'application/json': { schema: schemaOf(e.body, 'input') } } } } : {}),
+    ...(e.file
+      ? {
+          requestBody: {
+            required: true,
+            description: e.file.about,
+            content: { 'application/octet-stream': { schema: { type: 'string', format: 'binary', maxLength: e.file.most } } },
+          },
+        }
+      : {}),
     responses: {
       200: { description: 'As asked', content: { 'application/json': { schema: schemaOf(e.response, 'output') } } },
       default: {

@@ -25,7 +25,7 @@ const titles: Record<number, string> = {
   404: 'Not here',
   409: 'Changed meanwhile',
   413: 'Too large',
-  415: 'Send JSON',
+  415: 'Not in this form',
   422: 'Something to mend',
   500: 'Something broke here',
 };

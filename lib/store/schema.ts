@@ -206,3 +206,30 @@ export const setting = pgTable('setting', {
   key: text('key').primaryKey(),
   value: text('value').notNull(),
 });
+
+export const picture = pgTable('picture', {
+  hash: text('hash').primaryKey(),
+  width: integer('width').notNull(),
+  height: integer('height').notNull(),
+  madeAt: made('made_at'),
+});
+export const pagePicture = pgTable(
+  'page_picture',
+  {
+    page: text('page').notNull(),
+    picture: text('picture').notNull(),
+    member: text('member'),
+    at: made('at'),
+  },
+  (t) => [primaryKey({ columns: [t.page, t.picture] })],
+);
+export const machinePicture = pgTable(
+  'machine_picture',
+  {
+    machine: text('machine').notNull(),
+    picture: text('picture').notNull(),
+    member: text('member'),
+    at: made('at'),
+  },
+  (t) => [primaryKey({ columns: [t.machine, t.picture] })],
+);

@@ -15,6 +15,14 @@ export interface Settings {
   readonly secret: string;
   trustedProxies: number; // how many reverse proxies stand in front; their last entries of X-Forwarded-For are believed
   signInLimit: number; // attempts a minute for one account
+  bucket: Bucket | null; // null: pictures stand in the data folder
+}
+/** A bucket of an S3-compatible store. */
+export interface Bucket {
+  address: string; // of the bucket, no slash at its end
+  key: string;
+  secret: string;
+  region: string;
 }
 
 const wholeNumber = (from: number, to: number, usual: number, example: string) => {
@@ -25,6 +33,7 @@ const yes = ['1', 'true', 'yes', 'on'];
 const no = ['0', 'false', 'no', 'off'];
 
 const address = 'write the address that members type, without a path, such as https://notebook.club.example';
+const bucketAddress = 'write the address of a bucket of an S3-compatible store, such as https://store.club.example/pictures';
 const variables = z.object({
   PORT: wholeNumber(1, 65535, 3000, '3000'),
   HOST: z
@@ -47,6 +56,14 @@ const variables = z.object({
   SECRET: z.string().min(32, 'use 32 characters or more from a random source, such as: openssl rand -hex 32').optional(),
   TRUSTED_PROXIES: wholeNumber(0, 10, 0, '1'),
   SIGN_IN_LIMIT: wholeNumber(1, 100_000, 5, '5'),
+  FILES_BUCKET: z
+    .url({ protocol: /^https?$/, error: bucketAddress })
+    .refine((url) => !/[?#]/.test(url), bucketAddress)
+    .transform((url) => url.replace(/\/$/, ''))
+    .optional(),
+  FILES_KEY: z.string().optional(),
+  FILES_SECRET: z.string().optional(),
+  FILES_REGION: z.string().default('us-east-1'),
 });
 
 /** Reads an environment; an empty variable counts as absent. Throws one error that names every bad variable and its mend. */
@@ -55,6 +72,7 @@ export function readSettings(environment: Readonly<Record<string, string | undef
   const read = variables.safeParse(given);
   if (!read.success) throw new Error(read.error.issues.map((issue) => `${issue.path.join('.')}: ${issue.message}.`).join('\n'));
   const { PORT, HOST, BASE_URL, DATABASE_URL, DATA_DIR, DEMO, SECRET, TRUSTED_PROXIES, SIGN_IN_LIMIT } = read.data;
+  const bucket = bucketOf(read.data);
   const dataDir = resolve(DATA_DIR);
   let secret = SECRET;
   return {
@@ -70,7 +88,15 @@ export function readSettings(environment: Readonly<Record<string, string | undef
     },
     trustedProxies: TRUSTED_PROXIES,
     signInLimit: SIGN_IN_LIMIT,
+    bucket,
   };
+}
+
+function bucketOf({ FILES_BUCKET, FILES_KEY, FILES_SECRET, FILES_REGION }: z.infer<typeof variables>): Bucket | null {
+  if (FILES_BUCKET === undefined) return null;
+  if (!FILES_KEY || !FILES_SECRET)
+    throw new Error('FILES_KEY, FILES_SECRET: give both with FILES_BUCKET, as the store gave them to you; or take FILES_BUCKET away.');
+  return { address: FILES_BUCKET, key: FILES_KEY, secret: FILES_SECRET, region: FILES_REGION };
 }
 
 /** The secret of a data folder: 32 random bytes in hex, readable by its owner only. Complete or not there, also with two at once. */

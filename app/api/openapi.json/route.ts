@@ -13,6 +13,8 @@ import * as lookup from '../machines/[id]/lookup/route';
 import * as machinePreview from '../machines/[id]/preview/route';
 import * as machines from '../machines/route';
 import * as history from '../pages/[id]/history/route';
+import * as oldPicture from '../pages/[id]/pictures/[hash]/route';
+import * as pictures from '../pages/[id]/pictures/route';
 import * as page from '../pages/[id]/route';
 import * as seen from '../pages/[id]/seen/route';
 import * as pages from '../pages/route';
@@ -36,6 +38,8 @@ const rooms: Record<string, Route>[] = [
   pages,
   page,
   history,
+  pictures,
+  oldPicture,
   seen,
 ];
 

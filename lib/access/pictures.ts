@@ -1,0 +1,23 @@
+/** Who may see a picture: those who may see something that holds it. */
+import { heldPicture, type PictureRow, pageHolds } from '@/lib/store/pictures';
+import { type Actor, can } from './can';
+
+/** A customer's link: the page whose write-up it opens, and the pictures that the write-up shows. */
+export interface ReportAsker {
+  page: string;
+  shows: readonly string[]; // hashes
+}
+
+/**
+ * The picture, when whoever asks may see it; null alike for a picture that there is not, one that is not theirs to see, and one whose
+ * pages were removed, so that an answer tells nothing.
+ */
+export async function maySeePicture(asker: Actor | ReportAsker, hash: string): Promise<PictureRow | null> {
+  if (asker === null) return null;
+  const held = await heldPicture(hash);
+  if (!held) return null;
+  const { onPage, onMachine, ...picture } = held;
+  if ('shows' in asker) return asker.shows.includes(hash) && (await pageHolds(asker.page, hash)) ? picture : null;
+  if (!can(asker, 'read', 'file')) return null;
+  return (onPage && can(asker, 'read', 'page')) || (onMachine && can(asker, 'read', 'machine')) ? picture : null;
+}

@@ -1,0 +1,75 @@
+/** Which pictures there are, and which page or machine holds which. */
+import { and, eq, sql } from 'drizzle-orm';
+import { database } from './database';
+import { machinePicture, pagePicture, picture } from './schema';
+
+export interface PictureRow {
+  hash: string; // SHA-256 of the bytes that were sent, hex
+  width: number; // upright, in pixels, as it came
+  height: number;
+}
+const columns = { hash: picture.hash, width: picture.width, height: picture.height };
+
+export async function getPicture(hash: string): Promise<PictureRow | null> {
+  const [row] = await database().select(columns).from(picture).where(eq(picture.hash, hash));
+  return row ?? null;
+}
+
+/** Notes a picture whose files are kept; one that is known stays as it is. */
+export async function putPicture(row: PictureRow): Promise<PictureRow> {
+  await database().insert(picture).values(row).onConflictDoNothing();
+  return row;
+}
+
+/** The page holds the picture from now on. Throws when there is no such page or picture. */
+export async function holdOnPage(page: string, hash: string, member: string | null): Promise<void> {
+  await database().insert(pagePicture).values({ page, picture: hash, member }).onConflictDoNothing();
+}
+
+export async function holdOnMachine(machine: string, hash: string, member: string | null): Promise<void> {
+  await database().insert(machinePicture).values({ machine, picture: hash, member }).onConflictDoNothing();
+}
+
+/** The page lets go of the picture. False when it did not hold it. */
+export async function releaseFromPage(page: string, hash: string): Promise<boolean> {
+  const gone = await database()
+    .delete(pagePicture)
+    .where(and(eq(pagePicture.page, page), eq(pagePicture.picture, hash)))
+    .returning({ page: pagePicture.page });
+  return gone.length > 0;
+}
+
+const heldByPage = sql<boolean>`exists (select 1 from page_picture h join page p on p.id = h.page and p.removed_at is null where h.picture = ${picture.hash})`;
+const heldByMachine = sql<boolean>`exists (select 1 from machine_picture h where h.picture = ${picture.hash})`;
+
+/** A picture and what sort of thing holds it; removed pages hold nothing. Null when there is no such picture. */
+export async function heldPicture(hash: string): Promise<(PictureRow & { onPage: boolean; onMachine: boolean }) | null> {
+  const [row] = await database()
+    .select({ ...columns, onPage: heldByPage, onMachine: heldByMachine })
+    .from(picture)
+    .where(eq(picture.hash, hash));
+  return row ?? null;
+}
+
+/** Whether that page, which was not removed, holds the picture. */
+export async function pageHolds(page: string, hash: string): Promise<boolean> {
+  const { rows } = await database().execute(
+    sql`select 1 from page_picture h join page p on p.id = h.page and p.removed_at is null where h.page = ${page} and h.picture = ${hash}`,
+  );
+  return rows.length > 0;
+}
+
+/** Removes the row of a picture that nothing holds, not even a removed page. False when something does. */
+export async function deletePicture(hash: string): Promise<boolean> {
+  const gone = await database()
+    .delete(picture)
+    .where(
+      and(
+        eq(picture.hash, hash),
+        sql`not exists (select 1 from page_picture h where h.picture = ${picture.hash})`,
+        sql`not exists (select 1 from machine_picture h where h.picture = ${picture.hash})`,
+      ),
+    )
+    .returning({ hash: picture.hash });
+  return gone.length > 0;
+}
