@@ -12,7 +12,7 @@ const floors: [RegExp, number, string][] = [
   [/^lib\/notebook\//, 1, 'notebook'],
   [/^lib\/widgets\/(definition|registry|menu)\.ts$/, 1, 'widget definitions'],
   [/^lib\/widgets\/[^/]+\/(definition\.ts$|model\/)/, 1, 'widget definitions'],
-  [/^lib\/live\/(client|device|kept|protocol|shelf|words)\.ts$/, 1, 'live client'],
+  [/^lib\/live\/(client|device|kept|outbox|protocol|shelf|words)\.ts$/, 1, 'live client'],
   [/^lib\/(access|store|live|search|http|files)\//, 2, 'services'],
   [/^lib\/(ui|widgets|offline)\//, 3, 'ui'],
   [/^app\//, 4, 'app'],

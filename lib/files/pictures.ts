@@ -3,7 +3,8 @@ import { createHash } from 'node:crypto';
 import { deletePicture, getPicture, type PictureRow, putPicture } from '@/lib/store/pictures';
 import { type Extent, servedSize, sizesOf } from './limits';
 import { filePlace } from './place';
-import { prepare, type Refused } from './prepare';
+import { prepare } from './prepare';
+import type { Refused } from './refusals';
 
 const type = 'image/jpeg';
 const nameOf = (hash: string, size: number) => `${hash.slice(0, 2)}/${hash}/${size}.jpg`;

@@ -3,34 +3,14 @@
  * what it was taken. Everything is decoded and encoded again, so nothing that came with it is passed on.
  */
 import sharp, { type Metadata, type Sharp } from 'sharp';
-import { type Extent, extentAt, mostBytes, mostPixels, mostSide, sizesOf } from './limits';
-import { type OtherKind, type PictureKind, sniff } from './sniff';
+import { type Extent, extentAt, mostPixels, mostSide, sizesOf } from './limits';
+import { millions, refuse as no, type Refused, refusalOf, unreadable } from './refusals';
+import { type PictureKind, sniff } from './sniff';
 
 export interface Prepared extends Extent {
   ok: true;
   files: { size: number; bytes: Uint8Array }[]; // JPEG
 }
-export interface Refused {
-  ok: false;
-  message: string;
-  mend: string;
-}
-
-const takes = 'Send a photo as JPEG, PNG, WebP, AVIF or GIF.';
-const refusals: Record<OtherKind, [message: string, mend: string]> = {
-  heic: [
-    'This is a HEIC photo, which browsers can’t show',
-    'Set the camera to its most compatible format (JPEG), or save the photo as JPEG first.',
-  ],
-  svg: ['This is an SVG drawing, which can carry scripts', takes],
-  html: ['This is a web page', takes],
-  pdf: ['This is a PDF', 'Save its page as a picture, or photograph it.'],
-  tiff: ['This is a TIFF, which browsers can’t show', 'Save it as JPEG or PNG first.'],
-  'moving-avif': ['This picture moves', 'Save one frame of it as JPEG or PNG.'],
-  unknown: ['This is no picture that can be read', takes],
-};
-const no = (message: string, mend: string): Refused => ({ ok: false, message, mend });
-
 const secondsLimit = 60;
 const formats: Record<PictureKind, string[]> = { jpeg: ['jpeg'], png: ['png'], gif: ['gif'], webp: ['webp'], avif: ['heif'] };
 
@@ -39,12 +19,10 @@ sharp.cache(false);
 
 /** Reads, checks and shrinks. What is wrong with the file is an answer; only faults of ours throw. */
 export async function prepare(bytes: Uint8Array): Promise<Prepared | Refused> {
-  if (bytes.length > mostBytes)
-    return no(`This file has ${millions(bytes.length)} MB`, `Send pictures of at most ${millions(mostBytes)} MB.`);
-  const kind = sniff(bytes);
-  if (kind in refusals) return no(...refusals[kind as OtherKind]);
+  const refused = refusalOf(bytes);
+  if (refused) return refused;
   const head = await metadata(bytes);
-  if (!head || !formats[kind as PictureKind].includes(head.format ?? '')) return no(...refusals.unknown);
+  if (!head || !formats[sniff(bytes) as PictureKind].includes(head.format ?? '')) return unreadable;
   const { width, height, pages = 1 } = head;
   if (pages > 1) return no('This picture moves', 'Save one frame of it as JPEG or PNG.');
   if (width * height > mostPixels || Math.max(width, height) > mostSide)
@@ -61,7 +39,6 @@ export async function prepare(bytes: Uint8Array): Promise<Prepared | Refused> {
   }
 }
 
-const millions = (count: number) => Math.ceil(count / 1e6).toLocaleString('en-GB');
 const open = (bytes: Uint8Array) => sharp(bytes, { failOn: 'error', limitInputPixels: mostPixels, pages: 1 });
 
 async function metadata(bytes: Uint8Array): Promise<Metadata | null> {

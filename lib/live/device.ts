@@ -1,13 +1,14 @@
 /** What this device keeps of a member's pages: sending it, and letting it go. */
 import { openPage } from './client';
 import { forgetKept, type Kept, keptPages } from './kept';
+import { forgetPictures, sendPictures, type WaitingPicture } from './outbox';
 import { clearShelf } from './shelf';
 
 export { type Kept, keptPages } from './kept';
 
 const sendLimitMs = 20_000;
 
-/** Sends the changes that earlier visits of a member left on this device, page by page. Answers what could not be sent. */
+/** Sends the pictures and changes that earlier visits of a member left on this device. Answers what could not be sent, by page. */
 export async function sendKept(member: string, open: typeof openPage = openPage): Promise<Kept[]> {
   const mine = () => keptPages().filter((kept) => kept.member === member);
   for (const { page, title } of mine()) {
@@ -15,12 +16,30 @@ export async function sendKept(member: string, open: typeof openPage = openPage)
     await settled(live.saved);
     live.close();
   }
-  return mine();
+  const left = mine();
+  for (const { page, title, at } of await sendAllPictures(member)) {
+    const known = left.find((kept) => kept.page === page);
+    if (known) known.changes++;
+    else left.push({ page, member, title, changes: 1, window: '', at });
+  }
+  return left;
+}
+
+const pictureTries = 3;
+const betweenTriesMs = 2000; // a network that has just come back drops the first request now and then
+
+async function sendAllPictures(member: string): Promise<WaitingPicture[]> {
+  for (let tries = 1; ; tries++) {
+    const left = await sendPictures(member);
+    if (tries === pictureTries || left.every((picture) => picture.refused !== undefined)) return left;
+    await new Promise((resolve) => setTimeout(resolve, betweenTriesMs));
+  }
 }
 
 /** Removes all that this device keeps of a member, sent or not. */
 export async function forgetMember(member: string): Promise<void> {
   forgetKept(member);
+  await forgetPictures(member);
   await clearShelf(member);
 }
 

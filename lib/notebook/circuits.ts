@@ -44,3 +44,11 @@ export function circuitFacts(row: CircuitRow): Fact[] {
     ...row.press.map((sibling): Fact => ({ kind: 'sibling', value: sibling.number, label: named(sibling) })),
   ];
 }
+
+/** A place written as a pin or header, of the board (J) or of the plug (P): `A3J4-7`, `a3p4-7`, `A3J4`. */
+export function readPlace(place: string): { pin: string; header: string } {
+  const found = /^(A\d{1,2})[JP](\d{1,2})(?:-(\d{1,2}))?$/i.exec(place.trim());
+  if (!found) return { pin: '', header: '' };
+  const header = `${found[1]?.toUpperCase()}J${found[2]}`;
+  return { header, pin: found[3] ? `${header}-${Number(found[3])}` : '' };
+}

@@ -1,5 +1,5 @@
 /** The page as plain data: what is read from a Y.Doc, from Markdown, from the database. */
-import type { Fact, Progress, WidgetDefinition, WidgetState, WriteUpPart } from '@/lib/widgets/definition';
+import type { Fact, Progress, ShownPhoto, WidgetDefinition, WidgetState, WriteUpPart } from '@/lib/widgets/definition';
 
 /** ProseMirror JSON. */
 export interface DocNode {
@@ -39,6 +39,7 @@ export interface WriteUp {
   found: string[];
   done: string[];
   proof: string[];
+  photos: ShownPhoto[];
   watch: string[];
   cautions: string[];
   minutes: number;

@@ -24,6 +24,7 @@ export function writeUp(page: EvaluatedPage, content: PageContent, chart: Chart 
     found: lines((p) => p.found),
     done: lines((p) => p.done),
     proof: lines((p) => p.proof),
+    photos: parts.flatMap((p) => p.photos ?? []),
     parts: lines((p) => p.parts),
     watch: lines((p) => p.watch),
     cautions: [...lines((p) => p.cautions).filter((line) => line !== standingCaution), standingCaution],

@@ -1,5 +1,18 @@
 /** The copies of screens on this device: kept, looked up, let go. Runs in the service worker. */
-import { aboutCache, asCopy, filesOf, isDoor, mayKeep, mayKeepAnswer, memberOf, overflow, pagesCache, writingOf } from './policy';
+import {
+  aboutCache,
+  asCopy,
+  filesOf,
+  isDoor,
+  mayKeep,
+  mayKeepAnswer,
+  memberOf,
+  mostPictures,
+  overflow,
+  pagesCache,
+  picturesCache,
+  writingOf,
+} from './policy';
 
 const freshMs = 10 * 60_000; // a writing screen fetched this recently is not fetched again beside its page
 const loose = { ignoreVary: true };
@@ -40,6 +53,20 @@ async function keep(path: string, response: Response, asked: number): Promise<vo
   if (writing && (await wanted(writing))) await fetchCopy(writing);
 }
 
+/** A picture: from this device when it has it, since what is under a hash never changes; else from the network, and kept. */
+export async function picture(request: Request): Promise<Response> {
+  const asked = turn;
+  const known = await (await caches.open(picturesCache)).match(request, loose);
+  if (known) return known;
+  const response = await fetch(request);
+  if (response.status === 200 && asked === turn) {
+    const cache = await caches.open(picturesCache);
+    await cache.put(request, response.clone());
+    for (const old of overflow(await cache.keys(), mostPictures)) await cache.delete(old, loose);
+  }
+  return response;
+}
+
 /** So that a page that was only read can be written in the shed; not where data is dear. */
 async function wanted(writing: string): Promise<boolean> {
   const { connection } = navigator as { connection?: { saveData?: boolean } };
@@ -58,7 +85,7 @@ async function onlyOf(member: string): Promise<void> {
 
 async function letGo(): Promise<void> {
   turn++;
-  await Promise.all([caches.delete(pagesCache), caches.delete(aboutCache)]);
+  await Promise.all([pagesCache, picturesCache, aboutCache].map((name) => caches.delete(name)));
 }
 
 /** Lets copies go whose styles or scripts this device has no longer. */

@@ -1,6 +1,8 @@
 /** What the service worker keeps of the club's screens, and how a copy says that it is one. Pure, so that it can be tested anywhere. */
 export const mostCopies = 150; // screens on one device; the longest unvisited go first
 export const pagesCache = 'pages';
+export const picturesCache = 'pictures';
+export const mostPictures = 400;
 export const aboutCache = 'about'; // whose copies they are
 export const staticCache = (build: string) => `static ${build}`;
 
@@ -20,13 +22,17 @@ export interface Asked {
   path: string;
 }
 /**
- * How a request is answered: `static` (never changes under its name: this device first), `screen` (network first, then a copy, then the
+ * How a request is answered: `static` (never changes under its name: this device first), `picture` (the same, of one member), `screen` (network first, then a copy, then the
  * page that says that there is none), `shell` (network first, then this build's file) or `network`, as if there were no worker.
  */
-export function answerBy({ method, mode, ours, path }: Asked, shell: readonly string[]): 'static' | 'screen' | 'shell' | 'network' {
+export function answerBy(
+  { method, mode, ours, path }: Asked,
+  shell: readonly string[],
+): 'static' | 'picture' | 'screen' | 'shell' | 'network' {
   if (method !== 'GET' || !ours) return 'network';
   if (path.startsWith('/_next/static/')) return 'static';
   if (mode === 'navigate') return 'screen';
+  if (/^\/files\/[0-9a-f]{64}\/\d+$/.test(path)) return 'picture';
   return shell.includes(path) ? 'shell' : 'network';
 }
 

@@ -2,7 +2,7 @@
  * The service worker: what was opened before opens again without network. Bundled by itself (scripts/build.ts); `BUILD` and `FILES` are
  * filled in there.
  */
-import { copyOf, fetchCopy, letBareGo, noter, shown } from './copies';
+import { copyOf, fetchCopy, letBareGo, noter, picture, shown } from './copies';
 import { answerBy, isWriting, mayKeep, pagesCache, stale, staticCache, unreachable } from './policy';
 
 declare const BUILD: string;
@@ -53,6 +53,7 @@ self.addEventListener('fetch', (event) => {
   const { method, mode } = request;
   const by = answerBy({ method, mode, ours: url.origin === self.location.origin, path: url.pathname }, FILES);
   if (by === 'static') event.respondWith(keptFirst(request));
+  else if (by === 'picture') event.respondWith(picture(request));
   else if (by === 'screen') event.respondWith(screen(event, url));
   else if (by === 'shell') event.respondWith(shellFile(request, url.pathname));
 });

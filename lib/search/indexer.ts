@@ -7,6 +7,7 @@ import { indexChart } from '@/lib/core/chart';
 import { live } from '@/lib/live/house';
 import { contentOf } from '@/lib/notebook/content';
 import { evaluatePage } from '@/lib/notebook/evaluate';
+import type { EvaluatedPage } from '@/lib/notebook/types';
 import { getSetting, setSetting } from '@/lib/store/club';
 import { database } from '@/lib/store/database';
 import { databaseTime, writeIndex } from '@/lib/store/facts';
@@ -14,6 +15,7 @@ import { fixCounts } from '@/lib/store/fixes';
 import { getChartParts } from '@/lib/store/machines';
 import { getPage } from '@/lib/store/pages';
 import { getCatalogue, stock } from '@/lib/store/parts';
+import { holdShown } from '@/lib/store/pictures';
 import { recordOf, searchedText, stateOf } from './record';
 
 /** Raised whenever the same page would be indexed otherwise than before; every page is then indexed again at the next start. */
@@ -48,7 +50,12 @@ export async function indexNow(id: string): Promise<void> {
     design: parts?.design.id ?? null,
   };
   await writeIndex(id, entry, readAt);
+  await holdShown(id, picturesOf(evaluated));
 }
+
+/** Hashes of the pictures that a page's widgets show. */
+const picturesOf = ({ widgets }: EvaluatedPage): string[] =>
+  widgets.flatMap((w) => (w.error ? [] : (w.definition?.pictures?.(w.model) ?? [])));
 
 /** Pages of which the index may be older than the page or its chart; all of them when the index was made by other rules. */
 async function stalePages(): Promise<string[]> {

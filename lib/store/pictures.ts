@@ -1,5 +1,5 @@
 /** Which pictures there are, and which page or machine holds which. */
-import { and, eq, sql } from 'drizzle-orm';
+import { and, eq, inArray, or, sql } from 'drizzle-orm';
 import { database } from './database';
 import { machinePicture, pagePicture, picture } from './schema';
 
@@ -9,6 +9,9 @@ export interface PictureRow {
   height: number;
 }
 const columns = { hash: picture.hash, width: picture.width, height: picture.height };
+
+const heldByPage = sql<boolean>`exists (select 1 from page_picture h join page p on p.id = h.page and p.removed_at is null where h.picture = ${picture.hash})`;
+const heldByMachine = sql<boolean>`exists (select 1 from machine_picture h where h.picture = ${picture.hash})`;
 
 export async function getPicture(hash: string): Promise<PictureRow | null> {
   const [row] = await database().select(columns).from(picture).where(eq(picture.hash, hash));
@@ -30,6 +33,29 @@ export async function holdOnMachine(machine: string, hash: string, member: strin
   await database().insert(machinePicture).values({ machine, picture: hash, member }).onConflictDoNothing();
 }
 
+/**
+ * The page holds, beside those that were sent to it, the pictures that were copied to it from where they can be seen: a hash that somebody
+ * wrote by hand opens nothing that no page holds.
+ */
+export async function holdShown(page: string, hashes: readonly string[]): Promise<void> {
+  if (hashes.length === 0) return;
+  const visible = and(inArray(picture.hash, [...hashes]), or(heldByPage, heldByMachine));
+  await database()
+    .insert(pagePicture)
+    .select(
+      database()
+        .select({
+          page: sql<string>`${page}`.as('page'),
+          picture: picture.hash,
+          member: sql<string | null>`null::text`.as('member'),
+          at: sql<Date>`now()`.as('at'),
+        })
+        .from(picture)
+        .where(visible),
+    )
+    .onConflictDoNothing();
+}
+
 /** The page lets go of the picture. False when it did not hold it. */
 export async function releaseFromPage(page: string, hash: string): Promise<boolean> {
   const gone = await database()
@@ -38,9 +64,6 @@ export async function releaseFromPage(page: string, hash: string): Promise<boole
     .returning({ page: pagePicture.page });
   return gone.length > 0;
 }
-
-const heldByPage = sql<boolean>`exists (select 1 from page_picture h join page p on p.id = h.page and p.removed_at is null where h.picture = ${picture.hash})`;
-const heldByMachine = sql<boolean>`exists (select 1 from machine_picture h where h.picture = ${picture.hash})`;
 
 /** A picture and what sort of thing holds it; removed pages hold nothing. Null when there is no such picture. */
 export async function heldPicture(hash: string): Promise<(PictureRow & { onPage: boolean; onMachine: boolean }) | null> {

@@ -163,12 +163,22 @@ for (const told of document.querySelectorAll('[data-progress]')) {
 
 // What was opened opens again without network; what was written without network is sent from any page.
 const member = $('meta[name=member]')?.content;
-const kept = () => {
+const listed = (place) => {
   try {
-    return Object.entries(JSON.parse(localStorage.getItem('fettlebook.kept') ?? '{}')).map(([key, entry]) => ({ page: key.split(' ')[0], ...entry }));
+    return Object.entries(JSON.parse(localStorage.getItem(place) ?? '{}')).map(([key, entry]) => ({ page: key.split(' ')[0], ...entry }));
   } catch {
     return [];
   }
+};
+// A picture that waits counts as a change of its page.
+const kept = () => {
+  const all = listed('fettlebook.kept');
+  for (const { page, member: of, title } of listed('fettlebook.pictures')) {
+    const known = all.find((entry) => entry.page === page && entry.member === of);
+    if (known) known.changes++;
+    else all.push({ page, member: of, title, changes: 1 });
+  }
+  return all;
 };
 const keptOf = (who) => kept().filter((entry) => entry.member === who);
 if (member) navigator.serviceWorker?.register('/sw.js').catch(() => {});
@@ -212,7 +222,7 @@ addEventListener('submit', async (event) => {
   if (kept().length > keptOf(member).length) form.append(make('input', { type: 'hidden', name: 'keep' }));
   const { forgetMember } = await import('/send.js').catch(() => ({}));
   await forgetMember?.(member);
-  for (const name of ['pages', 'about']) await globalThis.caches?.delete(name);
+  for (const name of ['pages', 'pictures', 'about']) await globalThis.caches?.delete(name);
   form.dataset.cleared = 'yes';
   form.requestSubmit();
 });
@@ -238,3 +248,14 @@ const nameCopies = async () => {
   }
 };
 if (opens && globalThis.caches) nameCopies().catch(() => {});
+
+// The slider of before and after: what is left of the line is before.
+addEventListener('input', (event) => {
+  const pair = event.target.closest?.('[data-pair]');
+  if (!pair) return;
+  const at = Number(event.target.value) * 10;
+  const shown = $('rect', pair);
+  shown.setAttribute('x', at);
+  shown.setAttribute('width', 1000 - at);
+  for (const line of pair.querySelectorAll('svg > path')) line.setAttribute('d', `M${at} 0V${shown.getAttribute('height')}`);
+});

@@ -1,11 +1,13 @@
 /** The customer's write-up on paper: complaint, found, done, proof, parts, time, what to watch, cautions. */
 import type { ReactNode } from 'react';
 import type { WriteUp } from '@/lib/notebook/types';
+import { PhotoFigure } from './photo-figure';
 
 const time = (minutes: number) =>
   minutes < 60 ? `${minutes} minutes` : `${Math.floor(minutes / 60)} h${minutes % 60 ? ` ${minutes % 60} min` : ''}`;
 
-export function WriteUpSheet({ writeUp, club, on }: { writeUp: WriteUp; club: string; on: string }) {
+/** `base` stands before the addresses of photos: the customer's link. */
+export function WriteUpSheet({ writeUp, club, on, base }: { writeUp: WriteUp; club: string; on: string; base?: string }) {
   return (
     <article className="write-up">
       <header>
@@ -22,6 +24,19 @@ export function WriteUpSheet({ writeUp, club, on }: { writeUp: WriteUp; club: st
       <Part title="How we know it is mended" lines={writeUp.proof}>
         {writeUp.proof.length === 0 && <p className="soft">Not proved yet.</p>}
       </Part>
+      {writeUp.photos.length > 0 && (
+        <section>
+          <h2>Photos</h2>
+          {writeUp.photos.map((photo, k) => (
+            <PhotoFigure key={`${photo.picture} ${k}`} photo={photo} alt={photo.caption || `Photo ${k + 1}`} base={base}>
+              {[
+                photo.caption || `Photo ${k + 1}`,
+                ...photo.marks.flatMap((m) => (m.sort === 'number' && m.label ? [`${m.number} ${m.label}`] : [])),
+              ].join('; ')}
+            </PhotoFigure>
+          ))}
+        </section>
+      )}
       <Part title="Parts" lines={writeUp.parts} list />
       {writeUp.minutes > 0 && <Part title="Time" lines={[time(writeUp.minutes)]} />}
       <Part title="What to watch" lines={writeUp.watch} />

@@ -88,8 +88,25 @@ export interface WriteUpPart {
   proof?: string;
   minutes?: number;
   parts?: string[];
+  photos?: ShownPhoto[];
   cautions?: string[];
   watch?: string;
+}
+
+/** Something drawn on a photo. Places are fractions of its width and height from its top left corner. */
+export interface ShownMark {
+  sort: 'arrow' | 'number' | 'pin';
+  number: number; // 0 unless it is a number
+  from: { x: number; y: number } | null; // where an arrow begins
+  to: { x: number; y: number };
+  label: string;
+}
+export interface ShownPhoto {
+  picture: string; // hash
+  width: number; // upright, in pixels
+  height: number;
+  caption: string;
+  marks: ShownMark[];
 }
 
 export interface WidgetDefinition<Model = unknown> {
@@ -106,6 +123,8 @@ export interface WidgetDefinition<Model = unknown> {
   proof?(model: Model): string;
   progress?(model: Model): Progress[];
   writeUp?(model: Model): WriteUpPart;
+  /** Hashes of the pictures that it shows: the page holds them. */
+  pictures?(model: Model): string[];
   /** Plain CommonMark for readers of an export; the fenced block carries the state itself. */
   markdown(model: Model): string;
 }
@@ -121,6 +140,8 @@ export interface WidgetActions {
    * counted it, unless nothing is left to take. Each is one step of undo.
    */
   count(key: string, by: 1 | -1): void;
+  /** Several keys at once, one step of undo apart from what comes before and after. A value of undefined removes its key. */
+  step(changes: Readonly<Record<string, unknown>>): void;
 }
 export interface WidgetViewProps<Model> {
   id: string;

@@ -13,6 +13,7 @@ const fetchers: Record<string, () => Promise<{ definition: unknown; View: unknow
   'circuit-lookup': () => import('./circuit-lookup/entry'),
   'fault-finder': () => import('./fault-finder/entry'),
   'connector-plan': () => import('./connector-plan/entry'),
+  photo: () => import('./photo/entry'),
   'parts-tally': () => import('./parts-tally/entry'),
   'proof-test': () => import('./proof-test/entry'),
   'fix-record': () => import('./fix-record/entry'),

@@ -26,6 +26,12 @@ export const menu: readonly MenuEntry[] = [
     words: ['connector', 'plan', 'plug', 'crimp', 'housing', 'header'],
   },
   {
+    kind: 'photo',
+    title: 'Photos',
+    about: 'Take or choose photos, point at what matters, show before and after',
+    words: ['photo', 'picture', 'image', 'camera', 'before', 'after'],
+  },
+  {
     kind: 'parts-tally',
     title: 'Parts tally',
     about: 'What this page needs, what is in stock, what to order',

@@ -5,12 +5,14 @@ import type { WidgetDefinition } from './definition';
 import faultFinder from './fault-finder/definition';
 import fixRecord from './fix-record/definition';
 import partsTally from './parts-tally/definition';
+import photo from './photo/definition';
 import proofTest from './proof-test/definition';
 
 export const definitions: WidgetDefinition[] = [
   circuitLookup,
   faultFinder,
   connectorPlan,
+  photo,
   partsTally,
   proofTest,
   fixRecord,

@@ -6,6 +6,7 @@ import type { WidgetViewProps } from './definition';
 import { View as FaultFinder } from './fault-finder/view';
 import { View as FixRecord } from './fix-record/view';
 import { View as PartsTally } from './parts-tally/view';
+import { View as Photo } from './photo/view';
 import { View as ProofTest } from './proof-test/view';
 
 type AnyView = ComponentType<WidgetViewProps<unknown>>;
@@ -15,6 +16,7 @@ const views = {
   'circuit-lookup': CircuitLookup,
   'fault-finder': FaultFinder,
   'connector-plan': ConnectorPlan,
+  photo: Photo,
   'parts-tally': PartsTally,
   'proof-test': ProofTest,
   'fix-record': FixRecord,

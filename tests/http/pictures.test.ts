@@ -15,6 +15,7 @@ import { mostBytes } from '@/lib/files/limits';
 import { newPageDoc } from '@/lib/notebook/content';
 import { newNote } from '@/lib/notebook/templates';
 import { createPage, removePage } from '@/lib/store/pages';
+import { holdShown } from '@/lib/store/pictures';
 import type { Member } from '@/lib/store/types';
 import { bearer, browserOf, join } from '../access/house';
 import { halves, withPlace } from '../files/images';
@@ -233,6 +234,18 @@ describe('seeing', () => {
 });
 
 const leave = (name: string) => db.database.$client.query('update "user" set removed_at = now() where name = $1', [name]);
+
+test('a page holds what was copied to it from where it can be seen, and nothing else', async () => {
+  const { page, hash } = await kept();
+  const copied = await newPage();
+  const hidden = await kept();
+  await removePage(hidden.page, ines.id);
+  await holdShown(copied.id, [hash, hidden.hash, '0'.repeat(64)]);
+  await removePage(page, ines.id);
+  expect((await get(hash, 320, as('Wen'))).status).toBe(200);
+  expect((await get(hidden.hash, 320, as('Wen'))).status).toBe(404);
+  await holdShown(copied.id, [hash]); // again is the same
+});
 
 test('stands in the OpenAPI document, as a file', async () => {
   const { paths } = (await openapi().json()) as { paths: Record<string, Record<string, { requestBody?: unknown }>> };

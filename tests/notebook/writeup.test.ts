@@ -23,6 +23,7 @@ describe('write-up', () => {
       parts: [expect.stringMatching(/^10 × .* \(T-254-S\)$/)],
       watch: ['Row 6 after an evening’s play'],
       cautions: [standingCaution],
+      photos: [],
       minutes: 95,
     });
   });

@@ -56,6 +56,13 @@ describe('which screens may be kept', () => {
 });
 
 describe('who answers', () => {
+  test('a picture is of this device first, and nothing else under its folder', () => {
+    const asked = { method: 'GET', mode: 'no-cors', ours: true };
+    expect(answerBy({ ...asked, path: `/files/${'a'.repeat(64)}/800` }, [])).toBe('picture');
+    for (const path of ['/files/x/800', `/files/${'a'.repeat(64)}/800/x`, `/report/t/files/${'a'.repeat(64)}/800`])
+      expect(answerBy({ ...asked, path }, [])).toBe('network');
+  });
+
   const shell = ['/offline', '/enhance.js', '/icons/icon-192.png'];
   const screen = { method: 'GET', mode: 'navigate', ours: true, path: '/machines' };
   test.each([

@@ -14,6 +14,7 @@ function recorder() {
     remove: (...args: unknown[]) => calls.push(['remove', ...args]),
     tick: (...args: unknown[]) => calls.push(['tick', ...args]),
     count: (...args: unknown[]) => calls.push(['count', ...args]),
+    step: (...args: unknown[]) => calls.push(['step', ...args]),
   };
   return { calls, act };
 }

@@ -30,7 +30,7 @@ export function recorder() {
     (...args: unknown[]) => {
       calls.push([name, ...args]);
     };
-  const act: WidgetActions = { set: note('set'), remove: note('remove'), tick: note('tick'), count: note('count') };
+  const act: WidgetActions = { set: note('set'), remove: note('remove'), tick: note('tick'), count: note('count'), step: note('step') };
   return { calls, act };
 }
 

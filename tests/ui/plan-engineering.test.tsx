@@ -16,7 +16,7 @@ const acting = () => {
     (name: string) =>
     (...args: unknown[]) =>
       calls.push([name, ...args]);
-  return { calls, act: { set: note('set'), remove: note('remove'), tick: note('tick'), count: note('count') } };
+  return { calls, act: { set: note('set'), remove: note('remove'), tick: note('tick'), count: note('count'), step: note('step') } };
 };
 const compute = (state: WidgetState, chart = fixtureChart): Model =>
   definition.compute(state, {

@@ -47,7 +47,7 @@ function recorder() {
     (...args: unknown[]) => {
       calls.push([name, ...args]);
     };
-  const act: WidgetActions = { set: note('set'), remove: note('remove'), tick: note('tick'), count: note('count') };
+  const act: WidgetActions = { set: note('set'), remove: note('remove'), tick: note('tick'), count: note('count'), step: note('step') };
   return { calls, act };
 }
 const view = (state: WidgetState, act?: WidgetActions, id = 'x') => <View id={id} model={modelOf(state)} state={state} act={act} />;

@@ -14,7 +14,7 @@ import { fixtureChart } from '../core/fixture';
 import { lookupModel, planModel, recordModel, severalModel, tallyModel } from './fixture';
 import { faults, render, tags, textOf, unnamedWires } from './markup';
 
-const act: WidgetActions = { set: vi.fn(), remove: vi.fn(), tick: vi.fn(), count: vi.fn() };
+const act: WidgetActions = { set: vi.fn(), remove: vi.fn(), tick: vi.fn(), count: vi.fn(), step: vi.fn() };
 type Case = [string, (id: string, act?: WidgetActions) => React.ReactNode];
 const cases: Case[] = [
   ['lookup, one answer', (id, a) => <Lookup id={id} model={lookupModel('spinner')} state={{}} act={a} />],

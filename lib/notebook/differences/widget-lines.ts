@@ -10,6 +10,7 @@ import { connectorPlan } from './words/connector-plan';
 import { faultFinder } from './words/fault-finder';
 import { fixRecord } from './words/fix-record';
 import { partsTally } from './words/parts-tally';
+import { photo } from './words/photo';
 import { proofTest } from './words/proof-test';
 
 /** `model` is what the definition of the same kind computed, or null. */
@@ -19,6 +20,7 @@ const tellings: Readonly<Record<string, (model: unknown) => Telling>> = {
   'fault-finder': (model) => faultFinder(model as FaultFinder | null),
   'fix-record': () => fixRecord,
   'parts-tally': () => partsTally,
+  photo: () => photo,
   'proof-test': () => proofTest,
 };
 

@@ -9,8 +9,8 @@ import { localIso } from '../words';
 
 /** Origin of every change that a member makes in a widget; the editor's undo tracks it. */
 export const widgetOrigin = 'widget';
-/** Origin of counting: each count is undone alone, however fast they come. */
-export const countOrigin = 'count';
+/** Origin of what is undone alone, however fast it comes: counts and whole steps. */
+export const stepOrigin = 'step';
 
 export function useWidgetState(doc: Y.Doc, id: string): WidgetState {
   const store = useMemo(() => {
@@ -53,16 +53,23 @@ export function widgetActions(doc: Y.Doc, id: string, member: string): WidgetAct
         if (by < 0 && counted(state, key) === 0) return;
         const own = state[mine(key)];
         map.set(mine(key), (typeof own === 'number' ? own : 0) + by);
-      }, countOrigin),
+      }, stepOrigin),
+    step: (changes) =>
+      doc.transact(() => {
+        for (const [key, value] of Object.entries(changes)) {
+          if (value === undefined) map.delete(key);
+          else map.set(key, value);
+        }
+      }, stepOrigin),
   };
 }
 
 /** Lets undo take back what was done in widgets, counts one at a time. Call once for an undo manager of the document. */
 export function undoWidgets(doc: Y.Doc, undo: Y.UndoManager): () => void {
   undo.addTrackedOrigin(widgetOrigin);
-  undo.addTrackedOrigin(countOrigin);
+  undo.addTrackedOrigin(stepOrigin);
   const apart = ({ origin }: Y.Transaction) => {
-    if (origin === countOrigin) undo.stopCapturing();
+    if (origin === stepOrigin) undo.stopCapturing();
   };
   doc.on('beforeTransaction', apart);
   doc.on('afterTransaction', apart); // registered after the manager's own listener, so what follows is a step of its own too

@@ -4,7 +4,7 @@ import type { Chart, Tap } from '@/lib/core/chart/types';
 import { faultClasses, faultName } from '@/lib/core/diagnosis/classes';
 import { circuitView } from '@/lib/core/lookup';
 import type { Need } from '@/lib/core/parts/schema';
-import { type CircuitRow, circuitFacts, circuitRow, headerFact, named, pinFact, wireFact } from '@/lib/notebook/circuits';
+import { type CircuitRow, circuitFacts, circuitRow, headerFact, named, pinFact, readPlace, wireFact } from '@/lib/notebook/circuits';
 import { count, family, stateSchema, text, words, yes } from '@/lib/notebook/widget-state';
 import type { Fact, WidgetContext, WidgetDefinition, WriteUpPart } from '../definition';
 
@@ -44,14 +44,6 @@ export interface Model {
   outcomes: { id: string; name: string }[];
   allCircuits: { number: string; name: string }[];
   allParts: { id: string; name: string }[];
-}
-
-/** A place written as a pin or header, of the board (J) or of the plug (P): `A3J4-7`, `a3p4-7`, `A3J4`. */
-function readPlace(place: string): { pin: string; header: string } {
-  const found = /^(A\d{1,2})[JP](\d{1,2})(?:-(\d{1,2}))?$/i.exec(place.trim());
-  if (!found) return { pin: '', header: '' };
-  const header = `${found[1]?.toUpperCase()}J${found[2]}`;
-  return { header, pin: found[3] ? `${header}-${Number(found[3])}` : '' };
 }
 
 /** A switch by its number, else a coil, flasher or motor by its own. */

@@ -11,12 +11,18 @@ export const metadata: Metadata = { title: 'Write-up', robots: { index: false, f
 
 /** What the customer sees: the write-up and nothing else. */
 export default async function Report({ params }: { params: Promise<{ token: string }> }) {
-  const id = await reportPage((await params).token);
+  const { token } = await params;
+  const id = await reportPage(token);
   if (!id) notFound();
   const [{ page, content, chart, evaluated }, club] = await Promise.all([loadPage(id), clubName()]);
   return (
     <main className="sheet">
-      <WriteUpSheet writeUp={writeUp(evaluated, content, chart)} club={club} on={day(page.on)} />
+      <WriteUpSheet
+        writeUp={writeUp(evaluated, content, chart)}
+        club={club}
+        on={day(page.on)}
+        base={`/report/${encodeURIComponent(token)}`}
+      />
     </main>
   );
 }

@@ -1,0 +1,3 @@
+/** The whole widget, as the browser fetches it. */
+export { default as definition } from './definition';
+export { View } from './view';

@@ -1,0 +1,105 @@
+'use client';
+/** The marks over a photo, to take hold of: by finger, mouse or keyboard. What is dragged is shared when it is let go: one step of undo. */
+import { type KeyboardEvent, type PointerEvent, useEffect, useRef, useState } from 'react';
+import { MarkShape, tallness, unit } from '@/lib/ui/photo-marks';
+import type { WidgetActions } from '../definition';
+import { type Mark, markWords, type Photo, type Spot } from './definition';
+
+interface Props {
+  photo: Photo;
+  chosen: string | null;
+  choose(mark: string | null): void;
+  remove(mark: string): void;
+  act: WidgetActions;
+}
+type End = 'from' | 'to';
+interface Drag {
+  mark: string;
+  end: End;
+  spot: Spot;
+  moved: boolean;
+}
+const within = (n: number) => Math.round(Math.min(1, Math.max(0, n)) * 10_000) / 10_000;
+const steps: Record<string, [x: number, y: number]> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+
+export function MarkLayer({ photo, chosen, choose, remove, act }: Props) {
+  const tall = tallness(photo);
+  const sheet = useRef<SVGSVGElement>(null);
+  const [drag, setDrag] = useState<Drag | null>(null);
+  const marks = photo.marks.map((mark) => (drag?.mark === mark.id ? { ...mark, [drag.end]: drag.spot } : mark));
+
+  const known = useRef(new Set(photo.marks.map((mark) => mark.id)));
+  useEffect(() => {
+    const fresh = photo.marks.find((mark) => mark.id === chosen && !known.current.has(mark.id));
+    known.current = new Set(photo.marks.map((mark) => mark.id));
+    // A mark that was just made here is held by the keyboard at once.
+    if (fresh) sheet.current?.querySelector<SVGGElement>(`[data-mark="${fresh.id}"][data-end="to"]`)?.focus({ preventScroll: true });
+  }, [photo.marks, chosen]);
+
+  const spotOf = (event: PointerEvent): Spot => {
+    const box = sheet.current?.getBoundingClientRect();
+    if (!box) return { x: 0.5, y: 0.5 };
+    return { x: within((event.clientX - box.left) / box.width), y: within((event.clientY - box.top) / box.height) };
+  };
+  const place = (event: PointerEvent) => {
+    if (chosen && photo.marks.some((mark) => mark.id === chosen)) act.step({ [`to.${chosen}`]: spotOf(event) });
+  };
+  const press = (event: KeyboardEvent, mark: Mark, end: End) => {
+    const step = steps[event.key];
+    if (event.key === 'Delete' || event.key === 'Backspace') {
+      event.preventDefault();
+      remove(mark.id);
+    } else if (step && !event.ctrlKey && !event.altKey && !event.metaKey) {
+      event.preventDefault();
+      const by = event.shiftKey ? 0.05 : 0.01;
+      const at = mark[end] ?? mark.to;
+      act.set(`${end}.${mark.id}`, { x: within(at.x + step[0] * by), y: within(at.y + step[1] * by) });
+    }
+  };
+  const handle = (mark: Mark, end: End) => {
+    const at = mark[end];
+    if (!at) return null;
+    const held = drag?.mark === mark.id && drag.end === end;
+    return (
+      <g
+        key={end}
+        className="mark-grab"
+        role="button"
+        tabIndex={0}
+        data-mark={mark.id}
+        data-end={end}
+        aria-label={`${markWords(mark)}${mark.sort === 'arrow' ? (end === 'to' ? ', point' : ', tail') : ''}. Arrow keys move it, Delete removes it.`}
+        onFocus={() => choose(mark.id)}
+        onKeyDown={(event) => press(event, mark, end)}
+        onPointerDown={(event) => {
+          event.stopPropagation();
+          event.preventDefault();
+          event.currentTarget.focus({ preventScroll: true });
+          event.currentTarget.setPointerCapture(event.pointerId);
+          setDrag({ mark: mark.id, end, spot: at, moved: false });
+        }}
+        onPointerMove={(event) => held && setDrag({ ...drag, spot: spotOf(event), moved: true })}
+        onPointerUp={(event) => {
+          event.stopPropagation();
+          if (held && drag.moved) act.step({ [`${end}.${mark.id}`]: drag.spot });
+          setDrag(null);
+        }}
+        onPointerCancel={() => setDrag(null)}
+      >
+        <circle cx={at.x * unit} cy={at.y * tall} r={62} />
+      </g>
+    );
+  };
+  return (
+    <svg ref={sheet} className="photo-marks live" viewBox={`0 0 ${unit} ${tall}`} role="group" aria-label="Marks on the photo">
+      <rect className="mark-ground" width={unit} height={tall} onPointerUp={place} />
+      {marks.map((mark) => (
+        <g key={mark.id} className={mark.id === chosen ? 'mark chosen' : 'mark'}>
+          <MarkShape mark={mark} tall={tall} />
+          {handle(mark, 'from')}
+          {handle(mark, 'to')}
+        </g>
+      ))}
+    </svg>
+  );
+}
