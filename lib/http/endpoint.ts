@@ -7,6 +7,7 @@ import type { Member } from '@/lib/store/types';
 import { fieldErrors } from './fields';
 import { sameOrigin } from './origin';
 import { ProblemError, problem, respond } from './problem';
+import { readBytes } from './read-bytes';
 
 const mostBytes = 1_000_000;
 
@@ -106,23 +107,5 @@ async function readJson(request: Request): Promise<unknown> {
   } catch (error) {
     const message = error instanceof SyntaxError ? error.message : 'it is not UTF-8';
     throw problem(400, `The body is no JSON: ${message}`, [{ field: 'body', message, mend: 'Send one JSON value, encoded in UTF-8.' }]);
-  }
-}
-
-/** Counts real bytes; a Content-Length is only what somebody says. */
-async function readBytes(request: Request, most: number): Promise<Uint8Array> {
-  const reader = request.body?.getReader();
-  if (!reader) return new Uint8Array();
-  const chunks: Uint8Array[] = [];
-  let size = 0;
-  for (;;) {
-    const { done, value } = await reader.read();
-    if (done) return Buffer.concat(chunks);
-    size += value.byteLength;
-    if (size > most) {
-      await reader.cancel();
-      throw problem(413, `Keep the body to ${most.toLocaleString('en-GB')} bytes.`);
-    }
-    chunks.push(value);
   }
 }

@@ -4,6 +4,7 @@ import { netTitle } from '@/lib/core/chart/names';
 import type { Deviation } from '@/lib/core/chart/schema';
 import type { Chart } from '@/lib/core/chart/types';
 import { WireChip } from './drawings';
+import { FoundPhoto } from './found-photo';
 import { day, seenWords } from './words';
 
 /** "44 Right sling", "A1J2-5" or "Row 4": the narrowest place that the deviation names. */
@@ -55,6 +56,7 @@ function Table({ chart, found, mayWrite }: { chart: Chart; found: readonly Devia
             <td data-h="manual">{d.manual}</td>
             <td data-h="here">
               {d.here} {d.wire && <WireChip colour={d.wire} />}
+              <FoundPhoto found={d} />
             </td>
             <td className="asfound-why">
               {seenWords(d)}
@@ -66,7 +68,7 @@ function Table({ chart, found, mayWrite }: { chart: Chart; found: readonly Devia
               )}
               {mayWrite && (
                 <a className="no-print row-link" href={`/machines/${chart.machine.id}/found/${encodeURIComponent(d.id)}`}>
-                  Withdraw it
+                  {d.photo ? 'Its photo, or withdraw it' : 'Add a photo, or withdraw it'}
                 </a>
               )}
             </td>

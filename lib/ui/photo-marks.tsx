@@ -42,7 +42,7 @@ export function MarkShape({ mark, tall }: { mark: ShownMark; tall: number }) {
       <>
         <path className="photo-halo" d={d} />
         <path className="photo-ink" d={d} />
-        <Label at={start} tall={tall} away={24}>
+        <Label at={{ x: start.x, y: start.y + (to.y < start.y ? 44 : -44) / tall }} tall={tall} away={0}>
           {label}
         </Label>
       </>

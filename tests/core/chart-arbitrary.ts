@@ -154,6 +154,7 @@ export const arbitraryMachine: fc.Arbitrary<Machine> = fc
         wire: maybe(colours),
         why: fc.constant(''),
         since: maybe(pick('2019', 'long ago')),
+        photo: maybe(pick('0'.repeat(64), '5e'.repeat(32))),
         withdrawn: maybe(fc.record({ on: date, by: fc.constant('Ines'), why: fc.constant('') })),
       }),
       3,

@@ -5,20 +5,24 @@ import { tmpdir } from 'node:os';
 import { join as path } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { POST as foundPhoto } from '@/app/(club)/machines/[id]/found/[found]/photo/route';
 import { GET as openapi } from '@/app/api/openapi.json/route';
 import { DELETE as drop } from '@/app/api/pages/[id]/pictures/[hash]/route';
 import { POST as send } from '@/app/api/pages/[id]/pictures/route';
 import { GET as show } from '@/app/files/[hash]/[size]/route';
 import { maySeePicture } from '@/lib/access/pictures';
 import { makeToken } from '@/lib/access/tokens';
+import { withDeviation } from '@/lib/core/chart/found';
 import { mostBytes } from '@/lib/files/limits';
 import { newPageDoc } from '@/lib/notebook/content';
 import { newNote } from '@/lib/notebook/templates';
+import { getMachine, putDesign, putMachine } from '@/lib/store/machines';
 import { createPage, removePage } from '@/lib/store/pages';
 import { holdShown } from '@/lib/store/pictures';
 import type { Member } from '@/lib/store/types';
 import { bearer, browserOf, join } from '../access/house';
 import { halves, withPlace } from '../files/images';
+import { chartOf, design } from '../store/charts';
 import { type TestDatabase, testDatabase } from '../store/cluster';
 
 const folder = mkdtempSync(path(tmpdir(), 'fettlebook-files-'));
@@ -245,6 +249,55 @@ test('a page holds what was copied to it from where it can be seen, and nothing 
   expect((await get(hash, 320, as('Wen'))).status).toBe(200);
   expect((await get(hidden.hash, 320, as('Wen'))).status).toBe(404);
   await holdShown(copied.id, [hash]); // again is the same
+});
+
+describe('the photo of a difference from the manual', () => {
+  const address = (found: string) => `${base}/machines/regatta/found/${found}/photo`;
+  const bring = async (name: string, form: FormData, more: Record<string, string> = { origin: base }) => {
+    const headers = await browserOf(name, { ...more, host: '127.0.0.1:3000' });
+    const body = new Response(form);
+    headers.set('content-type', body.headers.get('content-type') ?? '');
+    const request = new Request(address('sw-11'), { method: 'POST', headers, body: await body.arrayBuffer() });
+    const response = await foundPhoto(request, context({ id: 'regatta', found: 'sw-11' }));
+    return { status: response.status, to: response.headers.get('location') };
+  };
+  const withFile = (bytes: Uint8Array<ArrayBuffer>) => {
+    const form = new FormData();
+    form.set('photo', new File([bytes], 'photo.jpg', { type: 'image/jpeg' }));
+    return form;
+  };
+  const photoNow = async () => (await getMachine('regatta'))?.machine.asFound[0]?.photo;
+  beforeAll(async () => {
+    await putDesign(design, null, ines.id);
+    const deviation = { on: '2026-02-01', by: 'Ines', place: { switch: '11' }, manual: 'red', here: 'white', why: '' };
+    await putMachine(withDeviation(chartOf('regatta', 'Regatta'), deviation), null, ines.id);
+  });
+
+  test('is kept with the chart, seen by its readers, and taken away again', async () => {
+    const bytes = new Uint8Array(await fresh());
+    expect(await bring('Tomas', withFile(bytes))).toEqual({ status: 303, to: '/machines/regatta#as-found' });
+    const hash = createHash('sha256').update(bytes).digest('hex');
+    expect(await photoNow()).toBe(hash);
+    expect((await get(hash, 320, as('Wen'))).status).toBe(200);
+    expect((await get(hash, 320)).status).toBe(404);
+    const form = new FormData();
+    form.set('remove', 'yes');
+    await bring('Tomas', form);
+    expect(await photoNow()).toBeUndefined();
+    expect((await getMachine('regatta'))?.machine.asFound).toHaveLength(1);
+  });
+
+  test('comes from those who may write, from our own pages; what is no photo is named and changes nothing', async () => {
+    const bytes = new Uint8Array(await fresh());
+    expect((await bring('Wen', withFile(bytes))).status).toBe(403);
+    expect((await bring('Tomas', withFile(bytes), { origin: 'https://elsewhere.example' })).status).toBe(403);
+    const trouble = (code: string) => ({ status: 303, to: `/machines/regatta/found/sw-11?trouble=${code}` });
+    expect(await bring('Tomas', new FormData())).toEqual(trouble('none'));
+    expect(await bring('Tomas', withFile(new TextEncoder().encode('<svg/> is no photo')))).toEqual(trouble('kind'));
+    expect(await bring('Tomas', withFile(bytes.slice(0, 60)))).toEqual(trouble('damaged'));
+    expect(await bring('Tomas', withFile(new Uint8Array(mostBytes + 20_000)))).toEqual(trouble('large'));
+    expect(await photoNow()).toBeUndefined();
+  });
 });
 
 test('stands in the OpenAPI document, as a file', async () => {

@@ -29,6 +29,13 @@ export function withDeviation(machine: Machine, deviation: Omit<Deviation, 'id' 
   return { ...machine, asFound: [...machine.asFound, { id, ...deviation }] };
 }
 
+/** The machine with another photo at a deviation, or none; null when there is none of that id that still stands. */
+export function withFoundPhoto(machine: Machine, id: string, photo: string | null): Machine | null {
+  if (!machine.asFound.some((d) => d.id === id && isStanding(d))) return null;
+  const changed = ({ photo: _, ...d }: Deviation): Deviation => (photo === null ? d : { ...d, photo });
+  return { ...machine, asFound: machine.asFound.map((d) => (d.id === id && isStanding(d) ? changed(d) : d)) };
+}
+
 /** The machine with a deviation withdrawn; null when there is none of that id that still stands. */
 export function withoutDeviation(machine: Machine, id: string, withdrawn: NonNullable<Deviation['withdrawn']>): Machine | null {
   if (!machine.asFound.some((d) => d.id === id && isStanding(d))) return null;

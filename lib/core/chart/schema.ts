@@ -219,6 +219,10 @@ export const deviation = z.object({
   wire: colour.optional(), // the colour found, when a wire differs
   why: z.string().max(300),
   since: z.string().min(1).max(40).optional(), // how long it has been so, as far as anybody knows: 2019, before it came to us
+  photo: z // hash of a picture that the machine holds
+    .string()
+    .regex(/^[0-9a-f]{64}$/, 'write the hash of a picture, 64 digits from 0 to f')
+    .optional(),
   withdrawn: z // it was a mistake, or was put right; kept, and counted no longer
     .object({ on: date, by: z.string().min(1).max(80), why: z.string().max(300) })
     .optional(),

@@ -5,6 +5,7 @@ import type { Circuit } from '@/lib/core/chart/types';
 import type { CircuitView, LineView, LookupResult } from '@/lib/core/lookup/types';
 import { Button } from '@/lib/ui/controls';
 import { Faces, WireChip, wiresInWords } from '@/lib/ui/drawings';
+import { FoundPhoto } from '@/lib/ui/found-photo';
 import { listed, seenWords } from '@/lib/ui/words';
 
 type One = Extract<LookupResult, { outcome: 'one' }>;
@@ -145,6 +146,7 @@ function AsFound({ found, named }: { found: readonly Deviation[]; named: boolean
           <dt>This machine has</dt>
           <dd>
             {d.here} {d.wire && <WireChip colour={d.wire} />}
+            <FoundPhoto found={d} />
           </dd>
         </div>
       </dl>

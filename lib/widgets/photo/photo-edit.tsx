@@ -7,7 +7,7 @@ import { Button, Field } from '@/lib/ui/controls';
 import { useSession } from '@/lib/ui/editor/session';
 import { PairSlide, PhotoImage, photoShape } from '@/lib/ui/photo-figure';
 import type { WidgetActions } from '../definition';
-import { altOf, type Mark, type Photo, type Sort } from './definition';
+import { altOf, type Mark, type Photo, type Sort, type Spot } from './definition';
 import { MarkLayer } from './mark-layer';
 
 interface Props {
@@ -19,7 +19,14 @@ interface Props {
   act: WidgetActions;
 }
 const sortNames: Record<Sort, string> = { arrow: 'Arrow', number: 'Number', pin: 'Pin' };
-const middle = { x: 0.5, y: 0.5 };
+
+/** Somewhere near the middle where no mark stands yet; two people who draw at once seldom get the same. */
+function freeSpot(marks: readonly Mark[]): Spot {
+  const all = [0.3, 0.4, 0.5, 0.6, 0.7].flatMap((x) => [0.35, 0.5, 0.65].map((y) => ({ x, y })));
+  const free = all.filter(({ x, y }) => marks.every(({ to }) => Math.hypot(to.x - x, to.y - y) > 0.12));
+  const from = free.length ? free : all;
+  return from[Math.floor(Math.random() * from.length)] ?? { x: 0.5, y: 0.5 };
+}
 
 export const removalOf = (mark: string) => ({
   [`mark.${mark}`]: undefined,
@@ -34,11 +41,12 @@ export function PhotoEdit({ id, photo, place, all, pins, act }: Props) {
   const key = `${id}-${photo.id}`;
   const draw = (sort: Sort) => {
     const mark = newId();
+    const to = freeSpot(photo.marks);
     const n = 1 + Math.max(0, ...photo.marks.map((each) => each.number));
     act.step({
       [`mark.${mark}`]: { photo: photo.id, sort, n: sort === 'number' ? n : 1 },
-      [`to.${mark}`]: middle,
-      ...(sort === 'arrow' && { [`from.${mark}`]: { x: 0.3, y: 0.3 } }),
+      [`to.${mark}`]: to,
+      ...(sort === 'arrow' && { [`from.${mark}`]: { x: to.x - 0.2, y: to.y - 0.2 } }),
     });
     choose(mark);
   };
@@ -52,9 +60,9 @@ export function PhotoEdit({ id, photo, place, all, pins, act }: Props) {
         <div className={photoShape(photo)}>
           <Shown photo={photo} place={place} />
           <MarkLayer photo={photo} chosen={chosen} choose={choose} remove={remove} act={act} />
+          <Progress photo={photo} />
         </div>
       </figure>
-      <Progress photo={photo} />
       <div className="photo-tools" ref={tools} role="toolbar" aria-label={`Draw on photo ${place}`}>
         {(Object.keys(sortNames) as Sort[]).map((sort) => (
           <Button

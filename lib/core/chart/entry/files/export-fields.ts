@@ -94,6 +94,7 @@ export const files = {
     text('Here', 'here'),
     text('Wire', 'wire'),
     text('Why', 'why'),
+    text('Photo', 'photo'),
     text('Withdrawn on', 'withdrawn.on'),
     text('Withdrawn by', 'withdrawn.by'),
     text('Withdrawn because', 'withdrawn.why'),

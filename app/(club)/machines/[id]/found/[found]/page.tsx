@@ -3,28 +3,42 @@ import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { withdrawFoundAction } from '@/app/actions/found';
 import { indexChart } from '@/lib/core/chart';
+import { mostBytes } from '@/lib/files/limits';
 import { getChartParts } from '@/lib/store/machines';
 import { placeWords } from '@/lib/ui/as-found';
 import { WireChip } from '@/lib/ui/drawings';
 import { ActionForm } from '@/lib/ui/forms';
+import { FoundPhoto } from '@/lib/ui/found-photo';
 import { Entry, LinkButton } from '@/lib/ui/shell';
 import { seenWords } from '@/lib/ui/words';
 import { requireRight } from '../../../../../member';
 import { Frame } from '../../../../frame';
 
-export const metadata: Metadata = { title: 'Withdraw a difference' };
+export const metadata: Metadata = { title: 'A difference' };
 
-export default async function WithdrawPage({ params }: { params: Promise<{ id: string; found: string }> }) {
+/** Why a photo was not kept, by what the address says. */
+const troubles: Record<string, string> = {
+  none: 'No photo was chosen. Choose one, then press Keep the photo.',
+  large: `The file is too large. Choose one of at most ${mostBytes / 1e6} MB.`,
+  kind: 'That file is no photo that can be kept. Choose a JPEG, PNG, WebP, AVIF or GIF; save a HEIC as JPEG first.',
+  damaged: 'That photo is damaged, moves, or has too many pixels. Choose another, or take it again.',
+  changed: 'Somebody changed this chart meanwhile. Send the photo again.',
+};
+
+type Props = { params: Promise<{ id: string; found: string }>; searchParams: Promise<{ trouble?: string }> };
+
+export default async function FoundOnePage({ params, searchParams }: Props) {
   const { id, found } = await params;
+  const { trouble = '' } = await searchParams;
   const member = await requireRight(`/machines/${id}/found/${found}`, 'write', 'machine');
   const parts = await getChartParts(id);
   if (!parts) notFound();
   const chart = indexChart(parts.machine, parts.design);
   const deviation = chart.asFound.find((d) => d.id === decodeURIComponent(found)) ?? notFound();
   return (
-    <Frame member={member} here="Machines" title="Withdraw a difference">
+    <Frame member={member} here="Machines" title="A difference">
       <Entry>
-        <h1>Withdraw this?</h1>
+        <h1>What is otherwise here</h1>
         <div className="found-here">
           <h2>{placeWords(chart, deviation)}</h2>
           <dl className="both">
@@ -41,6 +55,38 @@ export default async function WithdrawPage({ params }: { params: Promise<{ id: s
           </dl>
           <p className="note soft">{seenWords(deviation)}</p>
         </div>
+        <h2>Photo</h2>
+        {Object.hasOwn(troubles, trouble) && (
+          <p className="form-message" role="alert">
+            {troubles[trouble]}
+          </p>
+        )}
+        <FoundPhoto found={deviation} large />
+        <form
+          className="form quiet"
+          method="post"
+          encType="multipart/form-data"
+          action={`/machines/${id}/found/${encodeURIComponent(deviation.id)}/photo`}
+        >
+          <p className="form-field">
+            <label htmlFor="found-photo">{deviation.photo ? 'Another photo in its place' : 'Take or choose a photo'}</label>
+            <input id="found-photo" name="photo" type="file" accept="image/*" aria-describedby="found-photo-hint" />
+            <span className="form-hint" id="found-photo-hint">
+              It is shown wherever this difference is. Where and with what it was taken is removed.
+            </span>
+          </p>
+          <div className="actions">
+            <button type="submit" className="btn">
+              Keep the photo
+            </button>
+            {deviation.photo && (
+              <button type="submit" className="btn text" name="remove" value="yes">
+                Take the photo away
+              </button>
+            )}
+          </div>
+        </form>
+        <h2>Withdraw it</h2>
         <p>
           From then on {chart.title} counts as its manual says at this place. The note stays on record, with who withdrew it and why, and an
           earlier version of the chart can be brought back.
