@@ -64,14 +64,18 @@ export function linesOf(doc: Doc, text: Text, size: number, widthMm: number, fac
   return lines;
 }
 
-/** One word cut into the longest pieces that fit. */
+/** One word cut into pieces that fit. Letters are measured one by one, so a little room is left for how they sit together. */
 function broken(doc: Doc, word: Run, size: number, widthMm: number): Run[] {
   const parts: Run[] = [{ ...word, text: '' }];
+  let wide = 0;
   for (const letter of word.text) {
-    const last = parts.at(-1) as Run;
-    const longer = { ...word, text: last.text + letter };
-    if (last.text !== '' && widthOf(doc, longer, size) > widthMm) parts.push({ ...word, text: letter });
-    else last.text = longer.text;
+    const one = widthOf(doc, { ...word, text: letter }, size);
+    if (wide > 0 && wide + one > widthMm * 0.96) {
+      parts.push({ ...word, text: '' });
+      wide = 0;
+    }
+    (parts.at(-1) as Run).text += letter;
+    wide += one;
   }
   return parts;
 }
