@@ -70,7 +70,7 @@ function broken(doc: Doc, word: Run, size: number, widthMm: number): Run[] {
   let wide = 0;
   for (const letter of word.text) {
     const one = widthOf(doc, { ...word, text: letter }, size);
-    if (wide > 0 && wide + one > widthMm * 0.96) {
+    if (wide > 0 && wide + one > widthMm * 0.94) {
       parts.push({ ...word, text: '' });
       wide = 0;
     }

@@ -89,7 +89,7 @@ test('the tree names headings, lists, tables and pictures; pages are numbered ou
 
 test('long words and long paragraphs stay inside, and no letter is lost', async () => {
   const word = 'x'.repeat(400);
-  const prose = Array.from({ length: 1500 }, (_, i) => `w${i}`);
+  const prose = Array.from({ length: 1500 }, (_, i) => `w${i % 60}`);
   const { pages } = await sheet('letter', (print) => {
     print.paragraph(word);
     print.paragraph(prose.join(' '));
