@@ -13,7 +13,7 @@
  */
 import PDFDocument from 'pdfkit';
 import QRCode from 'qrcode';
-import { firstFont, registerFonts } from './fonts';
+import { firstFont } from './fonts';
 import { pointsPerMm as k, marginMm, type Paper, papers } from './paper';
 import { type Pen, penAt } from './pen';
 import { drawRuns, type Line, lineHeight, linesOf, runsOf, type Text, widthOf } from './type';
@@ -107,7 +107,6 @@ export function printDocument(options: PrintOptions): Print {
   });
   const bytes: Buffer[] = [];
   doc.on('data', (chunk: Buffer) => bytes.push(chunk));
-  registerFonts(doc);
 
   const root = doc.struct('Document');
   doc.addStructure(root);

@@ -1,6 +1,5 @@
 /** The book's type for PDFs: static cuts, because a subset of a variable font would keep only its lightest outlines. */
 import { join } from 'node:path';
-import type PDFDocument from 'pdfkit';
 
 export interface Face {
   bold?: boolean;
@@ -19,17 +18,10 @@ function fileOf(family: keyof typeof packages, cut: Cut, weight: 400 | 700): str
     : join(root, 'node_modules/@fontsource', packages[family], 'files', `${packages[family]}-${cut}-${weight}-normal.woff`);
 }
 
-const nameOf = ({ bold, mono }: Face, cut: Cut) => `${mono ? 'mono' : 'sans'}-${cut}-${bold ? 700 : 400}`;
+const fileFor = ({ bold, mono }: Face, cut: Cut) => fileOf(mono ? 'mono' : 'sans', cut, bold ? 700 : 400);
 
 /** What a document begins with, so that none of the reader's own fonts is named in it. */
-export const firstFont = () => fileOf('sans', 'latin', 400);
-
-export function registerFonts(doc: typeof PDFDocument.prototype): void {
-  for (const family of ['sans', 'mono'] as const)
-    for (const cut of cuts)
-      for (const weight of [400, 700] as const)
-        doc.registerFont(nameOf({ bold: weight === 700, mono: family === 'mono' }, cut), fileOf(family, cut, weight));
-}
+export const firstFont = () => fileFor({}, 'latin');
 
 const extended = /[\u0100-\u0130\u0132-\u0151\u0154-\u02ba\u1e00-\u1eff\u20a0-\u20ab]/;
 const signs = /[\u00b5\u03a9\u03bc\u2126\u2211\u221a\u221e\u2248\u2260\u2264\u2265]/;
@@ -53,7 +45,7 @@ export const settable = (text: string): string => text.replace(/[→←↔✓☐
 export function pieces(text: string, face: Face): { font: string; text: string }[] {
   const all: { font: string; text: string }[] = [];
   for (const character of settable(text)) {
-    const font = nameOf(face, cutOf(character));
+    const font = fileFor(face, cutOf(character)); // by its file: under a second name it would be opened anew each time
     const last = all.at(-1);
     if (last?.font === font) last.text += character;
     else all.push({ font, text: character });
