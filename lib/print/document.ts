@@ -38,6 +38,8 @@ export interface Column {
   share: number; // of the width, against the other columns' shares
   right?: boolean; // figures stand at the right
   mono?: boolean;
+  /** Draws into the cell beside what its words say, from the cell's top left corner; it is not read aloud. */
+  draw?(pen: Pen, row: number, size: { widthMm: number; heightMm: number }): void;
 }
 export interface PictureOptions {
   alt: string; // what it shows; read aloud in its place
@@ -49,6 +51,7 @@ export interface TextLook {
   bold?: boolean;
   soft?: boolean; // paler
   afterMm?: number; // space below; 2 without it
+  widthMm?: number; // to the whole width without it
 }
 
 export interface Print {
@@ -110,7 +113,8 @@ export function printDocument(options: PrintOptions): Print {
 
   const root = doc.struct('Document');
   doc.addStructure(root);
-  const top = marginMm;
+  const headerHigh = options.header ? 6 : 0; // the running header stands inside the margins
+  let top: number = marginMm; // of what is set on the page in hand
   const foot = pageHeight - marginMm - 6; // the footer stands below
   const width = pageWidth - 2 * marginMm;
   let parent = root;
@@ -174,7 +178,7 @@ export function printDocument(options: PrintOptions): Print {
   } as const;
   const print: Print = {
     widthMm: width,
-    heightMm: foot - top,
+    heightMm: foot - marginMm - headerHigh,
     leftMm: marginMm,
     y: top,
     left: () => foot - print.y,
@@ -183,6 +187,7 @@ export function printDocument(options: PrintOptions): Print {
     },
     newPage() {
       doc.addPage();
+      top = marginMm + headerHigh;
       print.y = top;
     },
     space(mm) {
@@ -196,9 +201,9 @@ export function printDocument(options: PrintOptions): Print {
       inside(`H${level}`, (element) => setLines(element, lines, size, marginMm, ink));
       print.y += after;
     },
-    paragraph(text, { size = 10, bold, soft, afterMm = 2 } = {}) {
+    paragraph(text, { size = 10, bold, soft, afterMm = 2, widthMm = width } = {}) {
       inside('P', (element) =>
-        setLines(element, linesOf(doc, text, size, width, bold ? { bold } : {}), size, marginMm, soft ? softInk : ink),
+        setLines(element, linesOf(doc, text, size, widthMm, bold ? { bold } : {}), size, marginMm, soft ? softInk : ink),
       );
       print.y += afterMm;
     },
@@ -274,7 +279,7 @@ export function printDocument(options: PrintOptions): Print {
       inside('Table', () => {
         inside('THead', () => drawRow(head, 'TH'));
         inside('TBody', () => {
-          for (const cells of rows) {
+          for (const [r, cells] of rows.entries()) {
             const row = setRow(cells, false);
             if (print.left() < row.high && print.y > top) {
               print.newPage();
@@ -288,6 +293,11 @@ export function printDocument(options: PrintOptions): Print {
               );
               underline(head.high, true);
             }
+            artifact(() => {
+              columns.forEach((column, i) => {
+                column.draw?.(penAt(doc, lefts[i] ?? 0, print.y), r, { widthMm: wide[i] ?? 0, heightMm: row.high });
+              });
+            });
             drawRow(row, 'TD');
           }
         });
@@ -365,7 +375,7 @@ export function printDocument(options: PrintOptions): Print {
           drawRuns(doc, line?.runs ?? [], 8, marginMm, y, softInk);
           drawRuns(doc, [{ text: number }], 8, marginMm + width - wide, y, softInk);
           if (options.header && i > start)
-            drawRuns(doc, linesOf(doc, options.header, 8, width)[0]?.runs ?? [], 8, marginMm, marginMm - 3, softInk);
+            drawRuns(doc, linesOf(doc, options.header, 8, width)[0]?.runs ?? [], 8, marginMm, marginMm + 2.6, softInk);
         }, true);
       }
       root.end();

@@ -11,3 +11,6 @@ export const marginMm = 14;
 
 /** PDF points in a millimetre: 72 to the inch of 25.4 mm. */
 export const pointsPerMm = 72 / 25.4;
+
+/** A paper by its name in an address; null for any other. */
+export const readPaper = (name: string | null): Paper | null => (name === null ? 'a4' : name === 'a4' || name === 'letter' ? name : null);
