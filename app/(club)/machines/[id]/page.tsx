@@ -17,6 +17,7 @@ import { CircuitPages } from '@/lib/ui/circuit-pages';
 import { ComputingAgain } from '@/lib/ui/computing-again';
 import { HeaderFigure } from '@/lib/ui/header-figure';
 import { Beneath, LampMap, SwitchMap } from '@/lib/ui/machine-map';
+import { PaperLinks } from '@/lib/ui/paper-links';
 import { Entry, LinkButton, Widget } from '@/lib/ui/shell';
 import { day } from '@/lib/ui/words';
 import { Result } from '@/lib/widgets/circuit-lookup/result';
@@ -112,6 +113,8 @@ export default async function MachinePage({ params, searchParams }: Props) {
           {can(member, 'write', 'machine') && <LinkButton href={`/machines/${id}/enter`}>Enter circuits</LinkButton>}
           <LinkButton href={`/machines/${id}/versions`}>Versions, compare, copy</LinkButton>
         </p>
+        <PaperLinks label="Matrix map" href={`/machines/${id}/map.pdf`} />
+        <PaperLinks label="Wire flags" href={`/machines/${id}/flags.pdf`} />
         <ComputingAgain machine={id} progress={progress} />
         <ChartFindings findings={findings} />
         <Widget title="Ask this machine" id="ask">
