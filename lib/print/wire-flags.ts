@@ -4,16 +4,10 @@ import type { Chart } from '@/lib/core/chart/types';
 import { day } from '@/lib/ui/words';
 import { drawCheckBar } from './check-bar';
 import { printDocument } from './document';
+import type { FlagSize } from './flag-size';
 import type { Paper } from './paper';
 import type { Pen } from './pen';
 import { drawWire } from './wire';
-
-export interface FlagSize {
-  widthMm: number; // of one half, once folded
-  heightMm: number;
-}
-export const usualFlag: FlagSize = { widthMm: 26, heightMm: 9 };
-export const flagLimits = { widthMm: [18, 60], heightMm: [7, 30] } as const;
 
 export interface FlagSheet {
   chart: Chart;

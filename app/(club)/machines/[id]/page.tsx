@@ -15,6 +15,7 @@ import { ChartFiles } from '@/lib/ui/chart-files';
 import { ChartFindings } from '@/lib/ui/chart-findings';
 import { CircuitPages } from '@/lib/ui/circuit-pages';
 import { ComputingAgain } from '@/lib/ui/computing-again';
+import { FlagForm } from '@/lib/ui/flag-form';
 import { HeaderFigure } from '@/lib/ui/header-figure';
 import { Beneath, LampMap, SwitchMap } from '@/lib/ui/machine-map';
 import { PaperLinks } from '@/lib/ui/paper-links';
@@ -113,8 +114,6 @@ export default async function MachinePage({ params, searchParams }: Props) {
           {can(member, 'write', 'machine') && <LinkButton href={`/machines/${id}/enter`}>Enter circuits</LinkButton>}
           <LinkButton href={`/machines/${id}/versions`}>Versions, compare, copy</LinkButton>
         </p>
-        <PaperLinks label="Matrix map" href={`/machines/${id}/map.pdf`} />
-        <PaperLinks label="Wire flags" href={`/machines/${id}/flags.pdf`} />
         <ComputingAgain machine={id} progress={progress} />
         <ChartFindings findings={findings} />
         <Widget title="Ask this machine" id="ask">
@@ -154,6 +153,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
           }
         >
           <SwitchMap {...map} />
+          <PaperLinks label="Map as PDF" href={`/machines/${id}/map.pdf`} />
         </Widget>
         {chart.lamps.length > 0 && (
           <Widget title="Lamp matrix" id="lamps">
@@ -186,6 +186,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
               <HeaderFigure chart={chart} header={h.id} idPrefix={`h-${h.id}`} />
             </details>
           ))}
+          <FlagForm chart={chart} />
         </Widget>
         <Widget title="Pages" id="pages">
           <ul className="rows">

@@ -2,7 +2,8 @@ import * as z from 'zod';
 import { clubName } from '@/app/club';
 import { pdfResponse } from '@/app/pdf-file';
 import { indexChart } from '@/lib/core/chart';
-import { flagLimits, usualFlag, wireFlags } from '@/lib/print/wire-flags';
+import { flagLimits, usualFlag } from '@/lib/print/flag-size';
+import { wireFlags } from '@/lib/print/wire-flags';
 import { getChartParts } from '@/lib/store/machines';
 
 type Context = { params: Promise<{ id: string }> };
