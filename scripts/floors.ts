@@ -14,7 +14,7 @@ const floors: [RegExp, number, string][] = [
   [/^lib\/widgets\/[^/]+\/(definition\.ts$|model\/)/, 1, 'widget definitions'],
   [/^lib\/live\/(client|device|kept|outbox|protocol|shelf|words)\.ts$/, 1, 'live client'],
   [/^lib\/(access|store|live|search|http|files)\//, 2, 'services'],
-  [/^lib\/(ui|widgets|offline)\//, 3, 'ui'],
+  [/^lib\/(ui|widgets|offline|print)\//, 3, 'ui'],
   [/^app\//, 4, 'app'],
   [/^scripts\//, 4, 'scripts'],
 ];

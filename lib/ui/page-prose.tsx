@@ -3,7 +3,14 @@ import type { EvaluatedPage, PageContent } from '@/lib/notebook/types';
 import { Prose } from './prose';
 import { StillWidget } from './still-widget';
 
-export function PageProse({ content, page, busy }: { content: PageContent; page: EvaluatedPage; busy?: boolean }) {
+interface PageProseProps {
+  content: PageContent;
+  page: EvaluatedPage;
+  id?: string; // of the page, for links to what is made of it
+  busy?: boolean;
+}
+
+export function PageProse({ content, page, id: pageId, busy }: PageProseProps) {
   const widgets = new Map(page.widgets.map((w) => [w.id, w]));
   return (
     <div className="prose" aria-busy={busy}>
@@ -11,7 +18,7 @@ export function PageProse({ content, page, busy }: { content: PageContent; page:
         doc={content.doc}
         renderWidget={(id) => {
           const widget = widgets.get(id);
-          return widget ? <StillWidget key={id} widget={widget} /> : null;
+          return widget ? <StillWidget key={id} widget={widget} page={pageId} /> : null;
         }}
       />
     </div>

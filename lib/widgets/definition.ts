@@ -147,5 +147,6 @@ export interface WidgetViewProps<Model> {
   id: string;
   model: Model;
   state: WidgetState;
+  page?: string; // id of the page it stands on; absent where the page is of the past
   act?: WidgetActions;
 }

@@ -41,7 +41,7 @@ export function LiveWidget({ session, id, kind, onRemove }: { session: Session; 
   return (
     <>
       {definition && View && computed && 'model' in computed ? (
-        <View id={id} model={computed.model} state={state} act={act} />
+        <View id={id} model={computed.model} state={state} page={session.data.page} act={act} />
       ) : arrival === 'coming' || arrival === 'failed' ? (
         <Waiting kind={kind} failed={arrival === 'failed'} />
       ) : (

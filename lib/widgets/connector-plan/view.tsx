@@ -3,6 +3,7 @@ import type { ConnectorPlan } from '@/lib/core/harness/types';
 import { Caution, Empty, Notice, TickBox, Widget, whoAndWhen } from '@/lib/ui/blocks';
 import { Field } from '@/lib/ui/controls';
 import { Faces, Ruler, TrueScale } from '@/lib/ui/drawings';
+import { PaperLinks } from '@/lib/ui/paper-links';
 import { duration } from '@/lib/ui/words';
 import type { WidgetActions, WidgetViewProps } from '../definition';
 import type { HeaderSide, Model } from './definition';
@@ -13,7 +14,7 @@ import { headerWords, planFace } from './plan-words';
 import { Supplies } from './supplies';
 import { WireEnds } from './wire-ends';
 
-export function View({ id, model, act }: WidgetViewProps<Model>) {
+export function View({ id, model, page, act }: WidgetViewProps<Model>) {
   const { result } = model;
   const plan = result?.ok ? result.plan : null;
   return (
@@ -25,6 +26,7 @@ export function View({ id, model, act }: WidgetViewProps<Model>) {
           <p>{result.mend}</p>
         </Notice>
       )}
+      {plan && page && <PaperLinks label="Bench sheet" href={`/pages/${page}/sheet/${id}.pdf`} />}
       {plan && <Planned id={id} plan={plan} model={model} act={act} />}
     </Widget>
   );

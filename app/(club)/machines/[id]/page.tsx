@@ -15,8 +15,10 @@ import { ChartFiles } from '@/lib/ui/chart-files';
 import { ChartFindings } from '@/lib/ui/chart-findings';
 import { CircuitPages } from '@/lib/ui/circuit-pages';
 import { ComputingAgain } from '@/lib/ui/computing-again';
+import { FlagForm } from '@/lib/ui/flag-form';
 import { HeaderFigure } from '@/lib/ui/header-figure';
 import { Beneath, LampMap, SwitchMap } from '@/lib/ui/machine-map';
+import { PaperLinks } from '@/lib/ui/paper-links';
 import { Entry, LinkButton, Widget } from '@/lib/ui/shell';
 import { day } from '@/lib/ui/words';
 import { Result } from '@/lib/widgets/circuit-lookup/result';
@@ -151,6 +153,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
           }
         >
           <SwitchMap {...map} />
+          <PaperLinks label="Map as PDF" href={`/machines/${id}/map.pdf`} />
         </Widget>
         {chart.lamps.length > 0 && (
           <Widget title="Lamp matrix" id="lamps">
@@ -183,6 +186,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
               <HeaderFigure chart={chart} header={h.id} idPrefix={`h-${h.id}`} />
             </details>
           ))}
+          <FlagForm chart={chart} />
         </Widget>
         <Widget title="Pages" id="pages">
           <ul className="rows">

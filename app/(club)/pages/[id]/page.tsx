@@ -41,7 +41,7 @@ export default async function PageRead({ params }: Props) {
         <LinkButton href={`/pages/${id}/write-up`}>Write-up</LinkButton>
         <LinkButton href={`/pages/${id}/history`}>History</LinkButton>
       </PageHead>
-      <PageProse content={content} page={evaluated} />
+      <PageProse content={content} page={evaluated} id={id} />
       {can(member, 'remove', 'page') && (
         <details className="remove-page no-print">
           <summary>Remove this page</summary>

@@ -64,7 +64,7 @@ export default async function PageWrite({ params }: Props) {
           <LinkButton href={`/pages/${id}`}>{can(member, 'write', 'page') ? 'Done writing' : 'Stop watching'}</LinkButton>
           <LinkButton href={`/pages/${id}/write-up`}>Write-up</LinkButton>
         </PageHead>
-        <LiveEditor waiting={<PageProse content={content} page={evaluated} busy />} />
+        <LiveEditor waiting={<PageProse content={content} page={evaluated} id={id} busy />} />
       </Frame>
     </LiveSession>
   );
