@@ -9,15 +9,18 @@ const kinds: QueryKind[] = ['customer', 'customer', 'customer', 'device', 'devic
 
 export function makeQueries(count: number, repairs: readonly Repair[], fleet: Fleet, words: Words, seed: number): Query[] {
   const r = random(seed);
-  const asked = repairs.filter((repair) => repair.situation !== null && repair.outcome !== 'recurred');
+  const possible = repairs.filter((repair) => repair.situation !== null && repair.outcome !== 'recurred');
   const seen = new Set<string>();
   const queries: Query[] = [];
   while (queries.length < count) {
     const kind = kinds[queries.length % kinds.length] as QueryKind;
-    const query = make(kind, r.pick(asked), fleet, words, r);
+    const query = make(kind, r.pick(possible), fleet, words, r);
     if (!query || seen.has(query.text)) continue;
     seen.add(query.text);
-    queries.push({ id: `q${queries.length}`, kind, ...query });
+    const { kind: circuitKind, ...rest } = query.asked;
+    const asked = circuitKind && saysKind(query, words) ? query.asked : rest;
+    const text = kind === 'typos' ? mistype(query.text, r) : query.text;
+    queries.push({ id: `q${queries.length}`, kind, text, asked });
   }
   return queries;
 }
@@ -27,17 +30,24 @@ export const designs = (fleet: Fleet): DesignOf => {
   return (machine) => of.get(machine) ?? '';
 };
 
+const bare = (phrase: string): string => phrase.replace(/^(is|has|gets|does) /, '');
+
+/** "The left sling is dead" may be its switch or its coil: the question means either, unless its words fit one kind of circuit only. */
+function saysKind({ text, asked: { kind, role, behaviour } }: Pick<Query, 'text' | 'asked'>, words: Words): boolean {
+  if (!kind || !role) return true;
+  if (!behaviour) return false;
+  return (Object.keys(words.behaviour) as (typeof kind)[])
+    .filter((other) => other !== kind)
+    .every((other) => (words.behaviour[other][behaviour] ?? []).every((phrase) => !text.includes(bare(phrase))));
+}
+
 type Made = Pick<Query, 'text' | 'asked'> | null;
 
 function make(kind: QueryKind, repair: Repair, fleet: Fleet, words: Words, r: Random): Made {
   const s = repair.situation as Situation;
   const title = fleet.machines.find((m) => m.chart.id === s.machine)?.title ?? '';
   const asked = fromSituation(s);
-  if (kind === 'customer') return customer(s, asked, title, words, r);
-  if (kind === 'typos') {
-    const made = customer(s, asked, title, words, r);
-    return made && { ...made, text: mistype(made.text, r) };
-  }
+  if (kind === 'customer' || kind === 'typos') return customer(s, asked, title, words, r);
   if (kind === 'device') return deviceAndBehaviour(repair, asked, title, words, r);
   if (kind === 'clue') return clue(repair, title, r);
   if (kind === 'mixed') return mixed(repair, asked, title, words, r);
@@ -70,7 +80,7 @@ function deviceAndBehaviour(repair: Repair, asked: Asked, title: string, words: 
   const about =
     s.extent === 'one' && r.chance(0.35) ? (repair.devices[0]?.name.toLowerCase() ?? '') : subject(s, words, r).replace(/^the /, '');
   const { when: _when, ...rest } = asked;
-  const does = r.pick(words.behaviour[s.kind][s.behaviour] ?? []).replace(/^(is|has|gets|does) /, '');
+  const does = bare(r.pick(words.behaviour[s.kind][s.behaviour] ?? []));
   const text = `${about} ${does}`;
   return r.chance(0.35) ? { text: `${title.toLowerCase()} ${text}`, asked: { ...rest, machine: s.machine } } : { text, asked: rest };
 }
