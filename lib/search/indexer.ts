@@ -11,12 +11,12 @@ import type { EvaluatedPage } from '@/lib/notebook/types';
 import { getSetting, setSetting } from '@/lib/store/club';
 import { database } from '@/lib/store/database';
 import { databaseTime, writeIndex } from '@/lib/store/facts';
-import { fixCounts } from '@/lib/store/fixes';
 import { getChartParts } from '@/lib/store/machines';
 import { getPage } from '@/lib/store/pages';
 import { getCatalogue, stock } from '@/lib/store/parts';
 import { holdShown } from '@/lib/store/pictures';
 import { recordOf, searchedText, stateOf } from './record';
+import { recordFor } from './record-for';
 
 /** Raised whenever the same page would be indexed otherwise than before; every page is then indexed again at the next start. */
 const indexVersion = '3';
@@ -35,7 +35,7 @@ export async function indexNow(id: string): Promise<void> {
     page.machineId ? getChartParts(page.machineId) : null,
     getCatalogue(),
     stock(),
-    fixCounts(id),
+    recordFor(id),
     live().read(id, contentOf),
   ]);
   const chart = parts ? indexChart(parts.machine, parts.design) : null;

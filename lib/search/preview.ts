@@ -6,11 +6,11 @@ import { live } from '@/lib/live/house';
 import { contentOf } from '@/lib/notebook/content';
 import { evaluatePage } from '@/lib/notebook/evaluate';
 import { pagesOfChart, pagesOfDesign } from '@/lib/store/facts';
-import { fixCounts } from '@/lib/store/fixes';
 import { getChartParts, getDesign } from '@/lib/store/machines';
 import { getPage } from '@/lib/store/pages';
 import { getCatalogue, stock } from '@/lib/store/parts';
 import { type FactChanges, factChanges } from './meaning';
+import { recordFor } from './record-for';
 
 export interface PageChange extends FactChanges {
   id: string;
@@ -58,7 +58,7 @@ function inTurn(pages: Promise<string[]>, chartsOf: (machine: string) => Promise
       const page = await getPage(id);
       const charts = page?.machineId ? await chartsOf(page.machineId) : null;
       if (!charts) continue;
-      const [record, content] = await Promise.all([fixCounts(id), live().read(id, contentOf)]);
+      const [record, content] = await Promise.all([recordFor(id), live().read(id, contentOf)]);
       const under = (chart: Chart) => evaluatePage(content, { chart, catalogue, stock: onHand, record });
       const now = under(charts.after);
       const changes = factChanges(under(charts.before).facts, now.facts);

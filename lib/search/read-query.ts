@@ -7,7 +7,7 @@ export interface Vocabulary {
   machines: { id: string; title: string }[];
   designs: string[];
   /** Groups of words that mean the same in the trade. */
-  thesaurus: string[][];
+  thesaurus: readonly (readonly string[])[];
 }
 
 export const longestQuery = 300; // characters
@@ -20,12 +20,15 @@ const stop = new Set(
 const longestPhrase = 4; // words: "after half an hour"
 const longestWire = 6; // words: "grey with an orange stripe" and one to spare
 
-/** Parts in the order typed. A word that belongs to a clue is not repeated as a word. */
-export function readQuery(query: string, vocabulary: Vocabulary): QueryPart[] {
-  const words = query
+const split = (query: string): string[] =>
+  query
     .slice(0, longestQuery)
     .split(/[\s\p{Cc}]+/u)
     .filter(Boolean); // a null character ends in an error of the database
+
+/** Parts in the order typed. A word that belongs to a clue is not repeated as a word. */
+export function readQuery(query: string, vocabulary: Vocabulary): QueryPart[] {
+  const words = split(query);
   const parts: QueryPart[] = [];
   for (let at = 0; at < words.length; ) {
     const hit = clueAt(words, at, vocabulary) ?? phraseAt(words, at, vocabulary.thesaurus);
@@ -39,6 +42,20 @@ export function readQuery(query: string, vocabulary: Vocabulary): QueryPart[] {
     at += 1;
   }
   return parts;
+}
+
+/** The clues of a query, and what is left of it to be read as a symptom. */
+export function splitQuery(query: string, vocabulary: Vocabulary): { clues: QueryPart[]; rest: string } {
+  const words = split(query);
+  const clues: QueryPart[] = [];
+  const rest: string[] = [];
+  for (let at = 0; at < words.length; ) {
+    const hit = clueAt(words, at, vocabulary);
+    if (hit) clues.push(hit.part);
+    else rest.push(words[at] ?? '');
+    at += hit?.length ?? 1;
+  }
+  return { clues, rest: rest.join(' ') };
 }
 
 type Hit = { part: QueryPart; length: number };
@@ -106,7 +123,7 @@ const counts = (words: string[], at: number): boolean =>
   /^\d+$/.test(words[at] ?? '') && (counted.test(plainWord(words[at + 1] ?? '')) || /^(of|after|every)$/i.test(words[at - 1] ?? ''));
 
 /** An expression of the trade in several words, such as "comes and goes"; the longest that fits. */
-function phraseAt(words: string[], at: number, thesaurus: string[][]): Hit | null {
+function phraseAt(words: string[], at: number, thesaurus: Vocabulary['thesaurus']): Hit | null {
   for (let length = Math.min(longestPhrase, words.length - at); length >= 2; length -= 1) {
     const text = words.slice(at, at + length).join(' ');
     const part = partOf(
@@ -127,14 +144,14 @@ function pinHit(text: string, match: ArrayLike<string>, length: number): Hit {
   return clue('pin', text, value, `pin ${value}`, length);
 }
 
-function word(text: string, thesaurus: string[][]): QueryPart | null {
+function word(text: string, thesaurus: Vocabulary['thesaurus']): QueryPart | null {
   const plain = plainWord(text);
   return plain.length < 2 || stop.has(plain) ? null : partOf(text, plain, thesaurus);
 }
 
 const plainWord = (text: string): string => text.toLowerCase().replace(/^[^\p{L}\p{N}]+|[^\p{L}\p{N}]+$/gu, '');
 
-function partOf(text: string, plain: string, thesaurus: string[][]): QueryPart {
+function partOf(text: string, plain: string, thesaurus: Vocabulary['thesaurus']): QueryPart {
   const synonyms = [...new Set(thesaurus.filter((group) => group.some((w) => w === plain)).flat())].filter((w) => w !== plain);
   return {
     text,

@@ -1,4 +1,7 @@
 /** What a search gives. Made by `searchFixes(query)`. */
+import type { Reading } from '@/lib/core/symptom/types';
+import type { Counted, Facet } from './fix-index';
+
 export interface QueryPart {
   text: string; // as typed
   as: 'word' | 'wire' | 'pin' | 'header' | 'circuit' | 'board-design' | 'machine';
@@ -35,9 +38,16 @@ export interface ClueAnswer {
 }
 export interface SearchResponse {
   query: string;
-  parts: QueryPart[];
+  clues: QueryPart[];
+  /** How the rest of the query was understood; it can be sent back corrected. */
+  reading: Reading;
   answers: ClueAnswer[];
   results: SearchResult[];
   total: number;
+  /** The causes of the fixes most like the question. */
+  like: { count: number; causes: (Counted & { name: string })[] };
+  facets: Record<Facet, (Counted & { name: string })[]>;
+  /** The index is still being filled: of so many pages. */
+  building: { done: number; of: number } | null;
   milliseconds: number;
 }

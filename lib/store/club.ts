@@ -3,7 +3,7 @@ import { eq } from 'drizzle-orm';
 import { database } from './database';
 import { setting } from './schema';
 
-type SettingKey = 'club.name' | 'index.version' | 'secret.fingerprint';
+type SettingKey = 'club.name' | 'index.version' | 'secret.fingerprint' | 'thesaurus';
 
 export async function getSetting(key: SettingKey): Promise<string | null> {
   const [row] = await database().select({ value: setting.value }).from(setting).where(eq(setting.key, key));

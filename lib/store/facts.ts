@@ -2,7 +2,7 @@
 import { and, eq, isNull, sql } from 'drizzle-orm';
 import type { Fact } from '@/lib/widgets/definition';
 import { database } from './database';
-import { page, pageChart, pageFact, pageIndex } from './schema';
+import { page, pageChart, pageFact, pageIndex, thisTransaction } from './schema';
 
 export interface IndexEntry {
   title: string;
@@ -30,7 +30,14 @@ export async function writeIndex(
   { title, body, state, record, facts, machine, design }: IndexEntry,
   readAt?: string,
 ): Promise<void> {
-  const words = { title, body, state, record, indexedAt: readAt === undefined ? sql`now()` : sql`${readAt}::timestamptz` };
+  const words = {
+    title,
+    body,
+    state,
+    record,
+    indexedAt: readAt === undefined ? sql`now()` : sql`${readAt}::timestamptz`,
+    written: thisTransaction,
+  };
   const chart = { machine, design };
   await database().transaction(async (tx) => {
     // The row of the index comes first: its lock lets two writers of one page follow each other.
@@ -48,6 +55,42 @@ export async function writeIndex(
     const rows = facts.map(({ kind, value, label }) => ({ page: id, kind, value, label }));
     if (rows.length > 0) await tx.insert(pageFact).values(rows).onConflictDoNothing();
   });
+}
+
+/** A page's index as it is kept. */
+export interface IndexRow extends IndexEntry {
+  page: string;
+  day: string; // of the page, ISO
+  removed: boolean;
+  written: string; // the transaction
+}
+
+/** The oldest transaction that may still write, and how many pages there are; what is written from here on is at or after it. */
+export async function indexHead(): Promise<{ from: string; pages: number }> {
+  const { rows } = await database().execute<{ from: string; pages: number }>(
+    sql`select pg_snapshot_xmin(pg_current_snapshot())::text as from, (select count(*)::int from page_index) as pages`,
+  );
+  return rows[0]!;
+}
+
+const factsOf = sql`coalesce((select json_agg(json_build_object('kind', f.kind, 'value', f.value, 'label', f.label)) from page_fact f where f.page = i.page), '[]') as facts`;
+const indexRow = sql`i.page, i.title, i.body, i.state, i.record, c.machine, c.design, p.day::text as day, p.removed_at is not null as removed, i.written::text as written, ${factsOf}
+  from page_index i join page p on p.id = i.page left join page_chart c on c.page = i.page`;
+type Row = IndexRow & Record<string, unknown>;
+
+/** Pages by id, after one, a number of them at the most. */
+export async function indexAfter(page: string, limit: number): Promise<IndexRow[]> {
+  const { rows } = await database().execute<Row>(sql`select ${indexRow} where i.page > ${page} order by i.page limit ${limit}`);
+  return rows;
+}
+
+/** Pages whose index was written, or that were removed, by that transaction or a later one, and where to go on. */
+export async function indexSince(from: string): Promise<{ rows: IndexRow[]; from: string }> {
+  const { rows } = await database().execute<Partial<Row> & { next: string }>(
+    sql`select n.next, r.* from (select pg_snapshot_xmin(pg_current_snapshot())::text as next) n
+        left join lateral (select ${indexRow} where i.written >= ${from}::xid8) r on true`,
+  );
+  return { from: rows[0]!.next, rows: rows.filter((row) => row.page != null) as unknown as IndexRow[] };
 }
 
 /** Ids of the pages that were computed from a machine's chart. */

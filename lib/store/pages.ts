@@ -2,7 +2,7 @@
 import { and, desc, eq, isNull, type SQL, sql } from 'drizzle-orm';
 import { newId } from '@/lib/notebook/ids';
 import { database } from './database';
-import { page, pageIndex, pageUpdate } from './schema';
+import { page, pageIndex, pageUpdate, thisTransaction } from './schema';
 import type { PageRow } from './types';
 
 const columns = {
@@ -97,10 +97,12 @@ export async function countPages(): Promise<Record<string, Record<PageRow['state
 
 /** Takes a page out of every list; its log stays. False when there is no such page. */
 export async function removePage(id: string, member: string | null): Promise<boolean> {
-  const removed = await database()
+  const db = database();
+  const removed = await db
     .update(page)
     .set({ removedAt: new Date(), removedBy: member })
     .where(and(eq(page.id, id), isNull(page.removedAt)))
     .returning({ id: page.id });
+  await db.update(pageIndex).set({ written: thisTransaction }).where(eq(pageIndex.page, id)); // so that the search lets go of it
   return removed.length > 0;
 }

@@ -97,7 +97,8 @@ describe('the document', () => {
       expect(operation.responses.default?.content['application/problem+json'], at).toBeDefined();
       if (method === 'get') expect(operation.requestBody, at).toBeUndefined();
       if (operation.requestBody) {
-        const asked = operation.requestBody.content['application/json']?.schema ?? {};
+        const { content } = operation.requestBody;
+        const asked = (content['application/json'] ?? content['application/octet-stream'])?.schema ?? {};
         expect(Object.keys(asked).length, at).toBeGreaterThan(0);
       }
     }

@@ -14,7 +14,7 @@ beforeEach(async () => {
   vi.spyOn(console, 'error').mockImplementation(() => {});
   log = new FakeLog('page');
   rested = [];
-  house = await startHouse(log, 60_000, 0, { restMs: 20, onRest: (page) => rested.push(page) });
+  house = await startHouse(log, 60_000, 0, { restMs: 60, onRest: (page) => rested.push(page) });
 });
 afterEach(async () => {
   log.fails = () => false;
@@ -110,7 +110,7 @@ it('it stays while the log takes nothing: a document read again would lack what 
   log.commits.shut();
   write(ada.doc, 'waits');
   await until('asked', () => log.appends === 1);
-  await new Promise((resolve) => setTimeout(resolve, 100)); // five times the rest
+  await new Promise((resolve) => setTimeout(resolve, 300)); // five times the rest
   expect(house.live.counts().awake).toBe(1);
   const ben = house.open('page', 'ben');
   await until('open', () => ben.everSynced());

@@ -10,6 +10,8 @@ import { readQuery } from '@/lib/search/read-query';
 import { circuitPages, marksOfPages, recentPages } from '@/lib/search/recent';
 import { searchFixes, seenBefore } from '@/lib/search/search';
 import { getDesign, getMachine, putMachine } from '@/lib/store/machines';
+import { removePage } from '@/lib/store/pages';
+import { forgetSearch, listSavedSearches, saveSearch } from '@/lib/store/saved-searches';
 import { type TestDatabase, testDatabase } from '../store/cluster';
 import { contentFrom, machineOf, openHouse, pageNames, pageText, seedClub } from './club';
 
@@ -52,7 +54,7 @@ describe('a repair whose text names no wire, pin or number', () => {
 
 describe('past fixes', () => {
   test('by switch number: those about it before those that share a line with it', async () => {
-    const { results } = await searchFixes('sw 46', { machine: 'lantern-regatta-3' });
+    const { results } = await searchFixes('sw 46', { narrow: { machine: 'lantern-regatta-3' } });
     const about = results.filter((r) => r.why.includes('is about 46 Spinner')).map((r) => r.page);
     expect(about).toContain('spinner-counts-half-its-turns');
     expect(results.slice(0, about.length).map((r) => r.page)).toEqual(about);
@@ -79,7 +81,7 @@ describe('past fixes', () => {
   ])('by another word: %s finds %s', async (query, page, via) => {
     expect(pageText(page).toLowerCase()).not.toContain(query);
     const found = (await searchFixes(query, { limit: 100 })).results.find((r) => r.page === page);
-    expect(found?.why).toEqual([`says “${via}” for “${query}”`]);
+    expect(found?.why).toContain(`says “${via}” for “${query}”`);
   });
   test('every result says why', async () => {
     for (const query of [...greyOrange, 'A3J4-7', 'sw 46', 'spinner misses when warm', 'Kestrel Post plug', 'SB-1']) {
@@ -95,10 +97,10 @@ describe('past fixes', () => {
     const sister = order.indexOf('weathervane-slows-as-the-evening-goes-on');
     const unrelated = order.indexOf('everything-fourth-misses-in-the-damp');
     expect(sister).toBeGreaterThanOrEqual(0);
-    expect(unrelated).toBeGreaterThan(sister);
+    expect(unrelated === -1 || unrelated > sister).toBe(true);
   });
   test('are narrowed by machine and state, and cut at the limit', async () => {
-    const open = await searchFixes('grey/orange', { machine: 'lantern-regatta-3', state: 'open' });
+    const open = await searchFixes('grey/orange', { narrow: { machine: 'lantern-regatta-3', state: 'open' } });
     expect(open.results.map((r) => r.page)).toEqual(['spinner-misses-counts-when-warm']);
     const cut = await searchFixes('grey/orange', { limit: 2 });
     expect(cut.results).toHaveLength(2);
@@ -313,4 +315,43 @@ describe('changes', () => {
     expect(await facts('nest-three-not-there', 'wire')).not.toContain('grey/orange'); // what the chart said is gone
     expect((await searchFixes('nest 3')).answers.map((a) => a.id)).not.toContain('62');
   });
+});
+
+describe('the index of this process', () => {
+  test('lets go of a page that is removed, and has one that another server wrote, at the very next search', async () => {
+    const rows = (await db.database.execute<{ n: number }>(sql`select count(*)::int as n from page_index`)).rows[0]!.n;
+    expect(rows).toBe(pageNames.length);
+    await db.database.execute(
+      sql`update page_index set body = body || ' zeppelinish', written = pg_current_xact_id() where page = 'moon-lamp'`,
+    );
+    expect(await pages('zeppelinish')).toEqual(['moon-lamp']);
+    await removePage('moon-lamp', null);
+    expect(await pages('zeppelinish')).toEqual([]);
+    await db.database.execute(sql`update page set removed_at = null where id = 'moon-lamp'`);
+    await indexNow('moon-lamp');
+    expect(await pages('zeppelinish')).toEqual([]);
+    expect(await pages('moon lamp')).toContain('moon-lamp');
+  });
+
+  test('a reading can be corrected: what is struck out is not asked for, what is added is', async () => {
+    const read = async (more: { not?: string[]; as?: string[] }) =>
+      (await searchFixes('left flipper weak', more)).reading.terms.filter((t) => t.kind === 'does').map((t) => t.value);
+    expect(await read({})).toEqual(['weak']);
+    expect(await read({ not: ['does:weak'] })).toEqual([]);
+    expect(await read({ not: ['does:weak'], as: ['does:hot', 'nonsense:x'] })).toEqual(['hot']);
+  });
+});
+
+test('kept searches are their member’s own; the same one again only gets another name', async () => {
+  await db.database.execute(
+    sql`insert into "user" (id, name, email) values ('ines', 'Ines', 'i@club.example'), ('wen', 'Wen', 'w@club.example')`,
+  );
+  await saveSearch({ member: 'ines', name: 'Spinners', asked: 'q=spinner' });
+  await saveSearch({ member: 'ines', name: 'All spinners', asked: 'q=spinner' });
+  await saveSearch({ member: 'wen', name: 'Wires', asked: 'q=grey' });
+  const [own] = await listSavedSearches('ines');
+  expect(await listSavedSearches('ines')).toEqual([{ id: own?.id, name: 'All spinners', asked: 'q=spinner' }]);
+  expect(await forgetSearch(own!.id, 'wen')).toBe(false);
+  expect(await forgetSearch(own!.id, 'ines')).toBe(true);
+  expect(await listSavedSearches('ines')).toEqual([]);
 });

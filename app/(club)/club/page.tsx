@@ -1,7 +1,9 @@
 import type { Metadata } from 'next';
 import { inviteAction, makeTokenAction, removeMemberAction, revokeInviteAction, revokeTokenAction, roleAction } from '@/app/actions/club';
+import { setThesaurusAction } from '@/app/actions/thesaurus';
 import { can, roles } from '@/lib/access/can';
 import { listTokens } from '@/lib/access/tokens';
+import { asLines, clubGroups } from '@/lib/search/thesaurus';
 import { listInvites } from '@/lib/store/invites';
 import { listMembers } from '@/lib/store/members';
 import { ActionForm } from '@/lib/ui/forms';
@@ -17,7 +19,14 @@ const roleOptions = roles.map((r) => ({ value: r, label: r }));
 export default async function Club() {
   const member = await requireMember('/club');
   const owner = can(member, 'manage', 'member');
-  const [club, members, invites, tokens] = await Promise.all([clubName(), listMembers(), owner ? listInvites() : [], listTokens(member)]);
+  const writes = can(member, 'write', 'page');
+  const [club, members, invites, tokens, groups] = await Promise.all([
+    clubName(),
+    listMembers(),
+    owner ? listInvites() : [],
+    listTokens(member),
+    writes ? clubGroups() : [],
+  ]);
   return (
     <Frame member={member} here="Club" title={club}>
       <Entry>
@@ -116,6 +125,23 @@ export default async function Club() {
             </ul>
           )}
         </Widget>
+        {writes && (
+          <Widget title="Words that mean the same" id="words">
+            <p className="soft">
+              A search for one of them finds the others too. One group a line, its words between commas. Every page is read again with them.
+            </p>
+            <details>
+              <summary>
+                {groups.length} groups, such as {groups[0]?.slice(0, 3).join(', ')}
+              </summary>
+              <ActionForm
+                action={setThesaurusAction}
+                submit="Keep these words"
+                fields={[{ name: 'lines', label: 'Groups of words', type: 'area', value: asLines(groups), required: true }]}
+              />
+            </details>
+          </Widget>
+        )}
       </Entry>
     </Frame>
   );

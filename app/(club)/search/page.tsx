@@ -1,137 +1,148 @@
 import type { Metadata } from 'next';
+import { forgetSearchAction, saveSearchAction } from '@/app/actions/searches';
+import { askedAs, readAsked } from '@/lib/search/address';
 import { recentPages } from '@/lib/search/recent';
 import { searchFixes } from '@/lib/search/search';
-import { Loom, WireChip } from '@/lib/ui/drawings';
+import { listSavedSearches, type SavedSearch } from '@/lib/store/saved-searches';
+import { ActionForm } from '@/lib/ui/forms';
+import { LikeThis, Narrowing } from '@/lib/ui/search/narrowing';
+import { ReadingLine } from '@/lib/ui/search/reading-line';
+import { CircuitAnswers, FixResult } from '@/lib/ui/search/results';
 import { Empty, Entry, LinkButton } from '@/lib/ui/shell';
-import { day, duration } from '@/lib/ui/words';
+import { day } from '@/lib/ui/words';
 import { requireRight } from '../../member';
 import { Frame } from '../frame';
 
-type Props = { searchParams: Promise<{ q?: string }> };
+type Props = { searchParams: Promise<Record<string, string | string[] | undefined>> };
 
 /** One of each sort of clue; whether anything fits depends on the club. */
 const examples = ['counts sometimes', 'grey-orange', 'A3J4-7', 'sw 46'];
+const shown = 30;
 
 export async function generateMetadata({ searchParams }: Props): Promise<Metadata> {
-  const { q } = await searchParams;
+  const { q } = readAsked(await searchParams);
   return { title: q ? q.slice(0, 80) : 'Fixes' };
 }
 
 export default async function Search({ searchParams }: Props) {
-  const { q = '' } = await searchParams;
-  const member = await requireRight(`/search?q=${encodeURIComponent(q)}`, 'read', 'search');
-  const found = q.trim() ? await searchFixes(q, { limit: 30 }) : null;
-  const recent = found ? [] : await recentPages({ state: 'mended', limit: 12 });
-  const margin = found && (
-    <>
-      <h4>Read as</h4>
-      <ul>
-        {found.parts.map((p) => (
-          <li key={`${p.as} ${p.text}`}>{p.as === 'wire' ? <WireChip colour={p.value} /> : p.label}</li>
-        ))}
-      </ul>
-      <p className="soft">
-        {found.total} {found.total === 1 ? 'page' : 'pages'}, {Math.max(1, Math.round(found.milliseconds))} ms
-      </p>
-    </>
-  );
+  const asked = readAsked(await searchParams);
+  const { q, ...options } = asked;
+  const member = await requireRight(`/search?${askedAs(asked)}`, 'read', 'search');
+  const found = q.trim() ? await searchFixes(q, { limit: shown, ...options }) : null;
   return (
-    <Frame member={member} here="Fixes" title="Fixes" query={q} margin={margin} bar={found ? `${found.total} found` : undefined}>
+    <Frame member={member} here="Fixes" title="Fixes" query={q}>
       <Entry>
         <h1>{found ? 'Seen before' : 'Look for a fix'}</h1>
         <form className="ask" action="/search">
           <label htmlFor="fixes">What it does, in any words; or a wire, a pin, a switch number</label>
-          <input id="fixes" name="q" defaultValue={q} maxLength={300} />
+          <input id="fixes" name="q" type="search" enterKeyHint="search" defaultValue={q} maxLength={300} />
           <button type="submit" className="btn fill">
             Search
           </button>
         </form>
-        {!found && (
+        {found ? (
           <>
-            <p className="soft">
-              For instance{' '}
-              {examples.map((e, i) => (
-                <span key={e}>
-                  {i > 0 && ', '}
-                  <a href={`/search?q=${encodeURIComponent(e)}`}>{e}</a>
-                </span>
-              ))}
-              .
-            </p>
-            <h2 className="section-head">Mended lately</h2>
-            <ul className="rows">
-              {recent.map((p) => (
-                <li key={p.id}>
-                  <a href={`/pages/${p.id}`}>
-                    <b>{p.title}</b>
-                    <span className="soft">{p.line}</span>
-                  </a>
-                  <span className="soft">{p.machine}</span>
-                  <span className="soft">{day(p.on)}</span>
-                </li>
-              ))}
-            </ul>
-          </>
-        )}
-        {found && found.answers.length > 0 && (
-          <section className="answers" aria-label="The circuit itself">
-            {found.answers.map((a) => (
-              <article key={`${a.machineId} ${a.kind} ${a.id}`} className="clue-answer">
-                <h2>
-                  <a
-                    href={`/machines/${a.machineId}?${a.kind === 'circuit' ? `circuit=${encodeURIComponent(a.id)}` : `clue=${encodeURIComponent(q)}`}#ask`}
-                  >
-                    {a.title}
-                  </a>
-                </h2>
-                <p className="soft">{a.machine}</p>
-                <p className="wires">
-                  {a.wires.map((w) => (
-                    <WireChip key={w} colour={w} />
-                  ))}
-                  <span className="mono">{a.pins.join(', ')}</span>
-                </p>
-                <p className="note soft">{a.reason}</p>
-              </article>
+            <ReadingLine found={found} asked={asked} />
+            <CircuitAnswers answers={found.answers} query={q} />
+            {found.building && (
+              <p className="soft" role="status">
+                The notebook is still being read: {found.building.done} of {found.building.of} pages so far. Search again in a moment.
+              </p>
+            )}
+            {found.results.length > 0 ? (
+              <>
+                <LikeThis found={found} asked={asked} />
+                <Narrowing found={found} asked={asked} />
+              </>
+            ) : (
+              <Empty title={Object.keys(asked.narrow).length > 0 ? 'None of these' : 'Nothing like it yet'}>
+                {Object.keys(asked.narrow).length > 0 ? (
+                  <a href={`/search?${askedAs({ ...asked, narrow: {} })}`}>Look among all of them</a>
+                ) : (
+                  'Try fewer words, or only the wire, such as grey/orange, the pin, such as A3J4-7, or the switch number. When you have mended it, a fix record makes it findable for the next one.'
+                )}
+              </Empty>
+            )}
+            {found.results.map((r) => (
+              <FixResult key={r.page} r={r} />
             ))}
-          </section>
-        )}
-        {found && found.results.length === 0 && (
-          <Empty title="Nothing like it yet">
-            Try fewer words, or only the wire, such as grey/orange, the pin, such as A3J4-7, or the switch number. When you have mended it,
-            a fix record makes it findable for the next one.
-          </Empty>
-        )}
-        {found?.results.map((r) => (
-          <article key={r.page} className="result">
-            <div className="loomed">
-              <Loom colours={r.wires} />
-              <h3>
-                <a href={`/pages/${r.page}`}>{r.title}</a>
-              </h3>
-              {(r.cause || r.place) && (
-                <p>
-                  <b>{r.cause}</b> {r.place && <span className={/^A\d+J\d+-\d+$/.test(r.place) ? 'mono' : undefined}>{r.place}</span>}
-                </p>
-              )}
-              <p>{r.excerpt}</p>
-              <p className="why">{r.why.join(' · ')}</p>
-            </div>
-            <p className="meta">
-              {r.machine || 'No machine'}
-              <br />
-              {day(r.on)}
-              <br />
-              {[r.by, r.minutes ? duration(r.minutes) : '', r.state === 'open' ? 'open' : ''].filter(Boolean).join(', ')}
+            <p className="soft">
+              {found.total > found.results.length
+                ? `The best ${found.results.length} of ${found.total} pages`
+                : `${found.total} ${found.total === 1 ? 'page' : 'pages'}`}
+              , {Math.max(1, Math.round(found.milliseconds))} ms
             </p>
-          </article>
-        ))}
-        {found && found.results.length > 0 && (
-          <p className="actions">
-            <LinkButton href="/pages/new">Start a page</LinkButton>
-          </p>
+            <details className="keep-search">
+              <summary>Keep this search</summary>
+              <ActionForm
+                action={saveSearchAction}
+                submit="Keep"
+                fields={[
+                  { name: 'name', label: 'Under which name', value: q.slice(0, 60), required: true },
+                  { name: 'asked', label: '', type: 'hidden', value: askedAs(asked) },
+                ]}
+              />
+            </details>
+            {found.results.length > 0 && (
+              <p className="actions">
+                <LinkButton href="/pages/new">Start a page</LinkButton>
+              </p>
+            )}
+          </>
+        ) : (
+          <Begin kept={await listSavedSearches(member.id)} recent={await recentPages({ state: 'mended', limit: 12 })} />
         )}
       </Entry>
     </Frame>
+  );
+}
+
+function Begin({ kept, recent }: { kept: SavedSearch[]; recent: Awaited<ReturnType<typeof recentPages>> }) {
+  return (
+    <>
+      <p className="soft">
+        For instance{' '}
+        {examples.map((e, i) => (
+          <span key={e}>
+            {i > 0 && ', '}
+            <a href={`/search?q=${encodeURIComponent(e)}`}>{e}</a>
+          </span>
+        ))}
+        .
+      </p>
+      {kept.length > 0 && (
+        <>
+          <h2 className="section-head">Kept searches</h2>
+          <ul className="rows">
+            {kept.map((s) => (
+              <li key={s.id}>
+                <a href={`/search?${s.asked}`}>
+                  <b>{s.name}</b>
+                </a>
+                <form action={forgetSearchAction}>
+                  <input type="hidden" name="id" value={s.id} />
+                  <button type="submit" className="btn text" aria-label={`Forget the search ${s.name}`}>
+                    Forget
+                  </button>
+                </form>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      <h2 className="section-head">Mended lately</h2>
+      <ul className="rows">
+        {recent.map((p) => (
+          <li key={p.id}>
+            <a href={`/pages/${p.id}`}>
+              <b>{p.title}</b>
+              <span className="soft">{p.line}</span>
+            </a>
+            <span className="soft">{p.machine}</span>
+            <span className="soft">{day(p.on)}</span>
+          </li>
+        ))}
+      </ul>
+    </>
   );
 }

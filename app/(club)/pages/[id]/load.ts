@@ -5,7 +5,7 @@ import { live } from '@/lib/live/house';
 import { contentOf } from '@/lib/notebook/content';
 import { evaluatePage } from '@/lib/notebook/evaluate';
 import type { PageContent } from '@/lib/notebook/types';
-import { fixCounts } from '@/lib/store/fixes';
+import { recordFor } from '@/lib/search/record-for';
 import { getChartParts } from '@/lib/store/machines';
 import { getPage } from '@/lib/store/pages';
 import { getCatalogue, stock } from '@/lib/store/parts';
@@ -24,7 +24,7 @@ export async function evaluatedAs(page: PageRow, content: PageContent) {
     page.machineId ? getChartParts(page.machineId) : null,
     getCatalogue(),
     stock(),
-    fixCounts(page.id),
+    recordFor(page.id),
   ]);
   const chart = parts ? indexChart(parts.machine, parts.design) : null;
   const evaluated = evaluatePage(content, { chart, catalogue: catalogue.catalogue, stock: onHand, record });

@@ -1,0 +1,49 @@
+/** What a sentence about a fault says, as plain data: shown to the reader, corrected by them, compared with the same reading of each fix. */
+
+export const signKinds = ['does', 'extent', 'when'] as const;
+export type SignKind = (typeof signKinds)[number];
+/** does: dead, sometimes …; extent: one, several, line, bank, everything; when: after-repair, warm … */
+export type TermKind = SignKind | 'device' | 'side' | 'name' | 'concept' | 'word' | 'quote';
+
+export interface Term {
+  kind: TermKind;
+  /** Id of the sign, role or side; a name, word or quote by its stems. */
+  value: string;
+  label: string;
+  /** As it was written. */
+  text: string;
+  /** device only: which one of its kind. */
+  side?: string;
+  /** The reader does not want it: "not the left one". */
+  without?: true;
+  /** Nobody said so; it follows from the rest. */
+  implied?: true;
+  /** What was typed, when it was taken for a slip. */
+  slip?: string;
+  /** concept only: further words of the trade that mean the same. */
+  also?: string[];
+}
+export interface Reading {
+  terms: Term[];
+}
+
+/** Words of one sign, role or side. */
+export interface Saying {
+  id: string;
+  name: string;
+  says: string[];
+  /** Words that mean it in a name on a chart, but not in a sentence: a "Drop left" is a target, "drops" mostly is not. */
+  named?: string[];
+}
+/** How people speak of faults: `content/symptoms.json`. */
+export interface Symptoms {
+  works: string[];
+  steadily: string[];
+  does: Saying[];
+  extent: Saying[];
+  when: Saying[];
+  sides: { id: string; says: string[] }[];
+  devices: Saying[];
+  /** A sign that two words give together, a few words apart in either order: "since … cleaned". */
+  pairs: { kind: SignKind; id: string; first: string[]; second: string[] }[];
+}

@@ -1,0 +1,40 @@
+/** A reading as its reader corrects it: terms struck out and terms added, each written `kind:value`. Pure. */
+import type { Lexicon } from '@/lib/core/symptom/lexicon';
+import { readSymptom } from '@/lib/core/symptom/read';
+import type { Slips } from '@/lib/core/symptom/slips';
+import { type Reading, type SignKind, signKinds, type Term } from '@/lib/core/symptom/types';
+
+export interface Correction {
+  /** `does:dead`, `device:flipper`, `word:lane`: not meant. */
+  not?: readonly string[];
+  /** `does:sometimes`, `extent:line`, `when:warm`, `device:spinner`: meant. */
+  as?: readonly string[];
+}
+
+export const termKey = ({ kind, value }: Pick<Term, 'kind' | 'value'>) => `${kind}:${value}`;
+const readable = new Set<string>([...signKinds, 'device']);
+
+/** Reads a query after its slips are put right, then as its reader wants it. */
+export function readCorrected(query: string, lexicon: Lexicon, slips: Slips, { not = [], as = [] }: Correction): Reading {
+  const meant = new Map<string, string>();
+  const put = query.replace(/(?<!["“][^"“”]*)\p{L}+(?:['’]\p{L}+)?/gu, (word) => {
+    const right = /['’]/.test(word) ? null : slips.meant(word.toLowerCase());
+    if (right) meant.set(right, word);
+    return right ?? word;
+  });
+  const read = readSymptom(put, lexicon).terms.map((term) => {
+    const slip = term.text
+      .toLowerCase()
+      .split(/\s+/)
+      .map((word) => meant.get(word))
+      .find(Boolean);
+    return slip ? { ...term, slip } : term;
+  });
+  const added = as.flatMap((key): Term[] => {
+    const [kind = '', value = ''] = key.split(':');
+    if (!readable.has(kind) || !value) return [];
+    return [{ kind: kind as SignKind | 'device', value, label: lexicon.nameOf(kind as SignKind | 'device', value), text: '' }];
+  });
+  const single = added.some(({ kind }) => kind === 'extent');
+  return { terms: [...read.filter((t) => !not.includes(termKey(t)) && !(single && t.kind === 'extent')), ...added] };
+}

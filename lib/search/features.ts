@@ -1,0 +1,110 @@
+/**
+ * A fix as the index sees it: features with a weight 0 to 1, such as `d:flipper/left`, `does:weak`, `pin:A3J4-7`, `w:lane`. Pure. The same
+ * names are looked for by a question (ask.ts).
+ */
+import type { Lexicon } from '@/lib/core/symptom/lexicon';
+import { readName, readSymptom } from '@/lib/core/symptom/read';
+import { nameStems, wordsOf } from '@/lib/core/symptom/tokens';
+import type { Term } from '@/lib/core/symptom/types';
+import type { Fact } from '@/lib/widgets/definition';
+
+/** What is indexed of a page. */
+export interface Fix {
+  page: string;
+  title: string;
+  body: string;
+  facts: Fact[];
+  machine: string | null;
+  design: string | null;
+  place: string; // A3P4-7; may be empty
+}
+
+/** What is said about the fault itself counts in full, what the notes mention less. */
+const inNotes = 0.45;
+const wordInNotes = 0.7;
+const ofChart = 0.9; // what the chart calls the circuits of the repair
+const ofLine = 0.4; // of each circuit, when a whole line of them is concerned
+const longestOpening = 300; // characters of a page that names no symptom
+const fewLine = 5; // from this many circuits on a repair is of a whole line
+
+export type Features = Map<string, number>;
+
+export function featuresOf(fix: Fix, lexicon: Lexicon): Features {
+  const features: Features = new Map();
+  const add = (name: string, weight: number) => {
+    if (weight > (features.get(name) ?? 0)) features.set(name, weight);
+  };
+  const symptom = fix.facts.filter((f) => f.kind === 'symptom').map((f) => f.label);
+  const told = [fix.title, ...(symptom.length > 0 ? symptom : [fix.body.slice(fix.title.length, fix.title.length + longestOpening)])].join(
+    '. ',
+  );
+  const terms = readSymptom(told, lexicon).terms;
+  for (const term of terms) if (!term.implied) addTerm(term, 1, add);
+  for (const term of readSymptom(notesOf(fix, symptom), lexicon).terms)
+    if (term.kind !== 'extent') addTerm(term, term.kind === 'word' ? wordInNotes : inNotes, add);
+
+  const circuits = fix.facts.filter((f) => f.kind === 'circuit');
+  for (const { label, value } of circuits) {
+    const name = label.startsWith(value) ? label.slice(value.length) : label;
+    if (nameStems(name)) add(`n:${nameStems(name)}`, circuits.length >= fewLine ? ofLine : 1);
+    const weight = circuits.length >= fewLine ? ofLine : ofChart;
+    for (const term of nameRead(name, lexicon)) addTerm(term, weight, add);
+  }
+  if (!terms.some((t) => t.kind === 'extent' && !t.implied)) {
+    const implied = terms.find((t) => t.kind === 'extent')?.value ?? 'one';
+    const count = circuits.length;
+    add(`extent:${implied === 'one' && count > 1 ? (count >= fewLine ? 'line' : 'several') : implied}`, 1);
+  }
+  for (const { kind, value } of fix.facts) {
+    if (kind === 'symptom' || kind === 'text' || kind === 'outcome') continue;
+    add(`${kind}:${kind === 'wire' ? eitherWay(value) : value}`, 1);
+    if ((kind === 'pin' || kind === 'header') && fix.design) add(`${kind}:${value}@${fix.design}`, 1);
+    if ((kind === 'circuit' || kind === 'sibling') && fix.machine) add(`${kind}:${value}@${fix.machine}`, 1);
+  }
+  if (fix.machine) add(`machine:${fix.machine}`, 1);
+  if (fix.design) add(`board-design:${fix.design}`, 1);
+  const place = /^(A\d{1,2})[JP](\d{1,2})-(\d{1,2})$/i.exec(fix.place.trim());
+  if (!place) return features;
+  const pin = `${place[1]?.toUpperCase()}J${place[2]}-${Number(place[3])}`;
+  add(`place:${pin}`, 1);
+  if (fix.design) add(`place:${pin}@${fix.design}`, 1);
+  return features;
+}
+
+/** What the page says beside its title and symptom, which are read by themselves. */
+const notesOf = ({ title, body }: Fix, symptom: string[]): string =>
+  body
+    .split('\n')
+    .filter((line) => line !== title && !symptom.includes(line))
+    .join('\n');
+
+const namesRead = new WeakMap<Lexicon, Map<string, Term[]>>();
+/** Few names are on many fixes. */
+function nameRead(name: string, lexicon: Lexicon): Term[] {
+  const known = namesRead.get(lexicon) ?? new Map<string, Term[]>();
+  namesRead.set(lexicon, known);
+  const read = known.get(name) ?? readName(name, lexicon);
+  known.set(name, read);
+  return read;
+}
+
+function addTerm({ kind, value, side, without }: Term, weight: number, add: (name: string, weight: number) => void) {
+  if (without) return;
+  if (kind === 'device') {
+    add(`d:${value}`, weight);
+    add(`d:${value}/${side ?? '-'}`, weight);
+    if (side) add(`side:${side}`, weight);
+  } else if (kind === 'word') add(`w:${value}`, weight);
+  else if (kind === 'concept') add(`c:${value}`, weight);
+  else if (kind === 'name') add(`n:${value}`, weight);
+  else if (kind !== 'quote') add(`${kind}:${value}`, weight);
+}
+
+/** A wire read base first or stripe first is one wire. */
+export const eitherWay = (pair: string): string => pair.split('/').sort().join('/');
+
+/** All words of a fix in order, for what was put in quotes. */
+export const wordsInOrder = ({ title, body }: Fix): string[] =>
+  wordsOf(body.startsWith(title) ? body : `${title}\n${body}`)
+    .filter(({ filler }) => !filler)
+    .map(({ stem }) => stem);

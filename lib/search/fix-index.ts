@@ -1,0 +1,316 @@
+/**
+ * The index of fixes, in the memory of this process: every feature with the fixes that have it. A search looks at all of them, so that its
+ * best are the best; 100,000 fixes take some milliseconds. A fix that changes gets a new slot; old slots go when they are many.
+ */
+
+import type { Item, Question } from './ask';
+import type { Features } from './features';
+import { Column, Posting } from './postings';
+import type { Standing } from './prior';
+import { dayNumber, standingOf } from './prior';
+import { type Group, groups, leastPart, likePart, scoreOf, type Values } from './score';
+
+/** What a search can be narrowed to, and what results are grouped by. */
+export const facets = ['machine', 'design', 'circuitKind', 'cause', 'year', 'by', 'state'] as const;
+export type Facet = (typeof facets)[number];
+export type Labels = Readonly<Partial<Record<Facet, string>>>;
+export type Narrowing = Readonly<Partial<Record<Facet, string>>>;
+
+export interface Indexed {
+  page: string;
+  features: Features;
+  words: string[]; // telling stems in order
+  standing: Standing;
+  labels: Labels;
+  /** Cause and circuits on a machine: the same key later is the same fault again. */
+  faults: string[];
+}
+export interface Hit {
+  page: string;
+  score: number;
+  /** Features that fitted, one for each item that did. */
+  fits: { item: Item; feature: string; value: number }[];
+}
+export interface Counted {
+  value: string;
+  count: number;
+}
+export interface Found {
+  hits: Hit[];
+  total: number;
+  /** Causes of the fixes most like the question, most frequent first. */
+  causes: Counted[];
+  like: number;
+  facets: Record<Facet, Counted[]>;
+}
+
+const recurrenceDays = 90;
+const unwanted = 0.1; // what is left of a score that has what the reader does not want
+const denied = 0.4; // from this value on
+
+export class FixIndex {
+  private readonly ids = new Map<string, number>(); // feature → number
+  private readonly names: string[] = [];
+  private postings: Posting[] = [];
+  private readonly slots = new Map<string, number>(); // page → slot
+  private pages: (string | null)[] = [];
+  private features: Uint32Array[] = [];
+  private weights: Uint8Array[] = [];
+  private words: Uint32Array[] = [];
+  private standings: Standing[] = [];
+  private labels: Labels[] = [];
+  private faults: string[][] = [];
+  private readonly byFault = new Map<string, Set<number>>();
+  private readonly wordIds = new Map<string, number>();
+  private prior = new Column();
+  private dead = 0;
+
+  constructor(private readonly today: () => number = () => Math.floor(Date.now() / 86_400_000)) {}
+
+  /** How many fixes there are. */
+  get size() {
+    return this.slots.size;
+  }
+
+  /** Whether a feature occurs on any fix. */
+  has(feature: string): boolean {
+    return this.count(feature) > 0;
+  }
+  /** On how many. */
+  count(feature: string): number {
+    const id = this.ids.get(feature);
+    return id === undefined ? 0 : this.postings[id]!.living;
+  }
+  /** 0 for what every fix has, 1 for what only one has. */
+  readonly rarity = (feature: string): number => {
+    const count = this.count(feature);
+    return Math.log((this.size + 1) / (count + 0.5)) / Math.log((this.size + 1) / 0.5);
+  };
+  /** The stems of words that occur. */
+  *stems(): Iterable<string> {
+    for (const [feature, id] of this.ids) if (feature.startsWith('w:') && this.postings[id]!.living > 0) yield feature.slice(2);
+  }
+
+  /** Adds a fix, or replaces it. */
+  put(fix: Indexed) {
+    this.remove(fix.page);
+    const slot = this.pages.length;
+    this.slots.set(fix.page, slot);
+    this.pages.push(fix.page);
+    const size = fix.features.size;
+    const [ids, weights] = [new Uint32Array(size), new Uint8Array(size)];
+    let at = 0;
+    for (const [feature, weight] of fix.features) {
+      ids[at] = this.idOf(feature);
+      weights[at] = Math.round(weight * 255);
+      this.postings[ids[at]!]!.push(slot, weights[at]!);
+      at++;
+    }
+    this.features.push(ids);
+    this.weights.push(weights);
+    this.words.push(Uint32Array.from(fix.words, (word) => this.wordId(word)));
+    this.standings.push(fix.standing);
+    this.labels.push(fix.labels);
+    this.faults.push(fix.faults);
+    this.prior.set(slot, 0);
+    for (const fault of fix.faults) {
+      const same = this.byFault.get(fault) ?? new Set();
+      this.byFault.set(fault, same.add(slot));
+      this.recur(same);
+    }
+    this.stand(slot);
+  }
+
+  remove(page: string) {
+    const slot = this.slots.get(page);
+    if (slot === undefined) return;
+    this.slots.delete(page);
+    this.pages[slot] = null;
+    for (const id of this.features[slot]!) this.postings[id]!.living--;
+    for (const fault of this.faults[slot]!) {
+      const same = this.byFault.get(fault)!;
+      same.delete(slot);
+      if (same.size === 0) this.byFault.delete(fault);
+      else this.recur(same);
+    }
+    this.dead++;
+    if (this.dead > 1000 && this.dead > this.slots.size) this.sweep();
+  }
+
+  /** The best fixes for a question, best first; equal ones the newer first. */
+  find(question: Question, limit: number, narrowing: Narrowing = {}, without?: string): Found {
+    const scores = this.score(question);
+    const wanted = (slot: number) => this.pages[slot] !== null && this.pages[slot] !== without && narrow(this.labels[slot]!, narrowing);
+    let best = 0;
+    for (let slot = 0; slot < scores.length; slot++) {
+      if (scores[slot]! <= best || !wanted(slot)) continue;
+      if (question.quotes.length > 0 && !this.says(slot, question.quotes)) scores[slot] = 0;
+      else best = scores[slot]!;
+    }
+    const order: number[] = [];
+    const least = best * leastPart;
+    if (best > 0)
+      for (let slot = 0; slot < scores.length; slot++)
+        if (scores[slot]! >= least && wanted(slot) && (question.quotes.length === 0 || this.says(slot, question.quotes))) order.push(slot);
+    const found = { total: order.length, facets: this.countFacets(order), ...this.countCauses(order, scores, best * likePart) };
+    const first = firstOf(order, limit, (a, b) => scores[b]! - scores[a]! || this.newer(a, b));
+    return {
+      ...found,
+      hits: first.map((slot) => ({ page: this.pages[slot]!, score: scores[slot]!, fits: this.fits(slot, question.items) })),
+    };
+  }
+
+  /** The score of every slot. */
+  private score({ items, asked }: Question): Float64Array {
+    const count = this.pages.length;
+    const sums = new Map<Group, Float64Array>();
+    const weights = new Map<Group, number>();
+    const value = new Float64Array(count);
+    const against = new Uint8Array(count);
+    for (const item of items) {
+      value.fill(0);
+      for (const [feature, by] of item.options) {
+        const id = this.ids.get(feature);
+        if (id === undefined) continue;
+        const { slots, weights: strong, length } = this.postings[id]!;
+        for (let k = 0; k < length; k++) {
+          const worth = (by * strong[k]!) / 255;
+          const slot = slots[k]!;
+          if (worth > value[slot]!) value[slot] = worth;
+        }
+      }
+      if (item.without) {
+        for (let slot = 0; slot < count; slot++) if (value[slot]! >= denied) against[slot] = 1;
+        continue;
+      }
+      let sum = sums.get(item.group);
+      if (!sum) {
+        sum = new Float64Array(count);
+        sums.set(item.group, sum);
+      }
+      weights.set(item.group, (weights.get(item.group) ?? 0) + item.weight);
+      for (let slot = 0; slot < count; slot++) sum[slot]! += item.weight * value[slot]!;
+    }
+    const parts = groups
+      .map((group) => ({ group, sum: sums.get(group), whole: weights.get(group) ?? 1 }))
+      .filter((p) => p.sum !== undefined);
+    const values: Values = { device: 0, does: 0, extent: 0, when: 0, words: 0, clue: 0, machine: 0 };
+    for (let slot = 0; slot < count; slot++) {
+      for (const { group, sum, whole } of parts) values[group] = sum![slot]! / whole;
+      value[slot] = this.pages[slot] === null ? 0 : scoreOf(values, asked) * this.prior.get(slot) * (against[slot] ? unwanted : 1);
+    }
+    return value;
+  }
+
+  private fits(slot: number, items: readonly Item[]): Hit['fits'] {
+    const own = new Map<number, number>();
+    for (const [k, id] of this.features[slot]!.entries()) own.set(id, this.weights[slot]![k]! / 255);
+    return items.flatMap((item) => {
+      if (item.without) return [];
+      let best: { feature: string; value: number } | null = null;
+      for (const [feature, by] of item.options) {
+        const worth = by * (own.get(this.ids.get(feature) ?? -1) ?? 0);
+        if (worth > (best?.value ?? 0)) best = { feature, value: worth };
+      }
+      return best ? [{ item, ...best }] : [];
+    });
+  }
+
+  private says(slot: number, quotes: string[][]): boolean {
+    const words = this.words[slot]!;
+    return quotes.every((quote) => {
+      const sought = quote.map((word) => this.wordIds.get(word));
+      if (sought.includes(undefined)) return false;
+      for (let at = 0; at + sought.length <= words.length; at++) if (sought.every((id, k) => words[at + k] === id)) return true;
+      return false;
+    });
+  }
+
+  private countCauses(order: number[], scores: Float64Array, least: number): Pick<Found, 'causes' | 'like'> {
+    const like = order.filter((slot) => scores[slot]! >= least);
+    return { like: like.length, causes: count(like.map((slot) => this.labels[slot]!.cause)) };
+  }
+  private countFacets(order: number[]): Found['facets'] {
+    return Object.fromEntries(facets.map((facet) => [facet, count(order.map((slot) => this.labels[slot]![facet]))])) as Found['facets'];
+  }
+
+  private newer(a: number, b: number): number {
+    const [x, y] = [this.standings[a]!.on, this.standings[b]!.on];
+    return x === y ? (this.pages[a]! < this.pages[b]! ? -1 : 1) : x < y ? 1 : -1;
+  }
+
+  /** Of the same fault on one circuit, every one that came back within 90 days was no cure. */
+  private recur(slots: Set<number>) {
+    const days = [...slots].filter((slot) => this.standings[slot]!.on).map((slot) => ({ slot, day: dayNumber(this.standings[slot]!.on) }));
+    for (const { slot, day } of days) {
+      const recurred = days.some((other) => other.day > day && other.day <= day + recurrenceDays);
+      if (this.standings[slot]!.recurred === recurred) continue;
+      this.standings[slot] = { ...this.standings[slot]!, recurred };
+      this.stand(slot);
+    }
+  }
+  private stand(slot: number) {
+    this.prior.set(slot, standingOf(this.standings[slot]!, this.today()));
+  }
+
+  private idOf(feature: string): number {
+    const known = this.ids.get(feature);
+    if (known !== undefined) return known;
+    const id = this.names.push(feature) - 1;
+    this.ids.set(feature, id);
+    this.postings.push(new Posting());
+    return id;
+  }
+  private wordId(word: string): number {
+    const known = this.wordIds.get(word);
+    if (known !== undefined) return known;
+    this.wordIds.set(word, this.wordIds.size);
+    return this.wordIds.size - 1;
+  }
+
+  /** Numbers the living slots anew. */
+  private sweep() {
+    const living = this.pages.flatMap((page, slot) => (page === null ? [] : [slot]));
+    const to = new Map(living.map((slot, at) => [slot, at]));
+    const pick = <T>(all: T[]) => living.map((slot) => all[slot]!);
+    const prior = new Column();
+    for (const [at, slot] of living.entries()) prior.set(at, this.prior.get(slot));
+    this.pages = pick(this.pages);
+    this.features = pick(this.features);
+    this.weights = pick(this.weights);
+    this.words = pick(this.words);
+    this.standings = pick(this.standings);
+    this.labels = pick(this.labels);
+    this.faults = pick(this.faults);
+    this.prior = prior;
+    this.dead = 0;
+    for (const [page, slot] of this.slots) this.slots.set(page, to.get(slot)!);
+    for (const [fault, slots] of this.byFault) this.byFault.set(fault, new Set([...slots].map((slot) => to.get(slot)!)));
+    this.postings = this.postings.map(() => new Posting());
+    for (const [slot, ids] of this.features.entries())
+      for (const [k, id] of ids.entries()) this.postings[id]!.push(slot, this.weights[slot]![k]!);
+  }
+}
+
+const narrow = (labels: Labels, narrowing: Narrowing) =>
+  Object.entries(narrowing).every(([facet, value]) => value === undefined || labels[facet as Facet] === value);
+
+function count(values: (string | undefined)[]): Counted[] {
+  const counts = new Map<string, number>();
+  for (const value of values) if (value) counts.set(value, (counts.get(value) ?? 0) + 1);
+  return [...counts].map(([value, n]) => ({ value, count: n })).sort((a, b) => b.count - a.count || (a.value < b.value ? -1 : 1));
+}
+
+/** The first of a list by an order, without sorting all of it. */
+function firstOf(all: number[], limit: number, order: (a: number, b: number) => number): number[] {
+  if (all.length <= limit * 4) return all.sort(order).slice(0, limit);
+  const kept: number[] = [];
+  for (const one of all) {
+    if (kept.length === limit && order(one, kept[limit - 1]!) >= 0) continue;
+    let at = kept.length;
+    while (at > 0 && order(one, kept[at - 1]!) < 0) at--;
+    kept.splice(at, 0, one);
+    if (kept.length > limit) kept.pop();
+  }
+  return kept;
+}

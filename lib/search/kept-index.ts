@@ -1,0 +1,149 @@
+/**
+ * The index of this process, true to the database: filled once, beside the work; before each search it takes in what was written since.
+ * That is one small query, and whatever another server has written is found too.
+ */
+
+import type { Chart } from '@/lib/core/chart/types';
+import type { Lexicon } from '@/lib/core/symptom/lexicon';
+import { Slips } from '@/lib/core/symptom/slips';
+import { type Database, database } from '@/lib/store/database';
+import { type IndexRow, indexAfter, indexHead, indexSince } from '@/lib/store/facts';
+import { allCharts } from './charts';
+import { FixIndex } from './fix-index';
+import { indexedOf } from './indexed';
+import { knownWords, lexiconFor } from './language';
+import { clubGroups } from './thesaurus';
+
+const atOnce = 500; // rows read together
+const sliceMs = 12; // of reading, then others have their turn
+const patienceMs = 2500; // a search waits that long for the first filling, then answers from what there is
+
+type Groups = readonly string[][];
+interface Kept {
+  groups: string; // of words, that it was read with
+  database: Database;
+  written: Map<string, string>; // page → the transaction that wrote what the index has of it
+  index: FixIndex;
+  from: string;
+  filled: boolean;
+  pages: number; // in the database when filling began
+  filling: Promise<void>;
+  following: Promise<void>;
+}
+export interface Ready {
+  index: FixIndex;
+  charts: Chart[];
+  groups: Groups;
+  lexicon: Lexicon;
+  slips: Slips;
+  /** Of how many pages it is; null when of all. */
+  building: { done: number; of: number } | null;
+}
+
+// The framework bundles routes apart from the server and from each other: one index for all of them.
+const place = globalThis as { [key: symbol]: Kept | undefined };
+const key = Symbol.for('fettlebook.search');
+
+/** The index, with everything in it that was committed before the call. Rejects when the database does not answer. */
+export async function readyIndex(): Promise<Ready> {
+  const [charts, groups] = await Promise.all([allCharts(), clubGroups()]);
+  const known = place[key];
+  const kept = known?.database === database() && known.groups === JSON.stringify(groups) ? known : begin(groups);
+  await Promise.race([kept.filling, new Promise((resolve) => setTimeout(resolve, patienceMs).unref())]);
+  if (kept.filled) {
+    kept.following = kept.following.catch(() => {}).then(() => follow(kept, charts, groups));
+    await kept.following;
+  }
+  return {
+    index: kept.index,
+    charts,
+    groups,
+    lexicon: lexiconFor(charts, groups),
+    slips: slipsOf(kept.index, charts, groups),
+    building: kept.filled ? null : { done: kept.index.size, of: kept.pages },
+  };
+}
+
+/** Forgets it: the next search fills a new one. For another language of the club, and for tests. */
+export function forgetIndex() {
+  place[key] = undefined;
+}
+
+function begin(groups: Groups): Kept {
+  const kept: Kept = {
+    groups: JSON.stringify(groups),
+    database: database(),
+    written: new Map(),
+    index: new FixIndex(),
+    from: '0',
+    filled: false,
+    pages: 0,
+    filling: Promise.resolve(),
+    following: Promise.resolve(),
+  };
+  kept.filling = fill(kept, groups);
+  kept.filling.catch(() => {
+    if (place[key] === kept) place[key] = undefined; // the next search begins anew
+  });
+  place[key] = kept;
+  return kept;
+}
+
+async function fill(kept: Kept, groups: Groups) {
+  const charts = await allCharts();
+  const head = await indexHead();
+  kept.from = head.from;
+  kept.pages = head.pages;
+  for (let after = ''; ; ) {
+    const rows = await indexAfter(after, atOnce);
+    await takeIn(kept, rows, charts, groups);
+    const last = rows.at(-1);
+    if (!last || rows.length < atOnce) break;
+    after = last.page;
+  }
+  kept.filled = true;
+}
+
+async function follow(kept: Kept, charts: Chart[], groups: Groups) {
+  const { rows, from } = await indexSince(kept.from);
+  await takeIn(kept, rows, charts, groups);
+  kept.from = from;
+}
+
+async function takeIn({ index, written }: Kept, rows: IndexRow[], charts: Chart[], groups: Groups) {
+  const lexicon = lexiconFor(charts, groups);
+  const byMachine = new Map(charts.map((chart) => [chart.machine.id, chart]));
+  let began = performance.now();
+  for (const row of rows) {
+    if (written.get(row.page) === row.written) continue;
+    written.set(row.page, row.written);
+    if (row.removed) index.remove(row.page);
+    else index.put(indexedOf(row, byMachine.get(row.machine ?? '') ?? null, lexicon));
+    if (performance.now() - began < sliceMs) continue;
+    await new Promise((resolve) => setImmediate(resolve));
+    began = performance.now();
+  }
+}
+
+let slips: { charts: Chart[]; size: number; slips: Slips } | null = null;
+const commonFrom = 2; // a word on one page alone may be a slip itself
+
+/** What words are known; made anew when charts change or the index has grown by a tenth. */
+function slipsOf(index: FixIndex, charts: Chart[], groups: Groups): Slips {
+  if (
+    slips &&
+    slips.charts.length === charts.length &&
+    charts.every((c, n) => c === slips?.charts[n]) &&
+    index.size <= slips.size * 1.1 + 10
+  )
+    return slips.slips;
+  const made = new Slips();
+  for (const word of knownWords(charts, groups)) made.add({ word, weight: 1e6 });
+  for (const stem of index.stems()) {
+    const weight = index.count(`w:${stem}`);
+    if (weight >= commonFrom) made.add({ word: stem, weight });
+    else made.know(stem);
+  }
+  slips = { charts: [...charts], size: index.size, slips: made };
+  return made;
+}
