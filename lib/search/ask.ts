@@ -1,7 +1,6 @@
 /** A question as items that the index can look up. Pure. */
 import { likeSigns } from '@/lib/core/symptom/likeness';
 import type { Reading, Term } from '@/lib/core/symptom/types';
-import { eitherWay } from './features';
 import { type Group, groups, type Values } from './score';
 import type { QueryPart } from './types';
 
@@ -29,7 +28,7 @@ const bySynonym = 0.7;
 const otherSide = 0.55;
 const unsaidSide = 0.8;
 const explainedWord = 0.35; // a word that a device or a clue already stands for
-const impliedExtent = 0.6;
+const impliedExtent = 1.2;
 const manyExtent = 2.5; // that a whole line is out says more than which switch was noticed
 const leastWords = 0.25; // what words still say when signs, devices and clues have said it all
 
@@ -108,6 +107,8 @@ function deviceItems(terms: Term[], concepts: Term[]): Item[] {
 }
 
 function signItem(t: Term): Item[] {
+  if (t.kind === 'cause')
+    return [{ group: 'cause', weight: 1, options: [[`fault:${t.value}`, 1]], why: `it was the ${t.label}`, without: t.without ?? false }];
   if (t.kind !== 'does' && t.kind !== 'extent' && t.kind !== 'when') return [];
   const options = likeSigns(t.kind, t.value).map(([id, value]): [string, number] => [`${t.kind}:${id}`, value]);
   return [
@@ -122,7 +123,7 @@ function signItem(t: Term): Item[] {
 }
 
 const said = (text: string) => text.toLowerCase().split(/\s+/);
-const explaining = new Set<Term['kind']>(['device', 'name', 'does', 'extent', 'when']);
+const explaining = new Set<Term['kind']>(['device', 'name', 'does', 'extent', 'when', 'cause']);
 const explainedWords = (terms: Term[]) => new Set(terms.filter((t) => explaining.has(t.kind)).flatMap((t) => said(t.text)));
 
 /** How much of the words no sign, device or name stands for, by their rarity. */
@@ -172,7 +173,7 @@ function clueItem({ as, value, label, synonyms }: QueryPart, machines: string[],
       item(
         'clue',
         1,
-        [value, ...synonyms].map((pair, n): [string, number] => [`wire:${eitherWay(pair)}`, n === 0 ? 1 : 0.8]),
+        [value, ...synonyms].flatMap((pair, n) => wireOptions(pair, n === 0 ? 1 : 0.8)),
         `${value} is on this repair`,
       ),
     ];
@@ -189,3 +190,14 @@ function pinOptions(pin: string, designs: string[]): Item['options'] {
   ];
   return designs.length > 0 ? [...designs.flatMap((design) => found(`@${design}`, 1)), ...found('', 0.35)] : found('', 1);
 }
+
+/** A wire at the fault before one that the circuit has elsewhere; read the other way round, it is another wire more often than not. */
+const wireOptions = (pair: string, by: number): Item['options'] => {
+  const turned = pair.split('/').reverse().join('/');
+  return [
+    [`at-wire:${pair}`, by],
+    [`wire:${pair}`, 0.75 * by],
+    [`at-wire:${turned}`, 0.6 * by],
+    [`wire:${turned}`, 0.45 * by],
+  ];
+};

@@ -17,12 +17,16 @@ export interface Fix {
   machine: string | null;
   design: string | null;
   place: string; // A3P4-7; may be empty
+  /** Wires at that place, and those of devices that are only named: of the chart. */
+  placeWires: string[];
+  namedWires(name: string): string[];
 }
 
 /** What is said about the fault itself counts in full, what the notes mention less. */
 const inNotes = 0.45;
 const wordInNotes = 0.7;
 const ofChart = 0.9; // what the chart calls the circuits of the repair
+const ofNamed = 0.8; // a wire of a device that is told by its name
 const ofLine = 0.4; // of each circuit, when a whole line of them is concerned
 const longestOpening = 300; // characters of a page that names no symptom
 const fewLine = 5; // from this many circuits on a repair is of a whole line
@@ -40,6 +44,8 @@ export function featuresOf(fix: Fix, lexicon: Lexicon): Features {
   );
   const terms = readSymptom(told, lexicon).terms;
   for (const term of terms) if (!term.implied) addTerm(term, 1, add);
+  for (const term of terms) if (term.kind === 'name') for (const wire of fix.namedWires(term.value)) add(`wire:${wire}`, ofNamed);
+  for (const wire of fix.placeWires) add(`at-wire:${wire}`, 1);
   for (const term of readSymptom(notesOf(fix, symptom), lexicon).terms)
     if (term.kind !== 'extent') addTerm(term, term.kind === 'word' ? wordInNotes : inNotes, add);
 
@@ -57,7 +63,7 @@ export function featuresOf(fix: Fix, lexicon: Lexicon): Features {
   }
   for (const { kind, value } of fix.facts) {
     if (kind === 'symptom' || kind === 'text' || kind === 'outcome') continue;
-    add(`${kind}:${kind === 'wire' ? eitherWay(value) : value}`, 1);
+    add(`${kind}:${value}`, 1);
     if ((kind === 'pin' || kind === 'header') && fix.design) add(`${kind}:${value}@${fix.design}`, 1);
     if ((kind === 'circuit' || kind === 'sibling') && fix.machine) add(`${kind}:${value}@${fix.machine}`, 1);
   }
@@ -99,9 +105,6 @@ function addTerm({ kind, value, side, without }: Term, weight: number, add: (nam
   else if (kind === 'name') add(`n:${value}`, weight);
   else if (kind !== 'quote') add(`${kind}:${value}`, weight);
 }
-
-/** A wire read base first or stripe first is one wire. */
-export const eitherWay = (pair: string): string => pair.split('/').sort().join('/');
 
 /** All words of a fix in order, for what was put in quotes. */
 export const wordsInOrder = ({ title, body }: Fix): string[] =>

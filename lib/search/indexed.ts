@@ -1,6 +1,7 @@
 /** A page as the database keeps its index, made ready for the index in memory. Pure. */
 import type { Chart } from '@/lib/core/chart/types';
 import type { Lexicon } from '@/lib/core/symptom/lexicon';
+import { nameStems } from '@/lib/core/symptom/tokens';
 import type { IndexRow } from '@/lib/store/facts';
 import { featuresOf, wordsInOrder } from './features';
 import type { Indexed } from './fix-index';
@@ -10,7 +11,12 @@ import type { IndexRecord } from './record';
 /** `chart`: of the page's machine, when it has one. */
 export function indexedOf(row: IndexRow, chart: Chart | null, lexicon: Lexicon): Indexed {
   const record = row.record as IndexRecord;
-  const fix = { ...row, place: record.place };
+  const fix = {
+    ...row,
+    place: record.place,
+    placeWires: chart ? wiresAt(chart, record.place) : [],
+    namedWires: (name: string) => (chart ? wiresOf(chart, name) : []),
+  };
   const main = record.fixes?.at(-1);
   const on = record.on || row.day;
   const fault = row.facts.find((f) => f.kind === 'fault')?.value;
@@ -37,6 +43,32 @@ export function indexedOf(row: IndexRow, chart: Chart | null, lexicon: Lexicon):
     },
     faults: (record.fixes ?? []).flatMap(({ cause, circuits }) => circuits.map((c) => `${row.machine} ${cause} ${c}`)),
   };
+}
+
+function wiresAt(chart: Chart, place: string): string[] {
+  const [, board, header, position] = /^(A\d{1,2})[JP](\d{1,2})-(\d{1,2})$/i.exec(place.trim()) ?? [];
+  return (chart.pins.get(`${board?.toUpperCase()}J${header}-${Number(position)}`)?.wires ?? []).map(({ colour }) => colour);
+}
+
+const named = new WeakMap<Chart, Map<string, string[]>>();
+/** Wires of what has that name on the chart, which is compared by its stems. */
+function wiresOf(chart: Chart, name: string): string[] {
+  const known = named.get(chart) ?? wiresByName(chart);
+  named.set(chart, known);
+  return known.get(name) ?? [];
+}
+
+function wiresByName(chart: Chart): Map<string, string[]> {
+  const wires = new Map<string, string[]>();
+  const add = (name: string, nets: readonly string[]) => {
+    const key = nameStems(name);
+    const colours = nets.flatMap((net) => chart.nets.get(net)?.colour ?? []);
+    wires.set(key, [...new Set([...(wires.get(key) ?? []), ...colours])]);
+  };
+  for (const { name, nets } of chart.circuits) add(name, nets);
+  for (const { name, net } of chart.loads) add(name, [net]);
+  for (const { name, column, row } of chart.lamps) add(name, [`lamp-column.${column}`, `lamp-row.${row}`]);
+  return wires;
 }
 
 /** switch, lamp, coil, flasher, motor …; undefined for what the chart does not know. */

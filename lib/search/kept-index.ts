@@ -138,7 +138,7 @@ function slipsOf(index: FixIndex, charts: Chart[], groups: Groups): Slips {
   )
     return slips.slips;
   const made = new Slips();
-  for (const word of knownWords(charts, groups)) made.add({ word, weight: 1e6 });
+  for (const [word, weight] of knownWords(charts, groups)) made.add({ word, weight });
   for (const stem of index.stems()) {
     const weight = index.count(`w:${stem}`);
     if (weight >= commonFrom) made.add({ word: stem, weight });

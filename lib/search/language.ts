@@ -29,16 +29,21 @@ export const vocabularyOf = (charts: readonly Chart[], groups: Groups): Vocabula
   thesaurus: groups,
 });
 
-/** Every word that some phrase or name has, for slips of the finger. */
-export function knownWords(charts: readonly Chart[], groups: Groups): Set<string> {
-  const phrases = [
+/** Every word that some phrase or name has, with its weight, for slips of the finger: what is typed is a device sooner than anything else. */
+export function knownWords(charts: readonly Chart[], groups: Groups): Map<string, number> {
+  const devices = [...spoken.devices.flatMap(({ says }) => says), ...namesOn(charts), ...charts.map((c) => c.title)];
+  const others = [
     ...spoken.works,
     ...spoken.steadily,
     ...spoken.pairs.flatMap(({ first, second }) => [...first, ...second]),
-    ...[spoken.does, spoken.extent, spoken.when, spoken.sides, spoken.devices].flatMap((sayings) => sayings.flatMap(({ says }) => says)),
+    ...[spoken.does, spoken.extent, spoken.when, spoken.causes, spoken.sides].flatMap((sayings) => sayings.flatMap(({ says }) => says)),
     ...groups.flat(),
-    ...namesOn(charts),
-    ...charts.map((c) => c.title),
   ];
-  return new Set(phrases.flatMap((phrase) => wordsOf(phrase).map(({ text }) => text.toLowerCase())));
+  const words = new Map<string, number>();
+  const add = (phrase: string, weight: number) => {
+    for (const { text } of wordsOf(phrase)) words.set(text.toLowerCase(), Math.max(weight, words.get(text.toLowerCase()) ?? 0));
+  };
+  for (const phrase of others) add(phrase, 1e6);
+  for (const phrase of devices) add(phrase, 2e6);
+  return words;
 }

@@ -9,7 +9,7 @@ export interface Standing {
   on: string; // day, ISO; may be empty
 }
 
-const byOutcome: Record<Outcome, number> = { mended: 0.95, watching: 0.93, 'not-found': 0.8, open: 0.8 };
+const byOutcome: Record<Outcome, number> = { mended: 0.95, watching: 0.88, 'not-found': 0.8, open: 0.8 };
 const ofProof = 0.05;
 const ofRecurrence = 0.15;
 const mostRecent = 0.03; // fades over about three years: a newer fix is likelier to fit the machine as it is

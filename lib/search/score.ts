@@ -7,11 +7,11 @@
  *
  * `words` weighs what no sign, device or clue explains more than what one does. `standing` is what is known of the fix (prior.ts).
  */
-export const groups = ['device', 'does', 'extent', 'when', 'words', 'clue', 'machine'] as const;
+export const groups = ['device', 'does', 'extent', 'when', 'cause', 'words', 'clue', 'machine'] as const;
 export type Group = (typeof groups)[number];
 export type Values = Record<Group, number>;
 
-const weights: Values = { device: 3, does: 3, extent: 1, when: 1.2, words: 1.6, clue: 5, machine: 1.5 };
+const weights: Values = { device: 3, does: 3, extent: 1, when: 1.2, cause: 1, words: 1.6, clue: 5, machine: 1.5 };
 const elsewhere = 0.3;
 
 /** `asked`: how much the question says in each group, 0 to 1; a group that it does not touch is 0. */
@@ -20,7 +20,10 @@ export function scoreOf(values: Values, asked: Values): number {
   return (
     weights.device * asked.device * values.device +
     near *
-      (weights.does * asked.does * values.does + weights.extent * asked.extent * values.extent + weights.when * asked.when * values.when) +
+      (weights.does * asked.does * values.does +
+        weights.extent * asked.extent * values.extent +
+        weights.when * asked.when * values.when +
+        weights.cause * asked.cause * values.cause) +
     weights.words * asked.words * values.words +
     weights.clue * asked.clue * values.clue +
     weights.machine * asked.machine * values.machine

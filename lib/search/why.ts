@@ -4,7 +4,7 @@ import type { Item } from './ask';
 import type { Hit } from './fix-index';
 import type { Group } from './score';
 
-const strength: Record<Group, number> = { clue: 5, device: 3, does: 3, when: 2, words: 1, machine: 0.9, extent: 0.8 };
+const strength: Record<Group, number> = { clue: 5, device: 3, does: 3, when: 2, cause: 2, words: 1, machine: 0.9, extent: 0.8 };
 const faint = 0.3; // what fits less than this is no reason
 
 /** A page as far as its own words are reasons. */
@@ -33,9 +33,8 @@ export function whyOf({ fits }: Hit, told: Told): string[] {
 function wordsFor(feature: string, { why: own, also = [] }: Item, { title, body, facts }: Told): string {
   const [kind = '', rest = ''] = feature.split(/:(.*)/s);
   const value = rest.replace(/@.*/, '');
-  const same = (pair: string) => pair === value || pair.split('/').sort().join('/') === value;
-  const label = facts.find((f) => f.kind === kind && (kind === 'wire' ? same(f.value) : f.value === value))?.label ?? value;
-  if (kind === 'wire') return `${label} is on this repair`;
+  const label = facts.find((f) => f.kind === (kind === 'at-wire' ? 'wire' : kind) && f.value === value)?.label ?? value;
+  if (kind === 'wire' || kind === 'at-wire') return `${label} is on this repair`;
   if (kind === 'pin') return `touches ${label}`;
   if (kind === 'place') return `was at ${value}`;
   if (kind === 'header') return `touches connector ${label}`;

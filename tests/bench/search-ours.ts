@@ -2,8 +2,8 @@
 import { indexChart } from '@/lib/core/chart';
 import type { Chart } from '@/lib/core/chart/types';
 import { evaluatePage } from '@/lib/notebook/evaluate';
-import { recordOf, searchedText, stateOf } from '@/lib/search/record';
 import { forgetIndex, readyIndex } from '@/lib/search/kept-index';
+import { recordOf, searchedText, stateOf } from '@/lib/search/record';
 import { searchFixes } from '@/lib/search/search';
 import type { Database } from '@/lib/store/database';
 import { putDesign, putMachine } from '@/lib/store/machines';

@@ -4,14 +4,14 @@ import { nameStems } from './tokens';
 import { type SignKind, type Symptoms, signKinds } from './types';
 
 /**
- * The lists: the kinds of signs; `device` and `side`; `in-name`, words for devices in names on charts only; `name`, circuits of the club's
+ * The lists: the kinds of signs; `cause`; `device` and `side`; `in-name`, words for devices in names on charts only; `name`, circuits of the club's
  * charts; `concept`, groups of the thesaurus; `works` and `steadily`; and the two of each pair.
  */
 export interface Lexicon {
   phrases: Phrases;
   pairs: { kind: SignKind; id: string; name: string; first: string; second: string }[];
   /** Names of signs and roles by kind and id. */
-  nameOf(kind: SignKind | 'device', id: string): string;
+  nameOf(kind: SignKind | 'cause' | 'device', id: string): string;
 }
 
 /** `concepts`: groups of words that mean the same; `names`: circuits of all charts. */
@@ -21,10 +21,10 @@ export function makeLexicon(symptoms: Symptoms, concepts: readonly (readonly str
   const fill = (said: Said, says: readonly string[]) => {
     for (const phrase of says) phrases.add(phrase, said);
   };
-  for (const list of [...signKinds, 'device'] as const)
-    for (const { id, name, says } of list === 'device' ? symptoms.devices : symptoms[list]) {
+  for (const list of [...signKinds, 'cause', 'device'] as const)
+    for (const { id, name, says } of list === 'device' ? symptoms.devices : list === 'cause' ? symptoms.causes : symptoms[list]) {
       named.set(`${list} ${id}`, name);
-      fill({ list, id, name }, [name, ...says]);
+      fill({ list, id, name }, list === 'cause' ? says : [name, ...says]);
     }
   for (const { id, name, named: inNames = [] } of symptoms.devices) fill({ list: 'in-name', id, name }, inNames);
   for (const { id, says } of symptoms.sides) fill({ list: 'side', id, name: id }, says);

@@ -3,19 +3,20 @@ import type { SignKind } from './types';
 
 const alike: Record<SignKind, [string, string, number][]> = {
   does: [
-    ['dead', 'sometimes', 0.35],
+    ['dead', 'sometimes', 0.4],
     ['dead', 'weak', 0.25],
     ['dead', 'blows-fuse', 0.3],
-    ['sometimes', 'weak', 0.2],
+    ['sometimes', 'weak', 0.3],
     ['sometimes', 'resets', 0.1],
     ['always', 'by-itself', 0.3],
+    ['always', 'twice', 0.15],
     ['always', 'hot', 0.2],
     ['twice', 'by-itself', 0.3],
     ['twice', 'with-another', 0.15],
     ['with-another', 'wrong-one', 0.4],
     ['with-another', 'by-itself', 0.35],
     ['hot', 'blows-fuse', 0.3],
-    ['hot', 'weak', 0.15],
+    ['hot', 'weak', 0.25],
     ['hot', 'noisy', 0.15],
   ],
   extent: [

@@ -46,7 +46,7 @@ export function readSymptom(sentence: string, lexicon: Lexicon): Reading {
   const stems = tokens.map(({ stem }) => stem);
   const hits = lexicon.phrases.find(words);
   const verbs = hits('works');
-  const found = withoutInner(findAll(hits));
+  const found = withoutDescription(withoutInner(findAll(hits)));
   const denied = denials(stems, found, verbs);
   const terms = found.filter(({ kind }) => kind !== 'side').map((f) => termOf(f, sentence));
   for (const [k, f] of found.filter(({ kind }) => kind !== 'side').entries()) if (denied.has(f)) terms[k]!.without = true;
@@ -58,7 +58,7 @@ export function readSymptom(sentence: string, lexicon: Lexicon): Reading {
   return { terms: settle(once([...quotes(sentence), ...terms]), stems, found, lexicon) };
 }
 
-const kinds = ['does', 'extent', 'when', 'device', 'side', 'name', 'concept'] as const;
+const kinds = ['does', 'extent', 'when', 'cause', 'device', 'side', 'name', 'concept'] as const;
 type Hits = (list: string) => Hit[];
 
 const findAll = (hits: Hits): Found[] =>
@@ -66,9 +66,22 @@ const findAll = (hits: Hits): Found[] =>
     hits(kind).map(({ said, ...at }) => ({ kind, value: said.id, label: said.name, ...at, ...(said.also && { also: said.also }) })),
   );
 
+const generic = new Set(['lane', 'target', 'lamp', 'switch', 'coil', 'button', 'gate', 'illumination']);
+
+/** "Ramp lane", "start button lamp": one device, which the other word only describes. */
+function withoutDescription(all: Found[]): Found[] {
+  const devices = all.filter(({ kind }) => kind === 'device');
+  return all.filter(
+    (a) =>
+      a.kind !== 'device' ||
+      !generic.has(a.value) ||
+      !devices.some((b) => b !== a && b.value !== a.value && (b.to === a.from || a.to === b.from)),
+  );
+}
+
 /** A phrase means what it means as a whole: "too hot to touch" is no touching. Names and groups hold words of their own. */
 function withoutInner(all: Found[]): Found[] {
-  const outer = all.filter(({ kind }) => kind === 'does' || kind === 'when' || kind === 'device');
+  const outer = all.filter(({ kind }) => kind === 'does' || kind === 'when' || kind === 'cause' || kind === 'device');
   const inside = (a: Found, b: Found) => b.from <= a.from && a.to <= b.to && b.to - b.from > a.to - a.from;
   return all.filter((a) => !outer.some((b) => b !== a && b.kind !== a.kind && !(a.kind === 'name' && b.kind === 'device') && inside(a, b)));
 }
@@ -80,7 +93,7 @@ function denials(stems: string[], found: Found[], verbs: Hit[]): Set<Found> & { 
     if (stem !== 'not' && stem !== 'without' && stem !== 'except' && stem !== 'exclud') continue;
     if (found.some((f) => (f.kind === 'does' || f.kind === 'when' || f.kind === 'extent') && f.from <= k && k < f.to)) continue;
     if (stem === 'not' && verbs.some(({ from }) => from > k && from <= k + reach)) continue;
-    const next = found.filter((f) => f.from > k && f.from <= k + 1);
+    const next = found.filter((f) => f.from > k && f.from <= k + (stem === 'not' ? 1 : reach));
     for (const f of next) denied.add(f);
     const end = Math.max(k + 2, ...next.map((f) => f.to));
     // "not the left flipper": the side and its device go together.
@@ -167,7 +180,7 @@ const once = (terms: Term[]): Term[] => {
 };
 
 const general = new Set(['switch', 'lamp', 'coil', 'connector', 'illumination']);
-const anywhere = new Set(['switch', 'connector', 'board', 'supply']); // "sets off another switch": what is meant is the device that is named
+const anywhere = new Set(['switch', 'connector', 'board', 'supply', 'coil']); // "sets off another switch": what is meant is the device that is named
 
 function withoutGeneral(terms: Term[]): Term[] {
   const special = terms.some((t) => (t.kind === 'device' && !anywhere.has(t.value)) || t.kind === 'name');

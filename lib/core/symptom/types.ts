@@ -3,7 +3,7 @@
 export const signKinds = ['does', 'extent', 'when'] as const;
 export type SignKind = (typeof signKinds)[number];
 /** does: dead, sometimes …; extent: one, several, line, bank, everything; when: after-repair, warm … */
-export type TermKind = SignKind | 'device' | 'side' | 'name' | 'concept' | 'word' | 'quote';
+export type TermKind = SignKind | 'cause' | 'device' | 'side' | 'name' | 'concept' | 'word' | 'quote';
 
 export interface Term {
   kind: TermKind;
@@ -42,6 +42,8 @@ export interface Symptoms {
   does: Saying[];
   extent: Saying[];
   when: Saying[];
+  /** What is at fault, as a technician names it; ids are those of the fault classes. */
+  causes: Saying[];
   sides: { id: string; says: string[] }[];
   devices: Saying[];
   /** A sign that two words give together, a few words apart in either order: "since … cleaned". */
