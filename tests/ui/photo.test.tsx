@@ -58,6 +58,16 @@ test('reading offers nothing to fill in but the slider of a pair', () => {
   expect(controls(modelOf({ 'after.p1': 'p2' })).map(({ attrs }) => attrs.get('type'))).toEqual(['range']);
 });
 
+test('a pair draws the marks where they stand, though the two photos differ in shape', () => {
+  const html = render(<View id="x" model={modelOf({ 'after.p1': 'p2' })} state={{}} />);
+  const slide = html.slice(html.indexOf('pair-slide'), html.indexOf('pair-both'));
+  // Before is 4 : 3, so 750 tall, and whole; after is 3 : 4, 1333 tall, and cut by 583, half of it above.
+  expect(slide).toContain('viewBox="0 0 1000 750"');
+  expect(slide).toContain('transform="translate(0 0)"');
+  expect(slide).toContain('transform="translate(0 -291.5)"');
+  expect(slide).toContain('>A3J4-7</text>');
+});
+
 test('a photo has its size before it comes, its sizes to choose from, and its marks in words', () => {
   const html = render(<View id="x" model={modelOf()} state={{}} />);
   const image = tags(html).find(({ name }) => name === 'img')?.attrs;
