@@ -2,7 +2,7 @@
 import type { ReactNode } from 'react';
 import { pictureUrl, sourceSet } from '@/lib/files/limits';
 import type { ShownPhoto } from '@/lib/widgets/definition';
-import { PhotoMarks, tallness, unit } from './photo-marks';
+import { MarkShape, PhotoMarks, tallness, unit } from './photo-marks';
 
 /** `base` stands before the picture's address: that of a customer's link. */
 export interface PhotoProps {
@@ -62,7 +62,11 @@ export function PairSlide({ id, before, after, base }: { id: string; before: Sho
           <rect x={unit / 2} width={unit / 2} height={tall} />
         </clipPath>
         <image href={pictureUrl(before.picture, 1600, base)} {...all} />
-        <image href={pictureUrl(after.picture, 1600, base)} {...all} clipPath={`url(#${id}-clip)`} />
+        <Over photo={before} tall={tall} />
+        <g clipPath={`url(#${id}-clip)`}>
+          <image href={pictureUrl(after.picture, 1600, base)} {...all} />
+          <Over photo={after} tall={tall} />
+        </g>
         <path className="photo-halo" d={`M${unit / 2} 0V${tall}`} />
         <path className="photo-ink" d={`M${unit / 2} 0V${tall}`} />
       </svg>
@@ -72,5 +76,19 @@ export function PairSlide({ id, before, after, base }: { id: string; before: Sho
       </label>
       <input id={`${id}-slide`} type="range" min={0} max={100} defaultValue={50} aria-label="How much of before, in per cent" />
     </div>
+  );
+}
+
+/** A photo's marks where the photo stands: of the taller of two as much is cut off above as below. */
+function Over({ photo, tall }: { photo: ShownPhoto; tall: number }) {
+  const own = tallness(photo);
+  return (
+    <g transform={`translate(0 ${(tall - own) / 2})`}>
+      {photo.marks.map((mark, k) => (
+        <g key={k}>
+          <MarkShape mark={mark} tall={own} />
+        </g>
+      ))}
+    </g>
   );
 }
