@@ -13,7 +13,7 @@ const floors: [RegExp, number, string][] = [
   [/^lib\/widgets\/(definition|registry|menu)\.ts$/, 1, 'widget definitions'],
   [/^lib\/widgets\/[^/]+\/(definition\.ts$|model\/)/, 1, 'widget definitions'],
   [/^lib\/live\/(client|device|kept|protocol|shelf|words)\.ts$/, 1, 'live client'],
-  [/^lib\/(access|store|live|search|http|files)\//, 2, 'services'],
+  [/^lib\/(access|archive|store|live|search|http|files)\//, 2, 'services'],
   [/^lib\/(ui|widgets|offline)\//, 3, 'ui'],
   [/^app\//, 4, 'app'],
   [/^scripts\//, 4, 'scripts'],
