@@ -97,6 +97,7 @@ export default async function Club() {
             </p>
             <p className="actions">
               <LinkButton href="/club/archive">Take the whole club away</LinkButton>
+              <LinkButton href="/club/import">Bring an archive in</LinkButton>
             </p>
           </Widget>
         )}
