@@ -11,7 +11,7 @@ const formAround = 10_000; // bytes that a form adds to its file
 /** Takes an archive from the form and shows what is in it. */
 export async function POST(request: Request) {
   if (!can(await actorOf(request.headers), 'manage', 'club')) return new Response('Only an owner brings an archive in.', { status: 403 });
-  if (!sameOrigin(request.headers, settings().baseUrl))
+  if (bearerOf(request.headers) === null && !sameOrigin(request.headers, settings().baseUrl))
     return new Response('This was not sent by a page of this notebook.', { status: 403 });
   const length = Number(request.headers.get('content-length') ?? Number.NaN);
   if (!(length <= limits.archiveBytes + formAround)) return go('/club/import?why=large');
