@@ -9,11 +9,12 @@ const root = resolve(import.meta.dirname, '..');
 const floors: [RegExp, number, string][] = [
   [/^content\//, 0, 'content'],
   [/^lib\/core\//, 0, 'core'],
+  [/^lib\/archive\//, 2, 'services'],
   [/^lib\/notebook\//, 1, 'notebook'],
   [/^lib\/widgets\/(definition|registry|menu)\.ts$/, 1, 'widget definitions'],
   [/^lib\/widgets\/[^/]+\/(definition\.ts$|model\/)/, 1, 'widget definitions'],
   [/^lib\/live\/(client|device|kept|protocol|shelf|words)\.ts$/, 1, 'live client'],
-  [/^lib\/(access|archive|store|live|search|http|files)\//, 2, 'services'],
+  [/^lib\/(access|store|live|search|http|files)\//, 2, 'services'],
   [/^lib\/(ui|widgets|offline)\//, 3, 'ui'],
   [/^app\//, 4, 'app'],
   [/^scripts\//, 4, 'scripts'],

@@ -1,11 +1,12 @@
 /** A page, a machine or the club as an archive. Whoever calls has asked for the right. */
 import { exportJson, exportTables } from '@/lib/core/chart/entry';
 import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
+import { allMoves } from '@/lib/store/all-moves';
 import { getSetting } from '@/lib/store/club';
 import { getDesign, getMachine, listDesigns, listMachines } from '@/lib/store/machines';
 import { getMember } from '@/lib/store/members';
 import { getPage, listPages } from '@/lib/store/pages';
-import { allMoves, getCatalogue, stock } from '@/lib/store/parts';
+import { getCatalogue, stock } from '@/lib/store/parts';
 import type { PageRow } from '@/lib/store/types';
 import { stockCsv } from './csv';
 import { archiveFormat, archiveSchema, archiveVersion, type Manifest, type MemberName } from './format';

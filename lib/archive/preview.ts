@@ -3,9 +3,10 @@ import { differences } from '@/lib/core/chart/differences';
 import { live } from '@/lib/live/house';
 import { contentOf } from '@/lib/notebook/content';
 import { titleOf } from '@/lib/notebook/prose';
+import { allMoves } from '@/lib/store/all-moves';
 import { getDesign, getMachine } from '@/lib/store/machines';
 import { getPage } from '@/lib/store/pages';
-import { allMoves, getCatalogue } from '@/lib/store/parts';
+import { getCatalogue } from '@/lib/store/parts';
 import type { Archive } from './read';
 
 export const kinds = ['design', 'machine', 'part', 'page', 'stock'] as const;

@@ -68,9 +68,3 @@ export async function listMoves({
     .limit(limit);
   return rows.map((row) => ({ ...row, at: row.at.toISOString() }));
 }
-
-/** Every movement, oldest first. */
-export async function allMoves() {
-  const rows = await database().select().from(stockMove).orderBy(stockMove.id);
-  return rows.map(({ part, quantity, reason, page, member, at }) => ({ part, quantity, reason, page, by: member, at: at.toISOString() }));
-}
