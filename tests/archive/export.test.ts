@@ -37,7 +37,7 @@ beforeAll(async () => {
   await createPage({ id: 'own-page', machineId: null, member: ines.id, update: newPageDoc(contentFrom('# Ours\n\nWords.\n')) });
   await nameVersion('own-page', 1, 'As first written', ines.id);
   await moveStock({ part: 'P1', quantity: 4, reason: '=1+1', page: null, member: ines.id });
-}, 60_000);
+}, 180_000);
 afterAll(async () => {
   await house.close();
   await db.close();
@@ -73,7 +73,7 @@ test('the club: every page, chart, part, movement and name; each file as its sch
   expect(own.points[0]?.content).toEqual(own.content);
   const all = [...files.values()].join('\n');
   expect(all).not.toMatch(/@club\.example|invented for tests|fbk_/);
-}, 60_000);
+}, 180_000);
 
 test('a machine: its chart, its pages and no others', async () => {
   const files = await filesOf({ scope: 'machine', id: 'tin-orchard' });

@@ -72,7 +72,7 @@ test('a club in an empty notebook: every fact, every search result, points with 
   expect((await getMember(ines.id))?.removedAt).not.toBeNull();
   const again = await previewArchive(archive);
   expect(again.ok && again.rows.filter((r) => r.state !== 'same')).toEqual([]);
-}, 120_000);
+}, 300_000);
 
 test('what is here otherwise is kept, added beside, or replaced, as chosen', async () => {
   const wen = await join('Wen', 'owner');
