@@ -9,6 +9,7 @@ const root = resolve(import.meta.dirname, '..');
 const floors: [RegExp, number, string][] = [
   [/^content\//, 0, 'content'],
   [/^lib\/core\//, 0, 'core'],
+  [/^lib\/archive\//, 2, 'services'],
   [/^lib\/notebook\//, 1, 'notebook'],
   [/^lib\/widgets\/(definition|registry|menu)\.ts$/, 1, 'widget definitions'],
   [/^lib\/widgets\/[^/]+\/(definition\.ts$|model\/)/, 1, 'widget definitions'],

@@ -117,6 +117,12 @@ export async function pageAt(id: string, number: number): Promise<PastPage | nul
   return { number: parts.number, doc };
 }
 
+/** The points of a page that have a name, oldest first. */
+export async function listNamedPoints(id: string): Promise<{ number: number; name: string; by: string | null; at: string }[]> {
+  const rows = await database().select().from(pageVersion).where(eq(pageVersion.page, id)).orderBy(asc(pageVersion.number));
+  return rows.map(({ number, name, member, at }) => ({ number, name, by: member, at: at.toISOString() }));
+}
+
 export type Named = { ok: true } | { ok: false; message: string };
 export const longestName = 80; // characters
 

@@ -7,7 +7,7 @@ import { asLines, clubGroups } from '@/lib/search/thesaurus';
 import { listInvites } from '@/lib/store/invites';
 import { listMembers } from '@/lib/store/members';
 import { ActionForm } from '@/lib/ui/forms';
-import { Entry, Widget } from '@/lib/ui/shell';
+import { Entry, LinkButton, Widget } from '@/lib/ui/shell';
 import { day } from '@/lib/ui/words';
 import { clubName } from '../../club';
 import { requireMember } from '../../member';
@@ -96,6 +96,18 @@ export default async function Club() {
                 ))}
               </ul>
             )}
+          </Widget>
+        )}
+        {can(member, 'manage', 'club') && (
+          <Widget title="Take it with you" id="archive">
+            <p className="soft">
+              Everything in one ZIP file of open formats: pages, charts, parts and stock, with the names of those who wrote. No passwords,
+              tokens or addresses. <a href="/help#archive">What is in it</a>.
+            </p>
+            <p className="actions">
+              <LinkButton href="/club/archive">Take the whole club away</LinkButton>
+              <LinkButton href="/club/import">Bring an archive in</LinkButton>
+            </p>
           </Widget>
         )}
         <Widget title="Access tokens" id="tokens">

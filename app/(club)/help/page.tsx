@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import { archiveGuide } from '@/lib/archive/guide';
 import { settings } from '@/lib/store/settings';
 import { Entry } from '@/lib/ui/shell';
 import { requireMember } from '../../member';
@@ -25,6 +26,15 @@ export default async function Help() {
             <a href="/api/openapi.json">The OpenAPI document</a> describes every address, what it takes and what it gives. A refusal names
             the field and what to mend.
           </p>
+          <h2 id="archive">Archives</h2>
+          <p>
+            <code>/pages/&lt;id&gt;/archive</code>, <code>/machines/&lt;id&gt;/archive</code> and, for an owner, <code>/club/archive</code>{' '}
+            give a ZIP file; <code>/pages/&lt;id&gt;/parts.csv</code> gives what a page needs. Each archive says in its own{' '}
+            <code>README.md</code> what is in it:
+          </p>
+          <pre>
+            <code>{archiveGuide}</code>
+          </pre>
         </div>
       </Entry>
     </Frame>

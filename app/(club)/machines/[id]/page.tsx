@@ -202,7 +202,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
             ))}
           </ul>
         </Widget>
-        <ChartFiles base={`/machines/${id}`} files={chartFiles(parts)} />
+        <ChartFiles base={`/machines/${id}`} files={chartFiles(parts)} archive={`/machines/${id}/archive`} />
       </Entry>
     </Frame>
   );

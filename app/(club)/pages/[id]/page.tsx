@@ -42,6 +42,22 @@ export default async function PageRead({ params }: Props) {
         <LinkButton href={`/pages/${id}/history`}>History</LinkButton>
       </PageHead>
       <PageProse content={content} page={evaluated} id={id} />
+      <details className="chart-files no-print">
+        <summary>Take it away as files</summary>
+        <p className="note soft">The archive holds the page as Markdown and exactly, with the charts and parts that it is computed from.</p>
+        <ul className="press">
+          <li>
+            <a href={`/pages/${id}/archive`} download>
+              Archive (ZIP)
+            </a>
+          </li>
+          <li>
+            <a href={`/pages/${id}/parts.csv`} download>
+              Parts (CSV)
+            </a>
+          </li>
+        </ul>
+      </details>
       {can(member, 'remove', 'page') && (
         <details className="remove-page no-print">
           <summary>Remove this page</summary>

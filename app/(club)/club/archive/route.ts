@@ -1,0 +1,3 @@
+import { archiveResponse } from '@/app/archive-file';
+
+export const GET = (request: Request) => archiveResponse(request, { scope: 'club' }, ['manage', 'club']);

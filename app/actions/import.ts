@@ -1,0 +1,33 @@
+'use server';
+import * as z from 'zod';
+import { requireRight } from '@/app/member';
+import { importArchive } from '@/lib/archive/import';
+import type { Choice } from '@/lib/archive/preview';
+import { readArchive } from '@/lib/archive/read';
+import { shelved } from '@/lib/archive/shelf';
+import type { FormState } from '@/lib/ui/forms';
+import { readForm, refused } from './read';
+
+const choice = z.enum(['keep', 'both', 'replace']);
+const form = z.object({ file: z.string().max(20) });
+
+export async function importAction(_: FormState, data: FormData): Promise<FormState> {
+  const member = await requireRight('/club/import', 'manage', 'club');
+  const sent = readForm(data, form);
+  if (!sent.ok) return sent.state;
+  const bytes = await shelved(sent.value.file);
+  if (!bytes) return refused(data, 'That archive is no longer here; a day has passed. Bring it again.');
+  const read = readArchive(bytes);
+  if (!read.ok) return refused(data, `${read.message} ${read.mend}`);
+  const choices: Record<string, Choice> = {};
+  for (const [name, value] of data) {
+    const chosen = name.startsWith('choice ') ? choice.safeParse(value) : null;
+    if (chosen?.success) choices[name.slice('choice '.length)] = chosen.data;
+  }
+  const result = await importArchive(read.archive, choices, member.id);
+  if (!result.ok) return refused(data, `${result.message} ${result.mend} Nothing was kept.`);
+  const count = (done: string) => result.rows.filter((row) => row.done === done).length;
+  return {
+    done: `Brought in: ${count('added')} added, ${count('added beside')} added beside ours, ${count('replaced')} replaced, ${count('kept')} kept as ours, ${count('same')} the same already.`,
+  };
+}

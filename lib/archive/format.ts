@@ -1,0 +1,76 @@
+/** The archive's own shapes: what each file in it holds. Charts and the catalogue have formats of their own. */
+import * as z from 'zod';
+import type { DocNode } from '@/lib/notebook/types';
+
+export const archiveFormat = 'fettlebook-archive';
+export const archiveVersion = 1;
+
+const id = z.string().regex(/^[A-Za-z0-9_-]{1,64}$/, 'write 1 to 64 letters, digits, hyphens and underscores');
+const time = z.iso.datetime();
+const member = z.string().min(1).max(64).nullable(); // an id of members.json; null: the house
+const path = z.string().min(1).max(200);
+
+export const manifest = z.object({
+  format: z.literal(archiveFormat),
+  version: z.literal(archiveVersion),
+  scope: z.enum(['page', 'machine', 'club']),
+  club: z.string().max(200),
+  madeAt: time,
+  /** Every other file of the archive, with its size in bytes and its SHA-256 in hexadecimal digits. */
+  files: z.array(z.object({ path, bytes: z.number().int().min(0), sha256: z.string().regex(/^[0-9a-f]{64}$/) })),
+});
+
+/** Names of those who wrote, for attribution; never an address, a password or a token. */
+export const members = z.array(z.object({ id: z.string().min(1).max(64), name: z.string().trim().min(1).max(200) }));
+
+const docNode: z.ZodType<DocNode> = z.lazy(() =>
+  z.object({
+    type: z.string().max(64),
+    attrs: z.record(z.string(), z.unknown()).optional(),
+    content: z.array(docNode).optional(),
+    text: z.string().optional(),
+    marks: z.array(z.object({ type: z.string().max(64), attrs: z.record(z.string(), z.unknown()).optional() })).optional(),
+  }),
+);
+/** What a page says: its text as a tree, and what was chosen and ticked in each widget, by widget id. */
+export const pageContent = z.object({ doc: docNode, widgets: z.record(z.string(), z.record(z.string(), z.unknown())) });
+
+export const pageFile = z.object({
+  id,
+  machine: z.string().min(1).max(80).nullable(),
+  on: z.iso.date(), // day of the work
+  createdAt: time,
+  createdBy: member,
+  changedAt: time,
+  content: pageContent,
+  /** The page at each point that was given a name, oldest first. */
+  points: z.array(z.object({ name: z.string().trim().min(1).max(80), at: time, by: member, content: pageContent })).max(1000),
+});
+
+/** Movements of stock, oldest first. */
+export const stockFile = z.array(
+  z.object({
+    part: z.string().min(1).max(80),
+    quantity: z.number().int().min(-2_147_483_648).max(2_147_483_647), // pieces in; out is below zero
+    reason: z.string().max(500),
+    page: id.nullable(),
+    by: member,
+    at: time,
+  }),
+);
+
+export type Manifest = z.infer<typeof manifest>;
+export type PageFile = z.infer<typeof pageFile>;
+export type StockFile = z.infer<typeof stockFile>;
+export type MemberName = z.infer<typeof members>[number];
+
+/** JSON Schema (draft 2020-12) of the files of an archive, by the name under which each stands in it. */
+export const archiveSchema = (): Record<string, unknown> => ({
+  $schema: 'https://json-schema.org/draft/2020-12/schema',
+  title: `${archiveFormat}, version ${archiveVersion}`,
+  $defs: Object.fromEntries(
+    Object.entries({ 'manifest.json': manifest, 'members.json': members, 'page.json': pageFile, 'stock.json': stockFile }).map(
+      ([name, shape]) => [name, z.toJSONSchema(shape, { io: 'input' })],
+    ),
+  ),
+});

@@ -1,0 +1,74 @@
+/** One page as files: for people, for spreadsheets, and exactly. */
+import { indexChart } from '@/lib/core/chart';
+import { tally } from '@/lib/core/parts';
+import type { Catalogue, Stock, Tally } from '@/lib/core/parts/schema';
+import { live } from '@/lib/live/house';
+import { contentOf } from '@/lib/notebook/content';
+import { evaluatePage } from '@/lib/notebook/evaluate';
+import { readableMarkdown } from '@/lib/notebook/markdown';
+import type { EvaluatedPage, PageContent } from '@/lib/notebook/types';
+import { fixCounts } from '@/lib/store/fixes';
+import { listNamedPoints, pageAt } from '@/lib/store/history';
+import { getChartParts } from '@/lib/store/machines';
+import type { PageRow } from '@/lib/store/types';
+import { tallyCsv } from './csv';
+import type { PageFile } from './format';
+import type { ArchiveFile } from './zip-stream';
+
+export interface Shelf {
+  catalogue: Catalogue;
+  stock: Stock;
+}
+
+/** What all widgets of a page need together, held against stock. */
+export const tallyOf = (page: EvaluatedPage, { catalogue, stock }: Shelf): Tally =>
+  tally(
+    page.widgets.flatMap((w) => (w.error ? [] : (w.definition?.needs?.(w.model) ?? []))),
+    catalogue,
+    stock,
+  );
+
+/** A page and what its widgets say today. */
+export async function readPage(page: PageRow, shelf: Shelf): Promise<{ content: PageContent; evaluated: EvaluatedPage }> {
+  const [parts, record, content] = await Promise.all([
+    page.machineId ? getChartParts(page.machineId) : null,
+    fixCounts(page.id),
+    live().read(page.id, contentOf),
+  ]);
+  const chart = parts ? indexChart(parts.machine, parts.design) : null;
+  return { content, evaluated: evaluatePage(content, { chart, ...shelf, record }) };
+}
+
+/** The files of a page. `seen` is told each member whose name the archive must give. */
+export async function pageFiles(page: PageRow, shelf: Shelf, seen: (member: string) => void): Promise<ArchiveFile[]> {
+  const { content, evaluated } = await readPage(page, shelf);
+  const file: PageFile = {
+    id: page.id,
+    machine: page.machineId,
+    on: page.on,
+    createdAt: page.createdAt,
+    createdBy: page.createdBy,
+    changedAt: page.updatedAt,
+    content: content as PageFile['content'],
+    points: await pointsOf(page.id),
+  };
+  for (const member of [file.createdBy, ...file.points.map((p) => p.by)]) if (member) seen(member);
+  const needs = tallyOf(evaluated, shelf);
+  const at = `pages/${page.id}`;
+  return [
+    { path: `${at}/page.md`, text: readableMarkdown(content, evaluated) },
+    { path: `${at}/page.json`, text: `${JSON.stringify(file, null, 1)}\n` },
+    ...(needs.lines.length > 0 ? [{ path: `${at}/parts.csv`, text: tallyCsv(needs) }] : []),
+  ];
+}
+
+async function pointsOf(page: string): Promise<PageFile['points']> {
+  const points: PageFile['points'] = [];
+  for (const { number, name, by, at } of await listNamedPoints(page)) {
+    const past = await pageAt(page, number);
+    if (!past) continue;
+    points.push({ name, at, by, content: contentOf(past.doc) as PageFile['content'] });
+    past.doc.destroy();
+  }
+  return points;
+}

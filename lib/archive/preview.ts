@@ -1,0 +1,92 @@
+/** What bringing an archive in would mean: what is new, what is here already, and what is here otherwise. */
+import { differences } from '@/lib/core/chart/differences';
+import { live } from '@/lib/live/house';
+import { contentOf } from '@/lib/notebook/content';
+import { titleOf } from '@/lib/notebook/prose';
+import { allMoves } from '@/lib/store/all-moves';
+import { getDesign, getMachine } from '@/lib/store/machines';
+import { getPage } from '@/lib/store/pages';
+import { getCatalogue } from '@/lib/store/parts';
+import type { Archive } from './read';
+
+export const kinds = ['design', 'machine', 'part', 'page', 'stock'] as const;
+export type Kind = (typeof kinds)[number];
+export type Choice = 'keep' | 'both' | 'replace';
+export interface Row {
+  key: string; // page:own-page
+  kind: Kind;
+  id: string;
+  title: string;
+  state: 'new' | 'same' | 'conflict';
+  choices: Choice[]; // of a conflict, the first unless another is chosen
+}
+
+/** Everything in the archive held against what is here. Rejects when a page or machine names a chart that is neither there nor here. */
+export async function previewArchive(archive: Archive): Promise<{ ok: true; rows: Row[] } | { ok: false; message: string; mend: string }> {
+  const mend = 'Take the machine away together with its pages, and bring that archive.';
+  const designs = new Set(archive.designs.map((d) => d.id));
+  const machines = new Set(archive.machines.map((m) => m.id));
+  for (const { id, design } of archive.machines)
+    if (!designs.has(design) && !(await getDesign(design)))
+      return {
+        ok: false,
+        message: `The machine ${id} stands on the board design ${design}, which is neither in the archive nor here.`,
+        mend,
+      };
+  for (const { id, machine } of archive.pages)
+    if (machine !== null && !machines.has(machine) && !(await getMachine(machine)))
+      return { ok: false, message: `The page ${id} belongs to the machine ${machine}, which is neither in the archive nor here.`, mend };
+  const rows: Row[] = [];
+  const add = (kind: Kind, id: string, title: string, state: Row['state'], choices: Choice[]) =>
+    rows.push({ key: `${kind}:${id}`, kind, id, title, state, choices });
+  const stateOf = (here: boolean, same: boolean) => (here ? (same ? 'same' : 'conflict') : 'new');
+  for (const chart of archive.designs) {
+    const here = (await getDesign(chart.id))?.design;
+    add('design', chart.id, chart.name, stateOf(Boolean(here), !!here && differences(here, chart).length === 0), ['keep', 'replace']);
+  }
+  for (const chart of archive.machines) {
+    const here = (await getMachine(chart.id))?.machine;
+    const title = [chart.name, chart.unit].filter(Boolean).join(', ');
+    add('machine', chart.id, title, stateOf(Boolean(here), !!here && differences(here, chart).length === 0), ['keep', 'replace']);
+  }
+  const parts = new Map((await getCatalogue()).catalogue.parts.map((p) => [p.id, p]));
+  for (const part of archive.catalogue.parts) {
+    const here = parts.get(part.id);
+    add('part', part.id, part.name, stateOf(Boolean(here), sameJson(here, part)), ['keep', 'replace']);
+  }
+  for (const page of archive.pages) {
+    const here = await getPage(page.id);
+    const same = here !== null && here.machineId === page.machine && sameJson(await live().read(page.id, contentOf), page.content);
+    add('page', page.id, titleOf(page.content.doc), stateOf(Boolean(here), same), ['keep', 'both', 'replace']);
+  }
+  if (archive.stock.length > 0) {
+    const here = await allMoves();
+    // A ledger is never rewritten and adding another one would count every bag twice: it comes in only where there is none.
+    const plain = (moves: { part: string; quantity: number; at: string }[]) =>
+      moves.map(({ part, quantity, at }) => ({ part, quantity, at }));
+    add(
+      'stock',
+      'ledger',
+      `${archive.stock.length} movements of stock`,
+      stateOf(here.length > 0, sameJson(plain(here), plain(archive.stock))),
+      ['keep'],
+    );
+  }
+  return { ok: true, rows };
+}
+
+/** Equal as JSON, whatever the order of keys. */
+function sameJson(a: unknown, b: unknown): boolean {
+  return JSON.stringify(ordered(a)) === JSON.stringify(ordered(b));
+}
+const ordered = (value: unknown): unknown =>
+  Array.isArray(value)
+    ? value.map(ordered)
+    : typeof value === 'object' && value !== null
+      ? Object.fromEntries(
+          Object.entries(value)
+            .filter(([, v]) => v !== undefined)
+            .sort(([x], [y]) => (x < y ? -1 : 1))
+            .map(([k, v]) => [k, ordered(v)]),
+        )
+      : value;

@@ -1,0 +1,113 @@
+/** An archive brought into an empty notebook says the same; into one that has things already, it asks. */
+import { sql } from 'drizzle-orm';
+import { afterEach, beforeEach, expect, test } from 'vitest';
+import { exportArchive, type Scope } from '@/lib/archive/export';
+import { importArchive } from '@/lib/archive/import';
+import { previewArchive } from '@/lib/archive/preview';
+import { type Archive, readArchive } from '@/lib/archive/read';
+import type { Live } from '@/lib/live/server';
+import { contentOf, newPageDoc, writeContent } from '@/lib/notebook/content';
+import { indexNow } from '@/lib/search/indexer';
+import { searchFixes } from '@/lib/search/search';
+import { allMoves } from '@/lib/store/all-moves';
+import { listNamedPoints, listStretches, nameVersion } from '@/lib/store/history';
+import { getMember } from '@/lib/store/members';
+import { createPage, getPage, removePage } from '@/lib/store/pages';
+import { moveStock, stock } from '@/lib/store/parts';
+import { join } from '../access/house';
+import { contentFrom, openHouse, pageNames, seedClub } from '../search/club';
+import { type TestDatabase, testDatabase } from '../store/cluster';
+
+let db: TestDatabase;
+let house: Live;
+const open = async () => {
+  db = await testDatabase();
+  house = openHouse(db.database);
+};
+const shut = async () => {
+  await house.close();
+  await db.close();
+};
+beforeEach(open);
+afterEach(shut);
+
+async function taken(what: Scope): Promise<Archive> {
+  const stream = await exportArchive(what);
+  if (!stream) throw new Error('nothing came');
+  const read = readArchive(new Uint8Array(await new Response(stream).arrayBuffer()));
+  if (!read.ok) throw new Error(read.message);
+  return read.archive;
+}
+const factsHere = async () =>
+  (await db.database.execute<Record<string, string>>(sql`select page, kind, value, label from page_fact order by page, kind, value`)).rows;
+const indexHere = async () => (await db.database.execute(sql`select page, title, body, state, record from page_index order by page`)).rows;
+const asked = ['weathervane', 'spinner', 'grey-orange', 'A3J4', 'lamp', 'sling'];
+const found = () => Promise.all(asked.map(async (query) => ({ ...(await searchFixes(query)), milliseconds: 0 })));
+
+test('a club in an empty notebook: every fact, every search result, points with names, stock and names of those who wrote', async () => {
+  await seedClub();
+  const ines = await join('Ines', 'owner');
+  await createPage({ id: 'own-page', machineId: null, member: ines.id, update: newPageDoc(contentFrom('# Ours\n\nOne.\n')) });
+  await nameVersion('own-page', 1, 'As first written', ines.id);
+  await house.change('own-page', ines.id, (doc) => writeContent(doc, contentFrom('# Ours\n\nTwo.\n')));
+  await moveStock({ part: 'P1', quantity: 4, reason: 'counted', page: 'own-page', member: ines.id });
+  for (const id of [...pageNames, 'own-page']) await indexNow(id); // the stock is one that pages know
+  const before = { facts: await factsHere(), index: await indexHere(), found: await found(), moves: await allMoves() };
+  expect(before.facts.length).toBeGreaterThan(100);
+  expect(before.found.every((f) => f.total > 0)).toBe(true);
+  const archive = await taken({ scope: 'club' });
+  await shut();
+  await open();
+  const wen = await join('Wen', 'owner');
+  const result = await importArchive(archive, {}, wen.id);
+  expect(result.ok && result.rows.every((r) => r.done === 'added')).toBe(true);
+  for (const id of [...pageNames, 'own-page']) await indexNow(id);
+  expect(await factsHere()).toEqual(before.facts);
+  expect(await indexHere()).toEqual(before.index);
+  expect(await found()).toEqual(before.found);
+  expect(await stock()).toEqual({ P1: 4 });
+  expect((await allMoves()).map(({ by, ...m }) => m)).toEqual(before.moves.map(({ by, ...m }) => m));
+  expect((await listNamedPoints('own-page')).map((p) => p.name)).toEqual(['As first written']);
+  expect((await listStretches('own-page')).flatMap((s) => s.members.map((m) => m.name))).toContain('Ines');
+  expect((await getMember(ines.id))?.removedAt).not.toBeNull();
+  const again = await previewArchive(archive);
+  expect(again.ok && again.rows.filter((r) => r.state !== 'same')).toEqual([]);
+}, 300_000);
+
+test('what is here otherwise is kept, added beside, or replaced, as chosen', async () => {
+  const wen = await join('Wen', 'owner');
+  const words = async (id: string) => house.read(id, (doc) => JSON.stringify(contentOf(doc)));
+  for (const id of ['one', 'two', 'three', 'gone'])
+    await createPage({ id, machineId: null, member: null, update: newPageDoc(contentFrom(`# ${id}\n\nThen.\n`)) });
+  const archive = await taken({ scope: 'club' });
+  for (const id of ['one', 'two', 'three']) await house.change(id, null, (doc) => writeContent(doc, contentFrom(`# ${id}\n\nNow.\n`)));
+  await removePage('gone', null);
+  const result = await importArchive(archive, { 'page:two': 'both', 'page:three': 'replace' }, wen.id);
+  expect(result.ok && Object.fromEntries(result.rows.map((r) => [r.id, r.done]))).toEqual({
+    one: 'kept',
+    two: 'added beside',
+    three: 'replaced',
+    gone: 'added',
+  });
+  expect(await words('one')).toContain('Now.');
+  expect(await words('two')).toContain('Now.');
+  expect(await words('three')).toContain('Then.');
+  expect(await getPage('gone')).toBeNull(); // what was removed here stays so; it comes under an id of its own
+  expect((await indexHere()).map((r) => r.title).sort()).toEqual(['gone', 'three', 'two']);
+});
+
+test('all or nothing: when one thing cannot be kept, nothing is', async () => {
+  const wen = await join('Wen', 'owner');
+  await createPage({ id: 'one', machineId: null, member: null, update: newPageDoc(contentFrom('# One\n\nWords.\n')) });
+  const archive = await taken({ scope: 'page', id: 'one' });
+  await shut();
+  await open();
+  await join('Wen', 'owner');
+  const [page] = archive.pages;
+  if (!page) throw new Error('no page');
+  const broken = { ...archive, pages: [page, { ...page, id: 'two', createdAt: 'never' }] };
+  await expect(importArchive(broken, {}, wen.id)).rejects.toThrow();
+  expect(await getPage('one')).toBeNull();
+  const lost = await importArchive({ ...archive, pages: [{ ...page, machine: 'nowhere' }] }, {}, wen.id);
+  expect(lost).toMatchObject({ ok: false, message: expect.stringContaining('machine nowhere') });
+});
