@@ -14,6 +14,7 @@ import { fixCounts } from '@/lib/store/fixes';
 import { getChartParts } from '@/lib/store/machines';
 import { getPage } from '@/lib/store/pages';
 import { getCatalogue, stock } from '@/lib/store/parts';
+import { reservedFor } from '@/lib/store/stock';
 import { recordOf, searchedText, stateOf } from './record';
 
 /** Raised whenever the same page would be indexed otherwise than before; every page is then indexed again at the next start. */
@@ -29,15 +30,16 @@ export async function indexNow(id: string): Promise<void> {
   const page = await getPage(id);
   if (!page) return;
   const readAt = await databaseTime();
-  const [parts, { catalogue }, onHand, record, content] = await Promise.all([
+  const [parts, { catalogue }, onHand, reserved, record, content] = await Promise.all([
     page.machineId ? getChartParts(page.machineId) : null,
     getCatalogue(),
     stock(),
+    reservedFor(id),
     fixCounts(id),
     live().read(id, contentOf),
   ]);
   const chart = parts ? indexChart(parts.machine, parts.design) : null;
-  const evaluated = evaluatePage(content, { chart, catalogue, stock: onHand, record });
+  const evaluated = evaluatePage(content, { chart, catalogue, stock: onHand, reserved, record });
   const entry = {
     title: evaluated.title,
     body: searchedText(evaluated),

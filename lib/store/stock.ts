@@ -1,6 +1,7 @@
 /** The stock ledger: entries are added, never changed; what is on hand and reserved is their sum. */
 import { and, desc, eq, sql } from 'drizzle-orm';
 import { type Balance, changeOf, type EntryKind, type Wish } from '@/lib/core/parts/ledger';
+import type { Reserved, Stock } from '@/lib/core/parts/schema';
 import { type Database, database } from './database';
 import { stockMove, stockPart, user } from './schema';
 
@@ -17,19 +18,24 @@ const heldNow = sql<number>`coalesce(sum(m.held) filter (where p.removed_at is n
 
 /** Every part that has an entry. */
 export async function balances(): Promise<Record<string, Held>> {
-  const { rows } = await database().execute<Held & { part: string }>(
+  const { rows } = await database().execute<{ part: string; onHand: number; reserved: number; last: number }>(
     sql`select m.part, sum(m.quantity)::int as "onHand", ${heldNow} as reserved, max(m.id)::int as last
         from stock_move m left join page p on p.id = m.page group by m.part`,
   );
   return Object.fromEntries(rows.map(({ part, ...held }) => [part, held]));
 }
 
-/** What a page has reserved and has taken, by part. */
-export async function stockOfPage(page: string): Promise<Record<string, { reserved: number; used: number }>> {
-  const { rows } = await database().execute<{ part: string; reserved: number; used: number }>(
-    sql`select m.part, sum(m.held)::int as reserved, (-sum(m.quantity))::int as used from stock_move m where m.page = ${page} group by m.part`,
+/** What of the stock is spoken for, seen from a page. Parts with none are left out. */
+export async function reservedFor(page: string): Promise<Reserved> {
+  const { rows } = await database().execute<{ part: string; here: number; elsewhere: number; used: number }>(
+    sql`select m.part, coalesce(sum(m.held) filter (where m.page = ${page}), 0)::int as here,
+               coalesce(sum(m.held) filter (where m.page <> ${page} and p.removed_at is null), 0)::int as elsewhere,
+               coalesce(-sum(m.quantity) filter (where m.page = ${page}), 0)::int as used
+        from stock_move m join page p on p.id = m.page group by m.part`,
   );
-  return Object.fromEntries(rows.map(({ part, ...held }) => [part, held]));
+  const by = (pieces: (row: (typeof rows)[number]) => number): Stock =>
+    Object.fromEntries(rows.filter((row) => pieces(row) > 0).map((row) => [row.part, pieces(row)]));
+  return { here: by((r) => r.here), elsewhere: by((r) => r.elsewhere), used: by((r) => r.used) };
 }
 
 /** What a part is reserved for: the pages, most first. */
@@ -56,9 +62,7 @@ export interface EntryDetails {
   token?: string;
 }
 /** `news`: what was written since the writer looked. */
-export type Written =
-  | { ok: true; before: Balance; after: Balance; news: string | null; again: boolean }
-  | { ok: false; message: string };
+export type Written = { ok: true; before: Balance; after: Balance; news: string | null; again: boolean } | { ok: false; message: string };
 
 async function lock(tx: Tx, part: string) {
   await tx.insert(stockPart).values({ part }).onConflictDoNothing();
@@ -66,12 +70,14 @@ async function lock(tx: Tx, part: string) {
 }
 
 async function balanceOf(tx: Tx, part: string, page: string | null): Promise<Balance & { last: number }> {
-  const { rows } = await tx.execute<Balance & { last: number }>(
+  const { rows } = await tx.execute<{ onHand: number; reserved: number; here: number; last: number }>(
     sql`select coalesce(sum(m.quantity), 0)::int as "onHand", ${heldNow} as reserved,
                coalesce(sum(m.held) filter (where m.page = ${page} and p.removed_at is null), 0)::int as here, coalesce(max(m.id), 0)::int as last
         from stock_move m left join page p on p.id = m.page where m.part = ${part}`,
   );
-  return rows[0] as Balance & { last: number };
+  const [row] = rows;
+  if (!row) throw new Error('a sum without rows has one row');
+  return row;
 }
 
 /** Who did what last: "Tomas took 5". Of the entries after `seen`; null when there are none. */
@@ -168,12 +174,20 @@ export const takeBack = (id: number, member: string): Promise<{ ok: true } | { o
     if (undone) return { ok: false, message: 'It was taken back before.' };
     if (entry.undoes !== null) return { ok: false, message: 'That entry takes another one back. Write a new entry instead.' };
     const { onHand, here } = await balanceOf(tx, entry.part, entry.page);
-    if (onHand - entry.quantity < 0) return { ok: false, message: `Only ${onHand} are left of those ${entry.quantity}. Count the drawer instead.` };
+    if (onHand - entry.quantity < 0)
+      return { ok: false, message: `Only ${onHand} are left of those ${entry.quantity}. Count the drawer instead.` };
     if (here - entry.held < 0) return { ok: false, message: `Only ${here} are still reserved of those ${entry.held}.` };
     const { part, page, quantity, held } = entry;
-    await tx
-      .insert(stockMove)
-      .values({ part, page, member, kind: 'corrected', reason: `takes back no. ${id}`, quantity: 0 - quantity, held: 0 - held, undoes: id });
+    await tx.insert(stockMove).values({
+      part,
+      page,
+      member,
+      kind: 'corrected',
+      reason: `takes back no. ${id}`,
+      quantity: 0 - quantity,
+      held: 0 - held,
+      undoes: id,
+    });
     return { ok: true };
   });
 

@@ -5,7 +5,7 @@ import { migrate, ownMigrations } from '@/lib/store/migrate';
 import { createPage, removePage } from '@/lib/store/pages';
 import { stock } from '@/lib/store/parts';
 import { user } from '@/lib/store/schema';
-import { balances, holdersOf, ledger, lows, setLow, sourcesOf, stockOfPage, takeBack, writeEntry, writeForJob } from '@/lib/store/stock';
+import { balances, holdersOf, ledger, lows, reservedFor, setLow, sourcesOf, takeBack, writeEntry, writeForJob } from '@/lib/store/stock';
 import { type TestDatabase, testDatabase } from './cluster';
 
 let db: TestDatabase;
@@ -35,7 +35,7 @@ describe('entries', () => {
     expect(await now()).toEqual([88, 18]);
     await writeEntry({ kind: 'released', pieces: 18 }, by('tomas', { page: job }));
     expect(await now()).toEqual([88, 0]);
-    expect(await stockOfPage(job)).toEqual({ 'T-1': { reserved: 0, used: 12 } });
+    expect(await reservedFor(job)).toEqual({ here: {}, elsewhere: {}, used: { 'T-1': 12 } });
     await writeEntry({ kind: 'counted', pieces: 85 }, by('tomas'));
     expect(await stock()).toEqual({ 'T-1': 85 });
     expect((await ledger()).map((e) => [e.kind, e.quantity, e.held, e.member])).toEqual([
@@ -62,8 +62,11 @@ describe('entries', () => {
     await writeEntry({ kind: 'reserved', pieces: 7 }, by('ines', { page: one }));
     expect(await writeEntry({ kind: 'used', pieces: 4 }, by('tomas', { page: two }))).toEqual({
       ok: false,
-      message: 'Ines reserved 7: 3 are left, 7 more are reserved for other jobs. Nothing was written. If the drawer holds more, count it first.',
+      message:
+        'Ines reserved 7: 3 are left, 7 more are reserved for other jobs. Nothing was written. If the drawer holds more, count it first.',
     });
+    expect(await reservedFor(one)).toEqual({ here: { 'T-1': 7 }, elsewhere: {}, used: {} });
+    expect(await reservedFor(two)).toEqual({ here: {}, elsewhere: { 'T-1': 7 }, used: {} });
     expect(await writeEntry({ kind: 'released', pieces: 8 }, by('ines', { page: one }))).toMatchObject({ ok: false });
     await removePage(one, 'ines');
     expect(await now()).toEqual([10, 0]);
@@ -102,9 +105,7 @@ describe('two people', () => {
       const part = `BAG-${turn}`;
       await writeEntry({ kind: 'received', pieces: 10 }, { part, member: 'ines' });
       const seen = (await balances())[part]?.last;
-      const both = await Promise.all(
-        ['ines', 'tomas'].map((member) => writeEntry({ kind: 'used', pieces: 10 }, { part, member, seen })),
-      );
+      const both = await Promise.all(['ines', 'tomas'].map((member) => writeEntry({ kind: 'used', pieces: 10 }, { part, member, seen })));
       expect(both.filter((w) => w.ok)).toHaveLength(1);
       const winner = both[0]?.ok ? 'Ines' : 'Tomas';
       expect(both.find((w) => !w.ok)).toEqual({
@@ -117,7 +118,9 @@ describe('two people', () => {
 
   test('many at once never take more than there was', async () => {
     await received(25);
-    const takes = await Promise.all(Array.from({ length: 40 }, (_, n) => writeEntry({ kind: 'used', pieces: 2 }, by(n % 2 ? 'ines' : 'tomas'))));
+    const takes = await Promise.all(
+      Array.from({ length: 40 }, (_, n) => writeEntry({ kind: 'used', pieces: 2 }, by(n % 2 ? 'ines' : 'tomas'))),
+    );
     expect(takes.filter((w) => w.ok)).toHaveLength(12);
     expect(await now()).toEqual([1, 0]);
   });
@@ -128,9 +131,7 @@ describe('two people', () => {
     for (const part of parts) await writeEntry({ kind: 'received', pieces: 100 }, { part, member: 'ines' });
     const wishes = parts.map((part) => ({ part, wish: { kind: 'reserved' as const, pieces: 5 } }));
     const all = await Promise.all(
-      Array.from({ length: 8 }, (_, n) =>
-        writeForJob(n % 2 ? wishes : [...wishes].reverse(), { page: n % 2 ? one : two, member: 'ines' }),
-      ),
+      Array.from({ length: 8 }, (_, n) => writeForJob(n % 2 ? wishes : [...wishes].reverse(), { page: n % 2 ? one : two, member: 'ines' })),
     );
     expect(all.every((w) => w.ok)).toBe(true);
     for (const part of parts) expect(await now(part)).toEqual([100, 40]);
@@ -201,7 +202,10 @@ test('the stock of the version before comes along: every piece, and why as it wa
   const pool = new pg.Pool({ ...db.connection, database: name, max: 2 });
   try {
     const own = ownMigrations();
-    await migrate(pool, own.filter((m) => m.name < '0008'));
+    await migrate(
+      pool,
+      own.filter((m) => m.name < '0008'),
+    );
     await pool.query(`insert into "user" (id, name, email) values ('ines', 'Ines', 'ines@club.example');
       insert into page (id, day) values ('spinner', '2025-11-08');
       insert into stock_move (part, quantity, reason, page, member) values
