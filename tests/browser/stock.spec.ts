@@ -9,7 +9,7 @@ test('a part on the phone: put in, taken, counted blind, taken back; who comes s
   expect((await link.boundingBox())?.height).toBeGreaterThanOrEqual(44);
   await link.click();
   const onHand = (page = ines) => page.locator('.stock-figures dd').first();
-  const before = Number(await onHand().innerText());
+  const before = Number(await onHand().textContent());
 
   const putIn = ines.locator('#receive');
   await putIn.getByLabel('Packs').fill('2');
