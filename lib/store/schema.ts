@@ -139,6 +139,12 @@ export const stockPart = pgTable('stock_part', {
   low: integer('low'),
 });
 
+export const job = pgTable('job', {
+  page: text('page').primaryKey(),
+  assigned: text('assigned'),
+  aside: text('aside'),
+});
+
 export const page = pgTable('page', {
   id: text('id').primaryKey(),
   machine: text('machine'),

@@ -240,3 +240,23 @@ export async function lows(): Promise<Record<string, number>> {
 export async function setLow(part: string, low: number | null): Promise<void> {
   await database().insert(stockPart).values({ part, low }).onConflictDoUpdate({ target: stockPart.part, set: { low } });
 }
+
+/** What of the stock is spoken for, seen from each of these pages. */
+export async function reservedForEach(pages: readonly string[]): Promise<Map<string, Reserved>> {
+  const [all, { rows }] = await Promise.all([
+    balances(),
+    database().execute<{ page: string; part: string; here: number; used: number }>(
+      sql`select page, part, sum(held)::int as here, -sum(quantity)::int as used from stock_move
+          where page in (select jsonb_array_elements_text(${JSON.stringify(pages)}::jsonb)) group by page, part`,
+    ),
+  ]);
+  const total: Stock = Object.fromEntries(Object.entries(all).map(([part, { reserved }]) => [part, reserved]));
+  return new Map(
+    pages.map((page) => {
+      const own = rows.filter((row) => row.page === page);
+      const here: Stock = Object.fromEntries(own.map((row) => [row.part, row.here]));
+      const elsewhere: Stock = Object.fromEntries(Object.entries(total).map(([part, pieces]) => [part, pieces - (here[part] ?? 0)]));
+      return [page, { here, elsewhere, used: Object.fromEntries(own.map((row) => [row.part, Math.max(0, row.used)])) }];
+    }),
+  );
+}

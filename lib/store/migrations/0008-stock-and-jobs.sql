@@ -22,3 +22,10 @@ create table stock_part (
   part text primary key,
   low int check (low > 0)
 );
+-- What of a job cannot be derived from its page: whose it is, and why it was set aside.
+create table job (
+  page text primary key references page (id) on delete cascade,
+  assigned text references "user" (id) on delete set null,
+  aside text
+);
+create index page_index_open on page_index (page) where state = 'open';
