@@ -15,8 +15,9 @@ import { setSetting } from '@/lib/store/club';
 import type { Database } from '@/lib/store/database';
 import { putDesign, putMachine } from '@/lib/store/machines';
 import { createPage } from '@/lib/store/pages';
-import { moveStock, putCatalogue } from '@/lib/store/parts';
+import { putCatalogue } from '@/lib/store/parts';
 import { settings } from '@/lib/store/settings';
+import { writeEntry } from '@/lib/store/stock';
 
 const content = join(import.meta.dirname, '..', 'content');
 const json = (name: string): unknown => JSON.parse(readFileSync(join(content, name), 'utf8'));
@@ -48,7 +49,7 @@ async function load() {
     await putMachine(must(file, readMachine(json(`machines/${file}.json`))), null, by);
   await putCatalogue(must('catalogue', readCatalogue(json('catalogue.json'))), null, by);
   for (const [part, quantity] of Object.entries(stockCount.parse(json('stock.json')))) {
-    if (quantity > 0) await moveStock({ part, quantity, reason: 'counted', page: null, member: by });
+    if (quantity > 0) await writeEntry({ kind: 'counted', pieces: quantity }, { part, member: by });
   }
   for (const entry of pageIndex.parse(json('pages/index.json'))) {
     const read = fromMarkdown(readFileSync(join(content, 'pages', entry.file), 'utf8'));

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next';
 import { can } from '@/lib/access/can';
+import { type BenchJob, benchJobs } from '@/lib/search/bench';
 import { recentPages } from '@/lib/search/recent';
 import { listMachines } from '@/lib/store/machines';
 import { Loom } from '@/lib/ui/drawings';
@@ -10,14 +11,19 @@ import { Frame } from './frame';
 
 export const metadata: Metadata = { title: 'The bench' };
 
-export default async function Bench() {
+export default async function Bench({ searchParams }: { searchParams: Promise<{ whose?: string }> }) {
   const member = await requireMember('/');
-  const [machines, open, mended, notes] = await Promise.all([
+  const mine = (await searchParams).whose === 'mine';
+  const [machines, jobs, mended, notes] = await Promise.all([
     listMachines(),
-    recentPages({ state: 'open', limit: 20 }),
+    benchJobs({ assigned: mine ? member.id : undefined, limit: 60 }),
     recentPages({ state: 'mended', limit: 8 }),
     recentPages({ machine: null, limit: 20 }),
   ]);
+  const waiting = jobs.filter((j) => j.job.state === 'waiting for parts');
+  const toProve = jobs.filter((j) => j.job.state === 'to prove');
+  const aside = jobs.filter((j) => j.job.state === 'set aside');
+  const open = jobs.filter((j) => j.state === 'open' && ![...waiting, ...toProve, ...aside].includes(j));
   const margin = (
     <>
       <h4>Machines</h4>
@@ -43,7 +49,7 @@ export default async function Bench() {
     </>
   );
   return (
-    <Frame member={member} here="Bench" title="On the bench" margin={margin} bar={`${open.length} open`}>
+    <Frame member={member} here="Bench" title="On the bench" margin={margin} bar={`${jobs.filter((j) => j.state === 'open').length} open`}>
       <Entry>
         <div className="title-row">
           <h1>On the bench</h1>
@@ -53,11 +59,43 @@ export default async function Bench() {
             </LinkButton>
           )}
         </div>
+        <nav className="whose" aria-label="Whose jobs">
+          <a href="/" aria-current={mine ? undefined : 'page'}>
+            All jobs
+          </a>
+          <a href="/?whose=mine" aria-current={mine ? 'page' : undefined}>
+            Mine
+          </a>
+        </nav>
         <h2 className="section-head">In hand</h2>
         {open.length === 0 ? (
-          <Empty title="Nothing is open">Start a page when a machine comes in: what the owner said, in their words, is enough.</Empty>
+          mine ? (
+            <Empty title="None of them is yours">A job is given to somebody from its own line: follow its state.</Empty>
+          ) : (
+            <Empty title="Nothing is open">Start a page when a machine comes in: what the owner said, in their words, is enough.</Empty>
+          )
         ) : (
-          <Jobs pages={open} />
+          [...new Set(open.map((j) => j.machine))].map((machine) => (
+            <Jobs key={machine} pages={open.filter((j) => j.machine === machine)} />
+          ))
+        )}
+        {waiting.length > 0 && (
+          <>
+            <h2 className="section-head">Waiting for parts</h2>
+            <Jobs pages={waiting} />
+          </>
+        )}
+        {toProve.length > 0 && (
+          <>
+            <h2 className="section-head">Not proved yet</h2>
+            <Jobs pages={toProve} />
+          </>
+        )}
+        {aside.length > 0 && (
+          <>
+            <h2 className="section-head">Set aside</h2>
+            <Jobs pages={aside} />
+          </>
         )}
         <h2 className="section-head">Mended lately</h2>
         {mended.length === 0 ? (
@@ -70,7 +108,7 @@ export default async function Bench() {
   );
 }
 
-function Jobs({ pages }: { pages: Awaited<ReturnType<typeof recentPages>> }) {
+function Jobs({ pages }: { pages: readonly (Awaited<ReturnType<typeof recentPages>>[number] & Partial<BenchJob>)[] }) {
   return (
     <div className="jobs">
       {pages.map((p) => (
@@ -82,6 +120,14 @@ function Jobs({ pages }: { pages: Awaited<ReturnType<typeof recentPages>> }) {
             </h3>
             <p className="soft">{[p.machine, p.by, day(p.on)].filter(Boolean).join(', ')}</p>
             {p.line && <p className="do">{p.line}</p>}
+            {p.job && (
+              <p className="soft">
+                <a className="job-state" href={`/pages/${p.id}/job`}>
+                  {p.job.state}
+                </a>{' '}
+                {p.job.why} {p.assignee ? `${p.assignee} has it.` : ''}
+              </p>
+            )}
           </div>
           <div className="side">
             {p.progress.map((g) => (

@@ -15,11 +15,12 @@ import { getChartParts } from '@/lib/store/machines';
 import { getPage } from '@/lib/store/pages';
 import { getCatalogue, stock } from '@/lib/store/parts';
 import { holdShown } from '@/lib/store/pictures';
+import { reservedFor } from '@/lib/store/stock';
 import { recordOf, searchedText, stateOf } from './record';
 import { recordFor } from './record-for';
 
 /** Raised whenever the same page would be indexed otherwise than before; every page is then indexed again at the next start. */
-const indexVersion = '3';
+const indexVersion = '4';
 const settleMs = 300; // a burst of edits is indexed once
 const catchUpMs = 30_000;
 /** A time of change is that of the begin of a commit, which others see when it has ended; charts have the time of the server's clock. */
@@ -31,15 +32,16 @@ export async function indexNow(id: string): Promise<void> {
   const page = await getPage(id);
   if (!page) return;
   const readAt = await databaseTime();
-  const [parts, { catalogue }, onHand, record, content] = await Promise.all([
+  const [parts, { catalogue }, onHand, reserved, record, content] = await Promise.all([
     page.machineId ? getChartParts(page.machineId) : null,
     getCatalogue(),
     stock(),
+    reservedFor(id),
     recordFor(id),
     live().read(id, contentOf),
   ]);
   const chart = parts ? indexChart(parts.machine, parts.design) : null;
-  const evaluated = evaluatePage(content, { chart, catalogue, stock: onHand, record });
+  const evaluated = evaluatePage(content, { chart, catalogue, stock: onHand, reserved, record });
   const entry = {
     title: evaluated.title,
     body: searchedText(evaluated),

@@ -1,6 +1,7 @@
 /** What the index keeps of a page for lists and results, beside its words and facts. Derived; rebuilt whenever the page changes. */
 
 import { faultName } from '@/lib/core/diagnosis/classes';
+import { type JobSigns, jobSigns } from '@/lib/notebook/job-state';
 import type { EvaluatedPage, EvaluatedWidget, Progress } from '@/lib/notebook/types';
 import { family } from '@/lib/notebook/widget-state';
 import type { FixEntry } from '@/lib/store/types';
@@ -17,6 +18,7 @@ export interface IndexRecord {
   wires: string[]; // for the loom: first the fix record's circuits
   progress: Progress[];
   fixes: FixEntry[]; // every fix record with a cause, for the club's count of proven fixes
+  job: JobSigns;
 }
 
 const longest = 240;
@@ -38,6 +40,7 @@ export function recordOf(page: EvaluatedPage): IndexRecord {
   const fix = page.widgets.find((w) => w.kind === 'fix-record')?.state ?? {};
   const body = page.text.slice(page.title.length).trim();
   const cause = words(fix, 'cause');
+  const fixes = fixesOf(page);
   return {
     by: words(fix, 'by'),
     on: words(fix, 'on'),
@@ -50,7 +53,8 @@ export function recordOf(page: EvaluatedPage): IndexRecord {
       .map((f) => f.value)
       .slice(0, shown),
     progress: page.progress.map(({ label, done, of }) => ({ label, done, of })),
-    fixes: fixesOf(page),
+    fixes,
+    job: jobSigns(page, fixes.length > 0 && fixes.every((f) => f.proved)),
   };
 }
 

@@ -1,5 +1,5 @@
-/** The catalogue, and the stock as the sum of its movements. */
-import { and, desc, eq, sql } from 'drizzle-orm';
+/** The catalogue, and what is on hand of it: the sum of the ledger (stock.ts). */
+import { eq, sql } from 'drizzle-orm';
 import type { Catalogue, Stock } from '@/lib/core/parts/schema';
 import { database } from './database';
 import { catalogue, stockMove } from './schema';
@@ -28,43 +28,11 @@ export async function putCatalogue(parts: Catalogue, expected: number | null, me
   return kept[0] ? { ok: true, version: kept[0].version } : { ok: false, reason: 'changed' };
 }
 
-/** Quantity on hand by part id. Below zero when more was taken than was ever written in. */
+/** Quantity on hand by part id. */
 export async function stock(): Promise<Stock> {
   const rows = await database()
     .select({ part: stockMove.part, quantity: sql<number>`sum(${stockMove.quantity})::int` })
     .from(stockMove)
     .groupBy(stockMove.part);
   return Object.fromEntries(rows.map((row) => [row.part, row.quantity]));
-}
-
-export interface StockMove {
-  part: string;
-  quantity: number; // pieces in; out is below zero
-  reason: string;
-  page: string | null;
-  member: string | null;
-}
-
-/** Writes a movement down. Movements are never changed: a mistake is put right by another one. */
-export async function moveStock(move: StockMove): Promise<void> {
-  await database().insert(stockMove).values(move);
-}
-
-/** Movements, newest first. */
-export async function listMoves({
-  part,
-  page,
-  limit = 100,
-}: {
-  part?: string;
-  page?: string;
-  limit?: number;
-} = {}): Promise<(StockMove & { id: number; at: string })[]> {
-  const rows = await database()
-    .select()
-    .from(stockMove)
-    .where(and(part === undefined ? undefined : eq(stockMove.part, part), page === undefined ? undefined : eq(stockMove.page, page)))
-    .orderBy(desc(stockMove.id))
-    .limit(limit);
-  return rows.map((row) => ({ ...row, at: row.at.toISOString() }));
 }

@@ -3,6 +3,7 @@ import { sql } from 'drizzle-orm';
 import { bigint, bigserial, boolean, customType, date, integer, jsonb, pgTable, primaryKey, text, timestamp } from 'drizzle-orm/pg-core';
 import type { Role } from '@/lib/access/can';
 import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
+import { entryKinds } from '@/lib/core/parts/ledger';
 import type { Catalogue } from '@/lib/core/parts/schema';
 
 const when = (name: string) => timestamp(name, { withTimezone: true });
@@ -126,6 +127,24 @@ export const stockMove = pgTable('stock_move', {
   page: text('page'),
   member: text('member'),
   at: made('at'),
+  kind: text('kind', { enum: entryKinds }).notNull(),
+  held: integer('held').notNull().default(0),
+  packs: integer('packs'),
+  supplier: text('supplier'),
+  price: integer('price'),
+  undoes: bigint('undoes', { mode: 'number' }),
+  token: text('token'),
+});
+
+export const stockPart = pgTable('stock_part', {
+  part: text('part').primaryKey(),
+  low: integer('low'),
+});
+
+export const job = pgTable('job', {
+  page: text('page').primaryKey(),
+  assigned: text('assigned'),
+  aside: text('aside'),
 });
 
 export const page = pgTable('page', {

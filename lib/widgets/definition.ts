@@ -6,7 +6,7 @@ import type { ZodMiniType } from 'zod/mini';
 import type { Chart } from '@/lib/core/chart/types';
 import type { FixCounts } from '@/lib/core/diagnosis';
 import type { Job, JobConnector } from '@/lib/core/harness/job-types';
-import type { Catalogue, Need, Stock } from '@/lib/core/parts/schema';
+import type { Catalogue, Need, Reserved, Stock } from '@/lib/core/parts/schema';
 
 /** Shared state: flat keys, plain JSON values; what people chose and ticked, never a result. */
 export type WidgetState = Readonly<Record<string, unknown>>;
@@ -22,6 +22,8 @@ export interface WidgetContext {
   chart: Chart | null; // null: the page belongs to no machine
   catalogue: Catalogue;
   stock: Stock;
+  /** What of the stock is spoken for, seen from this page. Absent: nothing. */
+  reserved?: Reserved;
   /** Proven fixes of the club on this machine's board design, by fault class; empty without a machine. */
   record: FixCounts;
   /** What the other widgets of the page need, in page order. */

@@ -31,6 +31,9 @@ describe('tally', () => {
       needed: 24,
       from: ['connector plan A3J4', 'connector plan A3J6'],
       onHand: 140,
+      reserved: 0,
+      elsewhere: 0,
+      used: 0,
       short: 0,
       packs: 0,
       toOrder: 0,
@@ -48,6 +51,21 @@ describe('tally', () => {
     expect(line(11, 0)).toMatchObject({ short: 11, packs: 2, toOrder: 20, costPence: 360 });
     expect(line(11, 10)).toMatchObject({ short: 1, packs: 1, toOrder: 10, costPence: 180 });
     expect(line(11, 11)).toMatchObject({ short: 0, packs: 0, toOrder: 0, costPence: 0 });
+  });
+
+  it('is short of what others have not reserved and this page has not taken', () => {
+    const line = (here: number, elsewhere: number, used: number) =>
+      tally(
+        [need('K-254', 10)],
+        fixtureCatalogue,
+        { 'K-254': 12 },
+        { here: { 'K-254': here }, elsewhere: { 'K-254': elsewhere }, used: { 'K-254': used } },
+      ).lines[0];
+    expect(line(0, 2, 0)).toMatchObject({ onHand: 12, reserved: 0, elsewhere: 2, short: 0 });
+    expect(line(5, 7, 0)).toMatchObject({ reserved: 5, short: 5, toOrder: 10 });
+    expect(line(0, 7, 5)).toMatchObject({ used: 5, short: 0, toOrder: 0 });
+    expect(line(0, 99, 0)).toMatchObject({ short: 10 }); // a count found fewer than are reserved
+    expect(line(0, 0, 15)).toMatchObject({ short: 0 });
   });
 
   it('sums plain words by their name, however they are spaced or capitalised', () => {

@@ -66,6 +66,16 @@ describe('record', () => {
       wires: [],
       progress: [],
       fixes: [{ cause: 'cracked-joint', outcome: 'open', on: '2023-11-04', circuits: [], proved: false }],
+      job: {
+        tools: 0,
+        cause: 'cracked-joint',
+        place: 'A3J4-7',
+        remedy: 'Joints remade',
+        mended: false,
+        proved: false,
+        ticks: { done: 0, of: 0 },
+        needs: [],
+      },
     });
   });
   test('without a fix record the prose speaks, without its title', () => {

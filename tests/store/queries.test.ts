@@ -8,7 +8,7 @@ import { createInvite, inviteByHash, listInvites, revokeInvite } from '@/lib/sto
 import { getChartParts, getDesign, getMachine, listDesigns, listMachines, putDesign, putMachine } from '@/lib/store/machines';
 import { countMembers, getMember, listMembers } from '@/lib/store/members';
 import { countPages, createPage, getPage, listPages, removePage } from '@/lib/store/pages';
-import { getCatalogue, listMoves, moveStock, putCatalogue, stock } from '@/lib/store/parts';
+import { getCatalogue, putCatalogue } from '@/lib/store/parts';
 import { createReport, listReports, reportByHash, revokeReport } from '@/lib/store/reports';
 import { pageFact, pageIndex, session, user } from '@/lib/store/schema';
 import { createToken, listTokens, revokeToken, tokenByHash } from '@/lib/store/tokens';
@@ -104,24 +104,6 @@ describe('pages', () => {
 });
 
 describe('parts', () => {
-  test('stock is the sum of its movements', async () => {
-    await member('ines');
-    const page = await createPage({ machineId: null, member: null, update });
-    expect(await stock()).toEqual({});
-    const moves: [string, number][] = [
-      ['T-254-S', 100],
-      ['H-254-16', 3],
-      ['T-254-S', -17],
-      ['H-254-16', -3],
-      ['K-254', -1],
-    ];
-    for (const [part, quantity] of moves) await moveStock({ part, quantity, reason: 'counted', page: page.id, member: 'ines' });
-    expect(await stock()).toEqual({ 'T-254-S': 83, 'H-254-16': 0, 'K-254': -1 });
-    expect((await listMoves({ part: 'T-254-S' })).map((m) => m.quantity)).toEqual([-17, 100]);
-    expect((await listMoves({ limit: 2 })).map((m) => m.part)).toEqual(['K-254', 'H-254-16']);
-    expect(await listMoves({ page: 'elsewhere' })).toEqual([]);
-  });
-
   test('the catalogue begins empty and is changed only from the version that was seen', async () => {
     const begin = await getCatalogue();
     expect(begin).toEqual({ catalogue: { format: 'fettlebook-parts/1', currency: 'GBP', parts: [] }, version: null });

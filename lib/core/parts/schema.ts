@@ -75,6 +75,13 @@ export type TerminalPart = Extract<Part, { kind: 'terminal' }>;
 /** Quantity on hand by part id; a missing id means none. */
 export type Stock = Readonly<Record<string, number>>;
 
+/** What of the stock is spoken for, seen from one page; pieces by part id, a missing id means none. */
+export interface Reserved {
+  here: Stock; // reserved by this page
+  elsewhere: Stock; // reserved by others
+  used: Stock; // taken by this page already
+}
+
 /** Something a page needs. Either a catalogue part or a line in plain words. */
 export interface Need {
   part?: string; // catalogue id
@@ -89,7 +96,10 @@ export interface TallyLine {
   needed: number;
   from: string[];
   onHand: number | null; // null: not a catalogue part
-  short: number; // needed beyond stock
+  reserved: number; // by this page
+  elsewhere: number; // of those on hand, reserved by other pages
+  used: number; // taken by this page already
+  short: number; // needed beyond what this page took and may take
   packs: number; // packs to order
   toOrder: number; // pieces ordered, packs × pack size
   costPence: number | null; // of what is ordered; null when no price is known

@@ -5,7 +5,7 @@ import { createContext, type ReactNode, useContext, useEffect, useMemo, useState
 import { indexChart } from '@/lib/core/chart';
 import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
 import type { FixCounts } from '@/lib/core/diagnosis';
-import type { Catalogue, Stock } from '@/lib/core/parts/schema';
+import type { Catalogue, Reserved, Stock } from '@/lib/core/parts/schema';
 import { type LivePage, openPage } from '@/lib/live/client';
 import { schema } from '@/lib/notebook/schema';
 import type { EvaluatedPage } from '@/lib/notebook/types';
@@ -25,6 +25,7 @@ export interface LiveData {
   design: BoardDesign | null;
   catalogue: Catalogue;
   stock: Stock;
+  reserved: Reserved;
   record: FixCounts;
 }
 export interface Session {
@@ -45,6 +46,7 @@ export function LiveSession({ data, children }: { data: LiveData; children: Reac
       chart: data.machine && data.design ? indexChart(data.machine, data.design) : null,
       catalogue: data.catalogue,
       stock: data.stock,
+      reserved: data.reserved,
       record: data.record,
     }),
     [data],

@@ -31,10 +31,10 @@ const lineWords = (l: TallyLine): string => `${l.needed} × ${l.name}${l.part ? 
 const definition: WidgetDefinition<Model> = {
   kind: 'parts-tally',
   state: stateSchema({}, { line }),
-  compute(state, { catalogue, stock, needs }) {
+  compute(state, { catalogue, stock, reserved, needs }) {
     const lines = family<Omit<TypedLine, 'id'>>(state, 'line').map(([id, typed]) => ({ ...typed, id }));
     return {
-      tally: tally([...needs(), ...typedNeeds(lines)], catalogue, stock),
+      tally: tally([...needs(), ...typedNeeds(lines)], catalogue, stock, reserved),
       lines,
       choices: catalogue.parts.map(({ id, name }) => ({ id, name })),
     };

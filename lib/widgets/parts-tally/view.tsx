@@ -32,7 +32,9 @@ function Lines({ tally }: { tally: Tally }) {
           <th>Part</th>
           <th>Ours</th>
           <th className="n">Needed</th>
-          <th className="n">On hand</th>
+          <th className="n">In stock</th>
+          <th className="n">Reserved</th>
+          <th className="n">Short</th>
           <th className="n">To order</th>
           <th className="n">Cost</th>
         </tr>
@@ -42,14 +44,30 @@ function Lines({ tally }: { tally: Tally }) {
           <tr key={line.part ?? line.name}>
             <td>
               {line.name}
-              <span className="note soft row-note">{[listed(line.from), line.place, ...line.notes].filter(Boolean).join('; ')}</span>
+              <span className="note soft row-note">
+                {[
+                  listed(line.from),
+                  line.place,
+                  line.used > 0 && `${line.used} taken already`,
+                  line.elsewhere > 0 && `${line.elsewhere} reserved for other jobs`,
+                  ...line.notes,
+                ]
+                  .filter(Boolean)
+                  .join('; ')}
+              </span>
             </td>
             <td className="mono">{line.part}</td>
             <td className="n" data-h="needed">
               {line.needed}
             </td>
-            <td className="n" data-h="on hand">
+            <td className="n" data-h="in stock">
               {line.onHand ?? 'not kept'}
+            </td>
+            <td className="n" data-h="reserved">
+              {line.onHand === null ? '' : line.reserved}
+            </td>
+            <td className="n" data-h="short">
+              {line.short > 0 && line.onHand !== null ? <b>{line.short}</b> : ''}
             </td>
             <td className="n" data-h="to order">
               {line.toOrder > 0 ? <b>{line.toOrder}</b> : line.onHand === null ? '' : 'none'}
@@ -62,7 +80,7 @@ function Lines({ tally }: { tally: Tally }) {
       </tbody>
       <tfoot>
         <tr>
-          <td colSpan={5}>
+          <td colSpan={7}>
             To order
             {tally.unpriced > 0 && (
               <span className="soft">

@@ -39,6 +39,7 @@ export default async function PageRead({ params }: Props) {
           {can(member, 'write', 'page') ? 'Write' : 'Watch live'}
         </LinkButton>
         <LinkButton href={`/pages/${id}/write-up`}>Write-up</LinkButton>
+        <LinkButton href={`/pages/${id}/parts`}>Parts</LinkButton>
         <LinkButton href={`/pages/${id}/history`}>History</LinkButton>
       </PageHead>
       <PageProse content={content} page={evaluated} id={id} />
