@@ -20,8 +20,6 @@ async function lookupWith(page: Page, url: string) {
   await page.goto(`${url}/pages/new?machine=lantern-regatta-3`);
   await page.getByLabel('What is wrong, in one line').fill('A wire hangs loose');
   await page.getByRole('button', { name: 'Start' }).click();
-  await page.getByRole('button', { name: 'Add to this page' }).click();
-  await page.getByRole('button', { name: /^Circuit lookup/ }).click();
   const widget = page.locator('[data-kind="circuit-lookup"]');
   await widget
     .getByLabel('Choose a picture of the wire')

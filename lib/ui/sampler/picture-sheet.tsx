@@ -53,6 +53,7 @@ export function PictureSheet({ id, picture, spots, kind, onMark }: Props) {
       <div
         className="sampler-sheet"
         role="application"
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: as an application it takes the arrow keys itself
         tabIndex={0}
         aria-label={`Picture: mark ${spotNames[kind].name.toLowerCase()}`}
         aria-describedby={`${id}-keys`}
@@ -70,7 +71,7 @@ export function PictureSheet({ id, picture, spots, kind, onMark }: Props) {
         onKeyDown={press}
         onBlur={() => setAt(null)}
       >
-        <canvas ref={sheet} width={width} height={height} aria-hidden="true" />
+        <canvas ref={sheet} width={width} height={height} />
       </div>
       <p className="note soft" id={`${id}-keys`}>
         Hold and move for the loupe; it counts where you let go. With keys: arrows move (with Shift finely), Enter marks.
