@@ -56,7 +56,8 @@ test('touch: white, wire, stripe; the wire is named, chosen, and its line is the
     .getByRole('button', { name: /grey\/orange/ })
     .click();
   await expect(widget.getByLabel('Number, name, colours or pin')).toHaveValue('grey/orange');
-  await expect(widget).toContainText('Row 6');
+  await expect(widget).not.toContainText('Give any clue');
+  await expect(widget.locator('.answer')).toContainText('Row 6');
   expect(sent).toEqual([]);
 });
 

@@ -95,6 +95,12 @@ describe('which wire of the connector', () => {
       for (const wire of held) expect(sampledWires(fixtureChart, here, pair(lamp, wire)).wires[0]?.wire).toBe(wire);
   });
 
+  it('is clear of what old wire may pass for, as long as a good likeness is there', () => {
+    // The pixels of the picture in tests/browser/sampler.spec.ts.
+    const touched = { base: sampled(rgbOf('#837a62')), stripe: sampled(rgbOf('#e46805')), white: sampled(rgbOf('#f0d9ab')) };
+    expect(sampledWires(fixtureChart, here, touched)).toMatchObject({ sure: 'clear', words: 'It is most likely grey/orange.' });
+  });
+
   it('needs the white: under a warm lamp a white wire without it looks yellow or tan, and nothing is claimed', () => {
     const white = sampledWires(fixtureChart, {}, touch(warmLamp, 'white', 'none'));
     const without = sampledWires(fixtureChart, {}, touch(warmLamp, 'white', 'none', false));

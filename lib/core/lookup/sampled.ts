@@ -1,7 +1,6 @@
 /** Which wire of a connector is the one touched in a photo, how sure that is, and what spoils it. */
 import { netTitle } from '../chart/names';
 import type { Chart } from '../chart/types';
-import { colourNames } from '../wire/colours';
 import { type Lab, labOfLight, luminance } from '../wire/difference';
 import { splitColour } from '../wire/format';
 import type { Sample } from '../wire/sample';
@@ -33,12 +32,12 @@ export interface SampledAnswer {
 
 /*
  * How sure: Bayes over the wires that are there. Each position is as likely touched as any other. Insulation of one name differs from maker to
- * maker, with age and from camera to camera by about `nameSpread`, and a stripe, being thin, by more; the spot adds its own spread. A difference
- * is the one by which old wire ranks (`similarColours`). Somebody may have put in a wire of another colour: one in fifty, of any colour of the
- * table. All of it is trade judgement, no source.
+ * maker and from camera to camera by about `nameSpread`; the spot adds its own spread. About one wire in seven has aged so far that it passes for
+ * another, by the difference in which old wire ranks (`similarColours`). Somebody may have put in a wire of another colour: one in fifty, of any
+ * colour of the table. All of it is trade judgement, no source.
  */
 const nameSpread = 8; // CIEDE2000
-const stripeSpread = 12;
+const aged = 0.15;
 const stripeWornOff = 0.05;
 const replaced = 0.02;
 const clear = 0.8;
@@ -58,7 +57,7 @@ export function sampledWires(chart: Chart, place: { header?: string; nets?: read
     baseSpread: Math.hypot(nameSpread, touched.base.spread),
     stripe:
       stripe && striped
-        ? { of: distances(stripe), spread: Math.hypot(stripeSpread, striped.spread) }
+        ? { of: distances(stripe), spread: Math.hypot(nameSpread, striped.spread) }
         : touched.stripe === 'none'
           ? 'none'
           : null,
@@ -70,7 +69,11 @@ export function sampledWires(chart: Chart, place: { header?: string; nets?: read
   return { ...verdict(wires, { guess, here, looks, asked: touched.stripe !== undefined }), looks, wires, warnings };
 }
 
-type Distances = ReadonlyMap<string, { difference: number; faded: number }>;
+interface Distance {
+  difference: number;
+  faded: number;
+}
+type Distances = ReadonlyMap<string, Distance>;
 interface Seen {
   base: Distances;
   baseSpread: number;
@@ -101,6 +104,7 @@ function rank(chart: Chart, place: { header?: string; nets?: readonly string[] }
 }
 
 const bell = (distance: number, spread: number) => Math.exp(-0.5 * (distance / spread) ** 2);
+const chance = ({ difference, faded }: Distance, spread: number) => (1 - aged) * bell(difference, spread) + aged * bell(faded, spread);
 
 /** Null for a wire that cannot be it: a stripe was touched and it has none. */
 function likeness(
@@ -109,17 +113,16 @@ function likeness(
 ): { difference: number; likely: number } | null {
   const ground = base.get(own.base);
   if (!ground) return null;
-  const likely = bell(ground.faded, baseSpread);
+  const likely = chance(ground, baseSpread);
   if (stripe === null) return { difference: ground.difference, likely };
   if (stripe === 'none') return { difference: ground.difference, likely: own.stripe === undefined ? likely : likely * stripeWornOff };
   const line = own.stripe === undefined ? undefined : stripe.of.get(own.stripe);
-  return line ? { difference: Math.max(ground.difference, line.difference), likely: likely * bell(line.faded, stripe.spread) } : null;
+  return line ? { difference: Math.max(ground.difference, line.difference), likely: likely * chance(line, stripe.spread) } : null;
 }
 
 /** Likelihood of what was touched if the wire is of any colour whatever. */
 function anyOther({ base, baseSpread, stripe }: Seen): number {
-  const mean = (of: Distances, spread: number) =>
-    colourNames.reduce((sum, name) => sum + bell(of.get(name)?.faded ?? Number.POSITIVE_INFINITY, spread), 0) / colourNames.length;
+  const mean = (of: Distances, spread: number) => [...of.values()].reduce((sum, like) => sum + chance(like, spread), 0) / of.size;
   return mean(base, baseSpread) * (stripe === null || stripe === 'none' ? 1 : mean(stripe.of, stripe.spread));
 }
 
