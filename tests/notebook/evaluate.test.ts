@@ -122,7 +122,7 @@ describe('circuit lookup', () => {
   });
 
   it('without a machine has nothing to look in', () => {
-    expect(one('circuit-lookup', { clue: '46' }, null).widgets[0]?.model).toEqual({ clue: '46', machine: '', result: null });
+    expect(one('circuit-lookup', { clue: '46' }, null).widgets[0]?.model).toEqual({ clue: '46', machine: '', chart: null, result: null });
   });
 });
 

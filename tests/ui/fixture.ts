@@ -15,10 +15,16 @@ const present = <T>(value: T | null | undefined): T => {
 
 export const face = present(faceView(fixtureChart, 'A3J4', [7]));
 
-export const lookupModel = (clue: string): LookupModel => ({ clue, machine: fixtureChart.title, result: lookup(fixtureChart, clue) });
+export const lookupModel = (clue: string): LookupModel => ({
+  clue,
+  machine: fixtureChart.title,
+  chart: fixtureChart,
+  result: lookup(fixtureChart, clue),
+});
 export const severalModel: LookupModel = {
   clue: 'grey',
   machine: fixtureChart.title,
+  chart: fixtureChart,
   result: {
     outcome: 'several',
     clue: 'grey',

@@ -23,7 +23,7 @@ const cases: Case[] = [
   ['lookup, none', (id, a) => <Lookup id={id} model={lookupModel('zzqx')} state={{}} act={a} />],
   ['lookup, guesses', (id, a) => <Lookup id={id} model={lookupModel('white/orange')} state={{}} act={a} />],
   ['lookup, asking', (id, a) => <Lookup id={id} model={lookupModel('')} state={{}} act={a} />],
-  ['lookup, no machine', (id, a) => <Lookup id={id} model={{ clue: '', machine: '', result: null }} state={{}} act={a} />],
+  ['lookup, no machine', (id, a) => <Lookup id={id} model={{ clue: '', machine: '', chart: null, result: null }} state={{}} act={a} />],
   ['plan', (id, a) => <Plan id={id} model={planModel} state={{}} act={a} />],
   ['plan, none chosen', (id, a) => <Plan id={id} model={{ ...planModel, header: '', result: null }} state={{}} act={a} />],
   [
@@ -102,7 +102,7 @@ test('a clue that fits nothing offers guesses, each named as one with its reason
 test('a guess that was taken is still called one', () => {
   const clue = 'white/orange';
   const result = lookup(fixtureChart, clue, 'line:switch-row.6');
-  expect(textOf(render(<Lookup id="x" model={{ clue, machine: '', result }} state={{}} />))).toContain('A guess:');
+  expect(textOf(render(<Lookup id="x" model={{ clue, machine: '', chart: fixtureChart, result }} state={{}} />))).toContain('A guess:');
   expect(textOf(render(<Lookup id="x" model={lookupModel('grey/orange')} state={{}} />))).not.toContain('A guess:');
 });
 

@@ -26,7 +26,7 @@ export interface FadedCandidate {
 
 /** Of the differences by which base and stripe rank, together: one usual confusion is close, two are possible (trade judgement, no source). */
 const close = 15;
-const possible = 30;
+export const possible = 30;
 
 interface Pair {
   base: Shade;
@@ -71,7 +71,8 @@ function pairsOf(chart: Chart, seen: SeenWire): Pair[] {
   return base && stripe !== null ? [{ base, stripe }] : [];
 }
 
-function wiresAt(chart: Chart, { header, nets }: { header?: string; nets?: readonly string[] }) {
+/** Wires of a connector, of some lines, or of the whole chart: each colour pair of each line once, with its pins. */
+export function wiresAt(chart: Chart, { header, nets }: { header?: string; nets?: readonly string[] }) {
   const wires = new Map<string, { net: string; wire: string; pins: string[] }>();
   for (const tap of chart.pins.values()) {
     if ((header !== undefined && tap.header !== header) || (nets && !nets.includes(tap.net))) continue;

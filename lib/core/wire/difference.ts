@@ -50,14 +50,20 @@ export function ciede2000(one: Lab, two: Lab): number {
 const white = [0.3127 / 0.329, 1, (1 - 0.3127 - 0.329) / 0.329] as const; // D65 by its chromaticity, as IEC 61966-2-1 gives it
 const root = (t: number) => (t > 216 / 24389 ? Math.cbrt(t) : (t * (24389 / 27) + 16) / 116);
 
-/** Light of each channel, 0…1, of `#rrggbb` (IEC 61966-2-1); null when it is not written so. */
-function lightOf(srgb: string): [number, number, number] | null {
+/** Light of the red, green and blue channel of a picture, 0…1: the number in the file without its curve. */
+export type Light = readonly [r: number, g: number, b: number];
+
+/** Light of a channel, 0…1, from its number in the file, 0…255 (IEC 61966-2-1). */
+export function lightOfByte(byte: number): number {
+  const v = byte / 255;
+  return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4;
+}
+
+/** Light of `#rrggbb`; null when it is not written so. */
+function lightOf(srgb: string): Light | null {
   const digits = /^#([0-9a-f]{6})$/i.exec(srgb)?.[1];
   if (!digits) return null;
-  const channel = (at: number) => {
-    const v = Number.parseInt(digits.slice(at, at + 2), 16) / 255;
-    return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4;
-  };
+  const channel = (at: number) => lightOfByte(Number.parseInt(digits.slice(at, at + 2), 16));
   return [channel(0), channel(2), channel(4)];
 }
 
@@ -67,10 +73,21 @@ function lightOf(srgb: string): [number, number, number] | null {
  */
 export function labOfSrgb(srgb: string, neutral = '#ffffff'): Lab | null {
   const [light, ground] = [lightOf(srgb), lightOf(neutral)];
-  if (!light || !ground || ground.some((v) => v === 0)) return null;
+  return light && ground && labOfLight(light, ground);
+}
+
+/**
+ * CIELAB of a light, seen relative to that of something white: each channel is divided by the white one's, the rule of von Kries, 1902, on the
+ * channels of sRGB instead of those of the eye, which is what a camera's white balance does. Null when the white is black in a channel.
+ */
+export function labOfLight(light: Light, ground: Light = [1, 1, 1]): Lab | null {
+  if (ground.some((v) => v === 0)) return null;
   const [r, g, b] = light.map((v, i) => v / (ground[i] ?? 1)) as [number, number, number];
   const x = root((0.4123908 * r + 0.3575843 * g + 0.1804808 * b) / white[0]);
-  const y = root(0.212639 * r + 0.7151687 * g + 0.0721923 * b);
+  const y = root(luminance([r, g, b]));
   const z = root((0.0193308 * r + 0.1191948 * g + 0.9505322 * b) / white[2]);
   return { l: 116 * y - 16, a: 500 * (x - y), b: 200 * (y - z) };
 }
+
+/** How bright a light is, 0…1. */
+export const luminance = ([r, g, b]: Light): number => 0.212639 * r + 0.7151687 * g + 0.0721923 * b;

@@ -3,4 +3,5 @@ export * from './difference';
 export * from './format';
 export * from './gauge';
 export * from './parse';
+export * from './sample';
 export * from './similar';

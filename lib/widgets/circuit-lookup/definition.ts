@@ -1,6 +1,7 @@
 /** Circuit lookup: from any clue (number, name, colours, pin) to the circuit, its wires and what to press. */
 import { foundColours } from '@/lib/core/chart/found';
 import type { Deviation } from '@/lib/core/chart/schema';
+import type { Chart } from '@/lib/core/chart/types';
 import { lookup } from '@/lib/core/lookup';
 import type { LineView, LookupResult } from '@/lib/core/lookup/types';
 import { circuitFacts, circuitRow, headerFact, named, pinFact, wireFact } from '@/lib/notebook/circuits';
@@ -10,6 +11,7 @@ import type { Fact, WidgetDefinition } from '../definition';
 export interface Model {
   clue: string;
   machine: string; // title of the page's machine; empty when it has none
+  chart: Chart | null;
   result: LookupResult | null; // null: the page belongs to no machine
 }
 
@@ -60,7 +62,7 @@ const definition: WidgetDefinition<Model> = {
   state: stateSchema({ clue: words, pick: words }),
   compute(state, { chart }) {
     const clue = text(state, 'clue');
-    return { clue, machine: chart?.title ?? '', result: chart ? lookup(chart, clue, text(state, 'pick') || undefined) : null };
+    return { clue, machine: chart?.title ?? '', chart, result: chart ? lookup(chart, clue, text(state, 'pick') || undefined) : null };
   },
   facts,
   markdown,

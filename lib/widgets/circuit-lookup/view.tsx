@@ -2,6 +2,7 @@
 import { Widget } from '@/lib/ui/blocks';
 import { Field } from '@/lib/ui/controls';
 import type { WidgetActions, WidgetViewProps } from '../definition';
+import { ByPhoto } from './by-photo';
 import type { Model } from './definition';
 import { Result } from './result';
 
@@ -9,6 +10,16 @@ export function View({ id, model, state, act }: WidgetViewProps<Model>) {
   return (
     <Widget title="Circuit lookup">
       {act ? <Clue id={id} clue={model.clue} act={act} /> : model.clue && <p className="soft">Asked: “{model.clue}”</p>}
+      {act && model.chart && (
+        <ByPhoto
+          id={id}
+          chart={model.chart}
+          onWire={(wire) => {
+            act.set('clue', wire);
+            act.remove('pick');
+          }}
+        />
+      )}
       <Result id={id} result={model.result} picked={typeof state.pick === 'string' && state.pick !== ''} act={act} />
     </Widget>
   );

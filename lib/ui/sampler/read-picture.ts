@@ -1,0 +1,25 @@
+/** A picture file as pixels, upright and small enough to work with. It is read on this device and goes nowhere. */
+
+export interface Picture {
+  canvas: HTMLCanvasElement; // never shown itself
+  pixels: ImageData; // sRGB
+}
+
+const longest = 1600; // px: a wire in a picture of one connector is then still ten or more across
+const mostMegabytes = 40;
+
+/** The picture, or what to do instead. */
+export async function readPicture(file: Blob): Promise<Picture | { trouble: string }> {
+  if (file.size > mostMegabytes * 1e6) return { trouble: `This picture has more than ${mostMegabytes} MB. Choose a smaller one.` };
+  const bitmap = await createImageBitmap(file, { imageOrientation: 'from-image' }).catch(() => null);
+  if (!bitmap) return { trouble: 'This file cannot be read as a picture here. Choose a JPEG or PNG picture.' };
+  const scale = Math.min(1, longest / Math.max(bitmap.width, bitmap.height));
+  const canvas = document.createElement('canvas');
+  canvas.width = Math.max(1, Math.round(bitmap.width * scale));
+  canvas.height = Math.max(1, Math.round(bitmap.height * scale));
+  const context = canvas.getContext('2d', { willReadFrequently: true, colorSpace: 'srgb' });
+  context?.drawImage(bitmap, 0, 0, canvas.width, canvas.height);
+  bitmap.close();
+  const pixels = context?.getImageData(0, 0, canvas.width, canvas.height, { colorSpace: 'srgb' });
+  return pixels ? { canvas, pixels } : { trouble: 'This device has no memory left for the picture. Close other tabs and try again.' };
+}

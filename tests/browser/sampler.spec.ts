@@ -1,0 +1,95 @@
+/** A wire touched in a picture, by thumb and by keys: the right wire of the connector, and its circuit. The picture is painted here and never sent. */
+import { expect, type Page } from '@playwright/test';
+import sharp from 'sharp';
+import { test } from './fixtures';
+
+/** A white card above a wire with a stripe, in the yellow light of a lamp, as a camera's file. */
+const picture = async () =>
+  sharp(
+    Buffer.from(`<svg xmlns="http://www.w3.org/2000/svg" width="800" height="600">
+      <rect width="800" height="600" fill="#5a4a33"/>
+      <rect x="40" y="40" width="240" height="160" fill="#f0d9ab"/>
+      <rect x="0" y="340" width="800" height="90" fill="#837a62"/>
+      <rect x="0" y="370" width="800" height="30" fill="#e46805"/>
+    </svg>`),
+  )
+    .jpeg({ quality: 92 })
+    .toBuffer();
+
+async function lookupWith(page: Page, url: string) {
+  await page.goto(`${url}/pages/new?machine=lantern-regatta-3`);
+  await page.getByLabel('What is wrong, in one line').fill('A wire hangs loose');
+  await page.getByRole('button', { name: 'Start' }).click();
+  const widget = page.locator('[data-kind="circuit-lookup"]');
+  await widget
+    .getByLabel('Choose a picture of the wire')
+    .setInputFiles({ name: 'wire.jpg', mimeType: 'image/jpeg', buffer: await picture() });
+  await expect(widget.getByRole('application')).toBeVisible();
+  return widget;
+}
+
+test('touch: white, wire, stripe; the wire is named, chosen, and its line is there', async ({ as, server }) => {
+  const page = await as('wen', { phone: true });
+  const sent: string[] = [];
+  page.on('request', (request) => {
+    if (request.method() === 'POST' && (request.postDataBuffer()?.length ?? 0) > 5000) sent.push(request.url());
+  });
+  const widget = await lookupWith(page, server.url);
+  const sheet = widget.getByRole('application');
+  const touch = async (x: number, y: number) => {
+    await sheet.scrollIntoViewIfNeeded();
+    const box = await sheet.boundingBox();
+    if (!box) throw new Error('no picture');
+    await sheet.tap({ position: { x: (x / 800) * box.width, y: (y / 600) * box.height } });
+  };
+  await widget.getByLabel('Which connector is it?').selectOption('A3J4');
+  await expect(sheet).toHaveAccessibleName('Picture: mark white');
+  await touch(150, 120);
+  await expect(sheet).toHaveAccessibleName('Picture: mark wire');
+  await touch(400, 350);
+  await expect(widget.locator('.sampled')).toContainText('touch the stripe too');
+  await touch(400, 385);
+  await expect(widget.locator('.sampled')).toContainText('It is most likely grey/orange.');
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+  await widget
+    .locator('.sampled')
+    .getByRole('button', { name: /grey\/orange/ })
+    .click();
+  await expect(widget.getByLabel('Number, name, colours or pin')).toHaveValue('grey/orange');
+  await expect(widget).not.toContainText('Give any clue');
+  await expect(widget.locator('.answer')).toContainText('Row 6');
+  expect(sent).toEqual([]);
+});
+
+test('keys: the same answer without a pointer; without white nothing is claimed; a file that is no picture is refused', async ({
+  as,
+  server,
+}) => {
+  const page = await as('tomas');
+  const widget = await lookupWith(page, server.url);
+  const sheet = widget.getByRole('application');
+  await widget.getByLabel('Which connector is it?').selectOption('A3J4');
+  await widget.getByLabel(/^1 Wire/).check();
+  await sheet.focus();
+  const keys = async (key: string, times: number) => {
+    for (let turn = 0; turn < times; turn++) await page.keyboard.press(key);
+  };
+  await keys('ArrowDown', 5); // from the middle, 400 300, ten px a press
+  await page.keyboard.press('Enter');
+  await expect(widget.locator('.sampled')).toContainText('No white is marked.');
+  await expect(widget.locator('.sampled')).toContainText('rules nothing out');
+  await expect(sheet).toHaveAccessibleName('Picture: mark white');
+  await keys('ArrowUp', 23);
+  await keys('ArrowLeft', 25);
+  await expect(widget.locator('.sampler-under')).not.toHaveText('');
+  await page.keyboard.press('Enter');
+  await keys('ArrowRight', 25);
+  await keys('ArrowDown', 26);
+  await keys('Shift+ArrowDown', 5);
+  await page.keyboard.press('Enter');
+  await expect(widget.locator('.sampled')).toContainText('It is most likely grey/orange.');
+  await widget
+    .getByLabel('Choose a picture of the wire')
+    .setInputFiles({ name: 'notes.jpg', mimeType: 'image/jpeg', buffer: Buffer.from('not a picture') });
+  await expect(widget).toContainText('cannot be read as a picture');
+});
