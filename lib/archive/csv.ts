@@ -32,6 +32,15 @@ export function tallyCsv({ lines, currency }: Tally): string {
 export const stockCsv = (moves: StockFile, nameOf: (member: string) => string): string =>
   bom +
   csvOf([
-    ['When', 'Part', 'Pieces', 'Why', 'Page', 'Who'],
-    ...moves.map((m) => [m.at, words(m.part), String(m.quantity), words(m.reason), m.page ?? '', m.by ? words(nameOf(m.by)) : '']),
+    ['When', 'Part', 'What', 'Pieces', 'Reserved', 'Why', 'Page', 'Who'],
+    ...moves.map((m) => [
+      m.at,
+      words(m.part),
+      m.kind,
+      String(m.quantity),
+      String(m.held),
+      words(m.reason),
+      m.page ?? '',
+      m.by ? words(nameOf(m.by)) : '',
+    ]),
   ]);

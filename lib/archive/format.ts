@@ -1,5 +1,6 @@
 /** The archive's own shapes: what each file in it holds. Charts and the catalogue have formats of their own. */
 import * as z from 'zod';
+import { entryKinds } from '@/lib/core/parts/ledger';
 import type { DocNode } from '@/lib/notebook/types';
 
 export const archiveFormat = 'fettlebook-archive';
@@ -52,6 +53,12 @@ export const stockFile = z.array(
   z.object({
     part: z.string().min(1).max(80),
     quantity: z.number().int().min(-2_147_483_648).max(2_147_483_647), // pieces in; out is below zero
+    kind: z.enum(entryKinds),
+    held: z.number().int().min(-2_147_483_648).max(2_147_483_647), // pieces reserved for the page
+    packs: z.number().int().min(1).max(2_147_483_647).nullable(),
+    supplier: z.string().max(200).nullable(),
+    price: z.number().int().min(0).max(2_147_483_647).nullable(), // minor units, for all of it
+    undoes: z.number().int().min(0).nullable(), // place in this list of the movement that was taken back
     reason: z.string().max(500),
     page: id.nullable(),
     by: member,

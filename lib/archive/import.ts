@@ -155,8 +155,13 @@ function updatesOf(states: PageContent[]): Uint8Array[] {
 }
 
 async function addStock(tx: Transaction, { stock }: Archive, who: (id: string | null) => string | null, pages: Map<string, string>) {
-  for (const { part, quantity, reason, page: on, by, at } of stock)
-    await tx
+  const ids: number[] = [];
+  for (const { page: on, by, at, undoes, ...move } of stock) {
+    const back = undoes === null ? null : (ids[undoes] ?? null);
+    const [row] = await tx
       .insert(stockMove)
-      .values({ part, quantity, reason, page: on ? (pages.get(on) ?? null) : null, member: who(by), at: new Date(at) });
+      .values({ ...move, undoes: back, page: on ? (pages.get(on) ?? null) : null, member: who(by), at: new Date(at) })
+      .returning({ id: stockMove.id });
+    ids.push(row!.id);
+  }
 }

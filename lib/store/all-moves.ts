@@ -2,8 +2,14 @@
 import { database } from './database';
 import { stockMove } from './schema';
 
-/** Every movement, oldest first. */
+/** Every movement, oldest first; `undoes` is the place in this list of the one that it took back. */
 export async function allMoves() {
   const rows = await database().select().from(stockMove).orderBy(stockMove.id);
-  return rows.map(({ part, quantity, reason, page, member, at }) => ({ part, quantity, reason, page, by: member, at: at.toISOString() }));
+  const places = new Map(rows.map(({ id }, n) => [id, n]));
+  return rows.map(({ id: _, token: __, member, at, undoes, ...row }) => ({
+    ...row,
+    undoes: undoes === null ? null : (places.get(undoes) ?? null),
+    by: member,
+    at: at.toISOString(),
+  }));
 }

@@ -18,7 +18,7 @@ import { newPageDoc } from '@/lib/notebook/content';
 import { nameVersion } from '@/lib/store/history';
 import { getMachine } from '@/lib/store/machines';
 import { createPage } from '@/lib/store/pages';
-import { moveStock } from '@/lib/store/parts';
+import { writeEntry } from '@/lib/store/stock';
 import { bearer, join } from '../access/house';
 import { contentFrom, machineOf, openHouse, pageNames, seedClub } from '../search/club';
 import { type TestDatabase, testDatabase } from '../store/cluster';
@@ -36,7 +36,7 @@ beforeAll(async () => {
   asReader = bearer((await makeToken(await join('Priya', 'reader'), 'tests')).token);
   await createPage({ id: 'own-page', machineId: null, member: ines.id, update: newPageDoc(contentFrom('# Ours\n\nWords.\n')) });
   await nameVersion('own-page', 1, 'As first written', ines.id);
-  await moveStock({ part: 'P1', quantity: 4, reason: '=1+1', page: null, member: ines.id });
+  await writeEntry({ kind: 'received', pieces: 4 }, { part: 'P1', reason: '=1+1', member: ines.id });
 }, 180_000);
 afterAll(async () => {
   await house.close();

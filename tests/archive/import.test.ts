@@ -13,7 +13,8 @@ import { allMoves } from '@/lib/store/all-moves';
 import { listNamedPoints, listStretches, nameVersion } from '@/lib/store/history';
 import { getMember } from '@/lib/store/members';
 import { createPage, getPage, removePage } from '@/lib/store/pages';
-import { moveStock, stock } from '@/lib/store/parts';
+import { stock } from '@/lib/store/parts';
+import { ledger, takeBack, writeEntry } from '@/lib/store/stock';
 import { join } from '../access/house';
 import { contentFrom, openHouse, pageNames, seedClub } from '../search/club';
 import { type TestDatabase, testDatabase } from '../store/cluster';
@@ -50,7 +51,10 @@ test('a club in an empty notebook: every fact, every search result, points with 
   await createPage({ id: 'own-page', machineId: null, member: ines.id, update: newPageDoc(contentFrom('# Ours\n\nOne.\n')) });
   await nameVersion('own-page', 1, 'As first written', ines.id);
   await house.change('own-page', ines.id, (doc) => writeContent(doc, contentFrom('# Ours\n\nTwo.\n')));
-  await moveStock({ part: 'P1', quantity: 4, reason: 'counted', page: 'own-page', member: ines.id });
+  await writeEntry({ kind: 'received', pieces: 4 }, { part: 'P1', packs: 2, supplier: 'Marsh & Tidewater', price: 350, member: ines.id });
+  await writeEntry({ kind: 'reserved', pieces: 1 }, { part: 'P1', page: 'own-page', member: ines.id });
+  await writeEntry({ kind: 'used', pieces: 1 }, { part: 'P1', page: 'own-page', member: ines.id });
+  await takeBack((await ledger({ part: 'P1', limit: 1 }))[0]!.id, ines.id);
   for (const id of [...pageNames, 'own-page']) await indexNow(id); // the stock is one that pages know
   const before = { facts: await factsHere(), index: await indexHere(), found: await found(), moves: await allMoves() };
   expect(before.facts.length).toBeGreaterThan(100);
