@@ -259,3 +259,26 @@ addEventListener('input', (event) => {
   shown.setAttribute('width', 1000 - at);
   for (const line of pair.querySelectorAll('svg > path')) line.setAttribute('d', `M${at} 0V${shown.getAttribute('height')}`);
 });
+
+// Past fixes while one types: the screen itself is asked for, and what it found is put in the place of what stands here.
+const fixes = $('#fixes');
+if (fixes) {
+  let timer;
+  let asked = 0;
+  const look = async () => {
+    const query = fixes.value.trim();
+    const mine = ++asked;
+    if (query.length < 2) return;
+    const address = `/search?q=${encodeURIComponent(query)}`;
+    const answer = await fetch(address).catch(() => null);
+    if (!answer?.ok || answer.redirected) return; // Enter says why
+    const fresh = new DOMParser().parseFromString(await answer.text(), 'text/html').getElementById('found');
+    if (!fresh || mine !== asked) return;
+    $('#found').replaceWith(fresh);
+    history.replaceState(null, '', address);
+  };
+  fixes.addEventListener('input', () => {
+    clearTimeout(timer);
+    timer = setTimeout(look, 40);
+  });
+}

@@ -40,58 +40,61 @@ export default async function Search({ searchParams }: Props) {
             Search
           </button>
         </form>
-        {found ? (
-          <>
-            <ReadingLine found={found} asked={asked} />
-            <CircuitAnswers answers={found.answers} query={q} />
-            {found.building && (
-              <p className="soft" role="status">
-                The notebook is still being read: {found.building.done} of {found.building.of} pages so far. Search again in a moment.
+        {/* Replaced as one types, by lib/ui/enhance.js. */}
+        <div id="found">
+          {found ? (
+            <>
+              <ReadingLine found={found} asked={asked} />
+              <CircuitAnswers answers={found.answers} query={q} />
+              {found.building && (
+                <p className="soft" role="status">
+                  The notebook is still being read: {found.building.done} of {found.building.of} pages so far. Search again in a moment.
+                </p>
+              )}
+              {found.results.length > 0 ? (
+                <>
+                  <LikeThis found={found} asked={asked} />
+                  <Narrowing found={found} asked={asked} />
+                </>
+              ) : (
+                <Empty title={Object.keys(asked.narrow).length > 0 ? 'None of these' : 'Nothing like it yet'}>
+                  {Object.keys(asked.narrow).length > 0 ? (
+                    <a href={`/search?${askedAs({ ...asked, narrow: {} })}`}>Look among all of them</a>
+                  ) : (
+                    'Try fewer words, or only the wire, such as grey/orange, the pin, such as A3J4-7, or the switch number. When you have mended it, a fix record makes it findable for the next one.'
+                  )}
+                </Empty>
+              )}
+              {found.results.map((r) => (
+                <FixResult key={r.page} r={r} />
+              ))}
+              <p className="soft">
+                {found.total > found.results.length
+                  ? `The best ${found.results.length} of ${found.total} pages`
+                  : `${found.total} ${found.total === 1 ? 'page' : 'pages'}`}
+                , {Math.max(1, Math.round(found.milliseconds))} ms
               </p>
-            )}
-            {found.results.length > 0 ? (
-              <>
-                <LikeThis found={found} asked={asked} />
-                <Narrowing found={found} asked={asked} />
-              </>
-            ) : (
-              <Empty title={Object.keys(asked.narrow).length > 0 ? 'None of these' : 'Nothing like it yet'}>
-                {Object.keys(asked.narrow).length > 0 ? (
-                  <a href={`/search?${askedAs({ ...asked, narrow: {} })}`}>Look among all of them</a>
-                ) : (
-                  'Try fewer words, or only the wire, such as grey/orange, the pin, such as A3J4-7, or the switch number. When you have mended it, a fix record makes it findable for the next one.'
-                )}
-              </Empty>
-            )}
-            {found.results.map((r) => (
-              <FixResult key={r.page} r={r} />
-            ))}
-            <p className="soft">
-              {found.total > found.results.length
-                ? `The best ${found.results.length} of ${found.total} pages`
-                : `${found.total} ${found.total === 1 ? 'page' : 'pages'}`}
-              , {Math.max(1, Math.round(found.milliseconds))} ms
-            </p>
-            <details className="keep-search">
-              <summary>Keep this search</summary>
-              <ActionForm
-                action={saveSearchAction}
-                submit="Keep"
-                fields={[
-                  { name: 'name', label: 'Under which name', value: q.slice(0, 60), required: true },
-                  { name: 'asked', label: '', type: 'hidden', value: askedAs(asked) },
-                ]}
-              />
-            </details>
-            {found.results.length > 0 && (
-              <p className="actions">
-                <LinkButton href="/pages/new">Start a page</LinkButton>
-              </p>
-            )}
-          </>
-        ) : (
-          <Begin kept={await listSavedSearches(member.id)} recent={await recentPages({ state: 'mended', limit: 12 })} />
-        )}
+              <details className="keep-search">
+                <summary>Keep this search</summary>
+                <ActionForm
+                  action={saveSearchAction}
+                  submit="Keep"
+                  fields={[
+                    { name: 'name', label: 'Under which name', value: q.slice(0, 60), required: true },
+                    { name: 'asked', label: '', type: 'hidden', value: askedAs(asked) },
+                  ]}
+                />
+              </details>
+              {found.results.length > 0 && (
+                <p className="actions">
+                  <LinkButton href="/pages/new">Start a page</LinkButton>
+                </p>
+              )}
+            </>
+          ) : (
+            <Begin kept={await listSavedSearches(member.id)} recent={await recentPages({ state: 'mended', limit: 12 })} />
+          )}
+        </div>
       </Entry>
     </Frame>
   );
