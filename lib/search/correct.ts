@@ -36,5 +36,13 @@ export function readCorrected(query: string, lexicon: Lexicon, slips: Slips, { n
     return [{ kind: kind as SignKind | 'device', value, label: lexicon.nameOf(kind as SignKind | 'device', value), text: '' }];
   });
   const single = added.some(({ kind }) => kind === 'extent');
-  return { terms: [...read.filter((t) => !not.includes(termKey(t)) && !(single && t.kind === 'extent')), ...added] };
+  // What is struck out takes its words along, unless something else stands for them too.
+  const wordsOf = (terms: readonly Term[]) => new Set(terms.flatMap(({ text }) => text.toLowerCase().split(/\s+/)));
+  const struck = read.filter((t) => not.includes(termKey(t)));
+  const gone = wordsOf(struck);
+  const left = read.filter((t) => !struck.includes(t) && !(single && t.kind === 'extent'));
+  const held = wordsOf(left.filter((t) => t.kind !== 'word' && t.kind !== 'concept'));
+  const stands = (t: Term) =>
+    (t.kind !== 'word' && t.kind !== 'concept') || [...wordsOf([t])].some((word) => !gone.has(word) || held.has(word));
+  return { terms: [...left.filter(stands), ...added] };
 }
