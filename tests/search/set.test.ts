@@ -90,6 +90,11 @@ describe('the two vocabularies', () => {
     const known = new Set(said(tune));
     expect(said(hold).filter((s) => known.has(s))).toEqual([]);
   });
+  test('hide no phrase for what it does, how many or when in a longer one of the other', () => {
+    const said = ({ behaviour, extent, when }: Words) => strings({ behaviour, extent, when }).map((s) => ` ${s.toLowerCase()} `);
+    const mixed = said(hold).flatMap((h) => said(tune).filter((t) => h.includes(t) || t.includes(h)));
+    expect(mixed).toEqual([]);
+  });
   test('know the same behaviours', () => {
     for (const kind of ['switch', 'load', 'lamp'] as Kind[])
       expect(Object.keys(hold.behaviour[kind]).sort()).toEqual(Object.keys(tune.behaviour[kind]).sort());
