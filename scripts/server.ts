@@ -15,6 +15,7 @@ import { isStill, keepStill, takesGzip } from '@/lib/http/still';
 import { setLive } from '@/lib/live/house';
 import { createLive } from '@/lib/live/server';
 import { startIndexer } from '@/lib/search/indexer';
+import { readyIndex } from '@/lib/search/kept-index';
 import { openBus } from '@/lib/store/bus';
 import { closeDatabase, openDatabase } from '@/lib/store/database';
 import { logThatFolds, startFolding } from '@/lib/store/folding';
@@ -64,6 +65,7 @@ export async function serve({ dev = false } = {}): Promise<Running> {
   setLive(live);
   if (set.demo) await seedDemo(database);
   await indexer.catchUp();
+  readyIndex().catch((error) => console.error('The search could not be made ready; the first search tries again.', error));
 
   // The framework attaches its own upgrade listener and would kill our sockets: it gets an emitter of its own, and we route.
   const app = next({ dev, hostname: set.host, port: set.port, httpServer: new EventEmitter() as never });

@@ -19,7 +19,7 @@ export interface Fix {
   place: string; // A3P4-7; may be empty
   /** Wires at that place, and those of devices that are only named: of the chart. */
   placeWires: string[];
-  namedWires(name: string): string[];
+  namedLines(name: string): { wires: string[]; pins: string[] };
 }
 
 /** What is said about the fault itself counts in full, what the notes mention less. */
@@ -44,7 +44,7 @@ export function featuresOf(fix: Fix, lexicon: Lexicon): Features {
   );
   const terms = readSymptom(told, lexicon).terms;
   for (const term of terms) if (!term.implied) addTerm(term, 1, add);
-  for (const term of terms) if (term.kind === 'name') for (const wire of fix.namedWires(term.value)) add(`wire:${wire}`, ofNamed);
+  for (const term of terms) if (term.kind === 'name') addLines(fix, term.value, add);
   for (const wire of fix.placeWires) add(`at-wire:${wire}`, 1);
   for (const term of readSymptom(notesOf(fix, symptom), lexicon).terms)
     if (term.kind !== 'extent') addTerm(term, term.kind === 'word' ? wordInNotes : inNotes, add);
@@ -92,6 +92,15 @@ function nameRead(name: string, lexicon: Lexicon): Term[] {
   const read = known.get(name) ?? readName(name, lexicon);
   known.set(name, read);
   return read;
+}
+
+function addLines({ namedLines, design }: Fix, name: string, add: (name: string, weight: number) => void) {
+  const { wires, pins } = namedLines(name);
+  for (const wire of wires) add(`wire:${wire}`, ofNamed);
+  for (const pin of pins) {
+    add(`pin:${pin}`, ofNamed);
+    if (design) add(`pin:${pin}@${design}`, ofNamed);
+  }
 }
 
 function addTerm({ kind, value, side, without }: Term, weight: number, add: (name: string, weight: number) => void) {

@@ -15,7 +15,7 @@ export function indexedOf(row: IndexRow, chart: Chart | null, lexicon: Lexicon):
     ...row,
     place: record.place,
     placeWires: chart ? wiresAt(chart, record.place) : [],
-    namedWires: (name: string) => (chart ? wiresOf(chart, name) : []),
+    namedLines: (name: string) => (chart ? linesOf(chart, name) : { wires: [], pins: [] }),
   };
   const main = record.fixes?.at(-1);
   const on = record.on || row.day;
@@ -50,25 +50,30 @@ function wiresAt(chart: Chart, place: string): string[] {
   return (chart.pins.get(`${board?.toUpperCase()}J${header}-${Number(position)}`)?.wires ?? []).map(({ colour }) => colour);
 }
 
-const named = new WeakMap<Chart, Map<string, string[]>>();
-/** Wires of what has that name on the chart, which is compared by its stems. */
-function wiresOf(chart: Chart, name: string): string[] {
-  const known = named.get(chart) ?? wiresByName(chart);
+interface Lines {
+  wires: string[];
+  pins: string[];
+}
+const named = new WeakMap<Chart, Map<string, Lines>>();
+/** Wires and pins of what has that name on the chart, which is compared by its stems. */
+function linesOf(chart: Chart, name: string): Lines {
+  const known = named.get(chart) ?? linesByName(chart);
   named.set(chart, known);
-  return known.get(name) ?? [];
+  return known.get(name) ?? { wires: [], pins: [] };
 }
 
-function wiresByName(chart: Chart): Map<string, string[]> {
-  const wires = new Map<string, string[]>();
+function linesByName(chart: Chart): Map<string, Lines> {
+  const lines = new Map<string, Lines>();
   const add = (name: string, nets: readonly string[]) => {
-    const key = nameStems(name);
-    const colours = nets.flatMap((net) => chart.nets.get(net)?.colour ?? []);
-    wires.set(key, [...new Set([...(wires.get(key) ?? []), ...colours])]);
+    const own = lines.get(nameStems(name)) ?? { wires: [], pins: [] };
+    const wires = nets.flatMap((net) => chart.nets.get(net)?.colour ?? []);
+    const pins = nets.flatMap((net) => (chart.taps.get(net) ?? []).map(({ pin }) => pin));
+    lines.set(nameStems(name), { wires: [...new Set([...own.wires, ...wires])], pins: [...new Set([...own.pins, ...pins])] });
   };
   for (const { name, nets } of chart.circuits) add(name, nets);
   for (const { name, net } of chart.loads) add(name, [net]);
   for (const { name, column, row } of chart.lamps) add(name, [`lamp-column.${column}`, `lamp-row.${row}`]);
-  return wires;
+  return lines;
 }
 
 /** switch, lamp, coil, flasher, motor …; undefined for what the chart does not know. */

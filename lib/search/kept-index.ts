@@ -16,7 +16,8 @@ import { clubGroups } from './thesaurus';
 
 const atOnce = 500; // rows read together
 const sliceMs = 12; // of reading, then others have their turn
-const patienceMs = 2500; // a search waits that long for the first filling, then answers from what there is
+const fewPages = 5000; // a search waits for the first filling when there are no more
+const patienceMs = 2500; // otherwise that long, then it answers from what there is
 
 type Groups = readonly string[][];
 interface Kept {
@@ -49,7 +50,7 @@ export async function readyIndex(): Promise<Ready> {
   const [charts, groups] = await Promise.all([allCharts(), clubGroups()]);
   const known = place[key];
   const kept = known?.database === database() && known.groups === JSON.stringify(groups) ? known : begin(groups);
-  await Promise.race([kept.filling, new Promise((resolve) => setTimeout(resolve, patienceMs).unref())]);
+  await Promise.race([kept.filling, late(kept)]);
   if (kept.filled) {
     kept.following = kept.following.catch(() => {}).then(() => follow(kept, charts, groups));
     await kept.following;
@@ -62,6 +63,12 @@ export async function readyIndex(): Promise<Ready> {
     slips: slipsOf(kept.index, charts, groups),
     building: kept.filled ? null : { done: kept.index.size, of: kept.pages },
   };
+}
+
+/** Resolves when a search should wait no longer; for a small notebook never. */
+async function late(kept: Kept): Promise<void> {
+  await new Promise((resolve) => setTimeout(resolve, patienceMs).unref());
+  if (kept.pages <= fewPages) await kept.filling;
 }
 
 /** Forgets it: the next search fills a new one. For another language of the club, and for tests. */

@@ -28,7 +28,7 @@ describe('a sentence is read as which device, what it does, how many, when', () 
     ['the two upper targets are swapped', ['device target/upper', 'does wrong-one', 'extent several']],
     ['whole row of switches dead since we cleaned it', ['device switch', 'does dead', 'extent line', 'when after-repair']],
     ['transformer is too hot to touch', ['device supply', 'does hot', 'extent one?']],
-    ['the machine reboots when both flippers fire', ['device flipper', 'does resets', 'extent several']],
+    ['the machine reboots when both flippers fire', ['does resets', 'extent several', 'when hit']],
     ['fuse for the flippers keeps blowing', ['device flipper', 'does blows-fuse', 'extent one?']],
     ['left and right slings weak', ['device sling/left', 'device sling/right', 'does weak', 'extent several?']],
     [
@@ -77,7 +77,9 @@ describe('a sentence is read as which device, what it does, how many, when', () 
       'quote never notic',
       'name nest 3',
     ]);
-    expect(readName('Drop left', lexicon)).toMatchObject([{ kind: 'side' }, { kind: 'device', value: 'drop-target', side: 'left' }]);
+    expect(readName('Drop left', lexicon)).toMatchObject([{ kind: 'device', value: 'drop-target', side: 'left' }]);
+    expect(signs('the apple never drops')).toEqual(['does dead', 'extent one?']);
+    expect(signs('bonus insert lights sometimes')).toEqual(['device bonus-lamp', 'does sometimes', 'extent one?']);
   });
 
   test('nothing that is typed makes it fail', () => {

@@ -71,6 +71,7 @@ it('frames that come while it wakes are read in their order', async () => {
   expect(house.live.counts().awake).toBe(0);
   log.loads.lift();
   await until('in the log', () => log.text('page') === textOf(doc));
+  await until('answered', () => raw.of(messageSync).length >= 2);
   expect(raw.of(messageSync)).toHaveLength(2); // the greeting and the answer: nothing had to be asked again
 });
 

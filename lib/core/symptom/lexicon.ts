@@ -4,7 +4,7 @@ import { nameStems } from './tokens';
 import { type SignKind, type Symptoms, signKinds } from './types';
 
 /**
- * The lists: the kinds of signs; `cause`; `device` and `side`; `in-name`, words for devices in names on charts only; `name`, circuits of the club's
+ * The lists: the kinds of signs; `cause`; `device` and `side`; `name`, circuits of the club's
  * charts; `concept`, groups of the thesaurus; `works` and `steadily`; and the two of each pair.
  */
 export interface Lexicon {
@@ -26,7 +26,6 @@ export function makeLexicon(symptoms: Symptoms, concepts: readonly (readonly str
       named.set(`${list} ${id}`, name);
       fill({ list, id, name }, list === 'cause' ? says : [name, ...says]);
     }
-  for (const { id, name, named: inNames = [] } of symptoms.devices) fill({ list: 'in-name', id, name }, inNames);
   for (const { id, says } of symptoms.sides) fill({ list: 'side', id, name: id }, says);
   for (const words of concepts) fill({ list: 'concept', id: words[0] ?? '', name: words[0] ?? '', also: [...words] }, words);
   for (const name of new Set(names)) {

@@ -4,12 +4,12 @@ import type { SignKind } from './types';
 const alike: Record<SignKind, [string, string, number][]> = {
   does: [
     ['dead', 'sometimes', 0.4],
-    ['dead', 'weak', 0.25],
+    ['dead', 'weak', 0.35],
     ['dead', 'blows-fuse', 0.3],
     ['sometimes', 'weak', 0.3],
     ['sometimes', 'resets', 0.1],
-    ['always', 'by-itself', 0.3],
-    ['always', 'twice', 0.15],
+    ['always', 'by-itself', 0.6],
+    ['always', 'twice', 0.2],
     ['always', 'hot', 0.2],
     ['twice', 'by-itself', 0.3],
     ['twice', 'with-another', 0.15],

@@ -30,14 +30,8 @@ interface Found {
 }
 
 /** The name of a device on a chart: its role and side, where the name tells them. */
-export function readName(name: string, lexicon: Lexicon): Term[] {
-  const terms = readSymptom(name, lexicon).terms.filter((t) => t.kind === 'device' || t.kind === 'side');
-  const side = terms.find((t) => t.kind === 'side')?.value;
-  const more = lexicon.phrases
-    .find(wordsOf(name))('in-name')
-    .map(({ said }): Term => ({ kind: 'device', value: said.id, label: said.name, text: name, ...(side && { side }) }));
-  return [...terms, ...more];
-}
+export const readName = (name: string, lexicon: Lexicon): Term[] =>
+  readSymptom(name, lexicon).terms.filter((t) => t.kind === 'device' || t.kind === 'side');
 
 /** Never fails; what it does not know stays a word. */
 export function readSymptom(sentence: string, lexicon: Lexicon): Reading {
@@ -46,12 +40,14 @@ export function readSymptom(sentence: string, lexicon: Lexicon): Reading {
   const stems = tokens.map(({ stem }) => stem);
   const hits = lexicon.phrases.find(words);
   const verbs = hits('works');
-  const found = withoutDescription(withoutInner(findAll(hits)));
+  const shaken = shakenBy(sentence);
+  const found = withoutDescription(withoutInner(findAll(hits))).filter((f) => isDevice(f, sentence) && !(shaken && inSpan(f, shaken)));
   const denied = denials(stems, found, verbs);
   const terms = found.filter(({ kind }) => kind !== 'side').map((f) => termOf(f, sentence));
   for (const [k, f] of found.filter(({ kind }) => kind !== 'side').entries()) if (denied.has(f)) terms[k]!.without = true;
   placeSides(found, sentence, terms, denied);
-  for (const sign of pairedSigns(hits, sentence, lexicon)) terms.push(sign);
+  for (const sign of pairedSigns(hits, sentence, stems, lexicon)) terms.push(sign);
+  if (shaken) terms.push({ kind: 'when', value: 'hit', label: lexicon.nameOf('when', 'hit'), text: sentence.slice(...shaken) });
   for (const sign of foldedSigns(sentence, stems, verbs, hits('steadily'), lexicon)) terms.push(sign);
   for (const [k, token] of tokens.entries())
     if (!linking.has(token.stem) && token.stem.length > 1) terms.push(...wordOf(token, denied.words.has(k)));
@@ -65,6 +61,34 @@ const findAll = (hits: Hits): Found[] =>
   kinds.flatMap((kind) =>
     hits(kind).map(({ said, ...at }) => ({ kind, value: said.id, label: said.name, ...at, ...(said.also && { also: said.also }) })),
   );
+
+const kicks =
+  /\b(?:when(?:ever)?|every time|each time|if|as)\s+(?:a|an|the|any|one of the|either)?\s*(?:\w+\s+)?(?:bumpers?|slings?|slingshots?|flippers?|coils?|kickers?|solenoids?)\s+(?:fires?|kicks?|pops?|flips?|go(?:es)? off|pulls? in)\b/i;
+
+/** "Whenever a bumper fires": a jolt, not a device that anything is said of. */
+function shakenBy(sentence: string): [number, number] | null {
+  const found = kicks.exec(sentence);
+  return found ? [found.index, found.index + found[0].length] : null;
+}
+const inSpan = ({ kind, span }: Found, [from, to]: [number, number]) =>
+  (kind === 'device' || kind === 'name' || kind === 'concept') && span[0] >= from && span[1] <= to;
+
+/** Words that are a device only as a noun: "the drop", "the light", not "drops", "sometimes lights". */
+function isDevice({ kind, value, span }: Found, sentence: string): boolean {
+  if (kind !== 'device') return true;
+  const text = sentence.slice(...span).toLowerCase();
+  const before = /(\p{L}+)[^\p{L}]*$/u.exec(sentence.slice(0, span[0]))?.[1]?.toLowerCase() ?? '';
+  if (value === 'drop-target' && /^drop(s|ped|ping)?$/.test(text))
+    return text === 'drop' && !/^(not|never|to|will|won|can|t)$/.test(before);
+  if (value === 'lamp' && /^lights?$/.test(text))
+    return (
+      before === '' ||
+      /^(the|a|all|every|each|no|both|some|these|those|its|any|of|left|right|upper|lower|top|middle|one|two|three|four|five|insert|feature)$/.test(
+        before,
+      )
+    );
+  return true;
+}
 
 const generic = new Set(['lane', 'target', 'lamp', 'switch', 'coil', 'button', 'gate', 'illumination']);
 
@@ -128,13 +152,16 @@ function placeSides(found: Found[], sentence: string, terms: Term[], denied: Set
 
 const apart = 4; // words between the two of a pair
 
-function pairedSigns(hits: Hits, sentence: string, { pairs }: Lexicon): Term[] {
+function pairedSigns(hits: Hits, sentence: string, stems: string[], { pairs }: Lexicon): Term[] {
   return pairs.flatMap(({ kind, id, name, first, second }): Term[] => {
     for (const one of hits(first)) {
       const other = hits(second).find((s) => (s.from >= one.to && s.from - one.to <= apart) || (s.to <= one.from && one.from - s.to <= 1));
       if (!other) continue;
       const text = sentence.slice(Math.min(one.span[0], other.span[0]), Math.max(one.span[1], other.span[1]));
-      return [{ kind, value: id, label: name, text }];
+      const denied = stems
+        .slice(Math.max(0, one.from - 2), one.from)
+        .some((stem) => stem === 'not' || stem === 'without' || stem === 'except');
+      return [{ kind, value: id, label: name, text, ...(denied && { without: true as const }) }];
     }
     return [];
   });

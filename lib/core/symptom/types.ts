@@ -32,8 +32,6 @@ export interface Saying {
   id: string;
   name: string;
   says: string[];
-  /** Words that mean it in a name on a chart, but not in a sentence: a "Drop left" is a target, "drops" mostly is not. */
-  named?: string[];
 }
 /** How people speak of faults: `content/symptoms.json`. */
 export interface Symptoms {
