@@ -29,7 +29,9 @@ export const vocabularyOf = (charts: readonly Chart[], groups: Groups): Vocabula
   thesaurus: groups,
 });
 
-/** Every word that some phrase or name has, with its weight, for slips of the finger: what is typed is a device sooner than anything else. */
+const ofDevice = 10;
+
+/** Every word that some phrase or name has, by how often, for slips of the finger: what is typed is a device sooner than anything else. */
 export function knownWords(charts: readonly Chart[], groups: Groups): Map<string, number> {
   const devices = [...spoken.devices.flatMap(({ says }) => says), ...namesOn(charts), ...charts.map((c) => c.title)];
   const others = [
@@ -41,9 +43,9 @@ export function knownWords(charts: readonly Chart[], groups: Groups): Map<string
   ];
   const words = new Map<string, number>();
   const add = (phrase: string, weight: number) => {
-    for (const { text } of wordsOf(phrase)) words.set(text.toLowerCase(), Math.max(weight, words.get(text.toLowerCase()) ?? 0));
+    for (const { text } of wordsOf(phrase)) words.set(text.toLowerCase(), weight + (words.get(text.toLowerCase()) ?? 0));
   };
-  for (const phrase of others) add(phrase, 1e6);
-  for (const phrase of devices) add(phrase, 2e6);
+  for (const phrase of others) add(phrase, 1);
+  for (const phrase of devices) add(phrase, ofDevice);
   return words;
 }

@@ -92,7 +92,7 @@ function clueAt(words: string[], at: number, { machines, designs }: Vocabulary):
       .toLowerCase()
       .split(/[\s,]+/)
       .slice(0, 2);
-    if (name.length === 2 && name.every((w, i) => (words[at + i] ?? '').toLowerCase().replace(/,$/, '') === w)) {
+    if (name.length === 2 && name.every((w, i) => plainWord(words[at + i] ?? '') === w)) {
       return clue('machine', words.slice(at, at + 2).join(' '), machine.id, machine.title, 2);
     }
   }

@@ -1,11 +1,14 @@
 /** What pressing and typing in a view changes in shared state: flat keys, as every other part of the house reads them. */
-import { expect, test } from 'vitest';
+import { expect, test, vi } from 'vitest';
 import { View as Lookup } from '@/lib/widgets/circuit-lookup/view';
 import { View as Plan } from '@/lib/widgets/connector-plan/view';
 import { View as Fix } from '@/lib/widgets/fix-record/view';
 import { View as Tally } from '@/lib/widgets/parts-tally/view';
 import { call, fire, type Host, hosts } from './elements';
 import { lookupModel, planModel, recordModel, severalModel, tallyModel } from './fixture';
+
+// It keeps a picture in state of its own, and has tests in a browser.
+vi.mock('@/lib/widgets/circuit-lookup/by-photo', () => ({ ByPhoto: () => null }));
 
 function recorder() {
   const calls: unknown[][] = [];

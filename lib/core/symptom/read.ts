@@ -11,7 +11,7 @@ const partOf = new RegExp(
   'i',
 );
 const partOfTheTime =
-  /\b(?:half|third|quarter|most|part|some) (?:of )?(?:the|its|his|her|their|all)? ?(?:time|times|turns|hits|shots|presses|balls|coins|games|counts|spins)\b/i;
+  /\b(?:(?:half|third|quarter|most)(?: of)?|(?:part|some) of) (?:(?:the|its|his|her|their|all) )?(?:time|times|turns|hits|shots|presses|balls|coins|games|counts|spins)\b/i;
 const everyFew =
   /\bevery (?:other|few|second|third|fourth|fifth|tenth|\d+(?:th|nd|rd)) (?:time|hit|turn|shot|ball|press|game|coin|go|spin|one)\b/i;
 
@@ -107,7 +107,11 @@ function withoutDescription(all: Found[]): Found[] {
 function withoutInner(all: Found[]): Found[] {
   const outer = all.filter(({ kind }) => kind === 'does' || kind === 'when' || kind === 'cause' || kind === 'device');
   const inside = (a: Found, b: Found) => b.from <= a.from && a.to <= b.to && b.to - b.from > a.to - a.from;
-  return all.filter((a) => !outer.some((b) => b !== a && b.kind !== a.kind && !(a.kind === 'name' && b.kind === 'device') && inside(a, b)));
+  return all.filter(
+    (a) =>
+      a.kind === 'extent' ||
+      !outer.some((b) => b !== a && b.kind !== a.kind && !(a.kind === 'name' && b.kind === 'device') && inside(a, b)),
+  );
 }
 
 /** What the reader does not want: "not the left one", "without the bell". A denied verb is no such thing: "does not score". */
