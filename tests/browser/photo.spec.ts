@@ -71,6 +71,7 @@ test('two people on phones mark one photo at once; what is removed comes back wi
   await ines.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
   await ines.mouse.down();
   await ines.mouse.move(box.x + box.width / 2 + 60, box.y, { steps: 5 });
+  await expect.poll(async () => (await place(ines)) - box.x).toBeGreaterThan(40); // it follows the finger
   await ines.mouse.up();
   await expect.poll(async () => (await place(tomas)) - before).toBeGreaterThan(40);
   // By keyboard too.

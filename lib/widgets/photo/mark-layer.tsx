@@ -26,6 +26,11 @@ export function MarkLayer({ photo, chosen, choose, remove, act }: Props) {
   const tall = tallness(photo);
   const sheet = useRef<SVGSVGElement>(null);
   const [drag, setDrag] = useState<Drag | null>(null);
+  const held = useRef<Drag | null>(null); // at once: on a slow device a finger is up before what it moved is drawn
+  const hold = (now: Drag | null) => {
+    held.current = now;
+    setDrag(now);
+  };
   const marks = photo.marks.map((mark) => (drag?.mark === mark.id ? { ...mark, [drag.end]: drag.spot } : mark));
 
   const known = useRef(new Set(photo.marks.map((mark) => mark.id)));
@@ -59,7 +64,6 @@ export function MarkLayer({ photo, chosen, choose, remove, act }: Props) {
   const handle = (mark: Mark, end: End) => {
     const at = mark[end];
     if (!at) return null;
-    const held = drag?.mark === mark.id && drag.end === end;
     return (
       <g
         key={end}
@@ -76,15 +80,16 @@ export function MarkLayer({ photo, chosen, choose, remove, act }: Props) {
           event.preventDefault();
           event.currentTarget.focus({ preventScroll: true });
           event.currentTarget.setPointerCapture(event.pointerId);
-          setDrag({ mark: mark.id, end, spot: at, moved: false });
+          hold({ mark: mark.id, end, spot: at, moved: false });
         }}
-        onPointerMove={(event) => held && setDrag({ ...drag, spot: spotOf(event), moved: true })}
+        onPointerMove={(event) => held.current && hold({ ...held.current, spot: spotOf(event), moved: true })}
         onPointerUp={(event) => {
           event.stopPropagation();
-          if (held && drag.moved) act.step({ [`${end}.${mark.id}`]: drag.spot });
-          setDrag(null);
+          const dragged = held.current;
+          hold(null);
+          if (dragged?.moved) act.step({ [`${dragged.end}.${dragged.mark}`]: dragged.spot });
         }}
-        onPointerCancel={() => setDrag(null)}
+        onPointerCancel={() => hold(null)}
       >
         <circle cx={at.x * unit} cy={at.y * tall} r={62} />
       </g>
