@@ -10,8 +10,11 @@ export const longEntries = 2048;
 export const longBytes = 256 * 1024;
 /** A long tail is folded once it is this part of the stored base: so a page costs no more than a few times its own size, however big. */
 export const partOfBase = 1 / 4;
-/** A page whose document has left the memory is folded from this many entries on, so that opening it costs no more than reading its base. */
+/** A page whose document has left the memory is folded from this many entries on, so that opening it costs no more than reading its base; */
 export const restedEntries = 256;
+/** or from this many bytes on, when they are this part of the base: an entry can hold much. */
+export const restedBytes = 4096;
+export const restedPart = 1 / 16;
 /** A page that nobody has changed for some minutes is folded from this many entries on. */
 export const quietEntries = 16;
 const quietMs = 3 * 60_000;
@@ -23,11 +26,13 @@ const isLong = ({ entries, bytes }: { entries: number; bytes: number }) => entri
 
 /** How much a page is being worked on. */
 type Pace = 'busy' | 'rested' | 'quiet';
-const fewest = { rested: restedEntries, quiet: quietEntries };
 
 /** True when a page with that tail is to be folded. */
-export const isDue = (tail: Tail, pace: Pace): boolean =>
-  pace === 'busy' ? isLong(tail) && tail.bytes >= tail.baseBytes * partOfBase : tail.entries >= fewest[pace];
+export function isDue(tail: Tail, pace: Pace): boolean {
+  if (pace === 'busy') return isLong(tail) && tail.bytes >= tail.baseBytes * partOfBase;
+  if (pace === 'quiet') return tail.entries >= quietEntries;
+  return tail.entries >= restedEntries || tail.bytes >= Math.max(restedBytes, tail.baseBytes * restedPart);
+}
 
 /** What this server has appended to a page since it last looked. */
 interface Tally {

@@ -5,7 +5,18 @@ import { applyLoaded } from '@/lib/live/loaded';
 import { type FoldThread, foldThread } from '@/lib/store/fold-aside';
 import { tailOf } from '@/lib/store/fold-page';
 import { foldEntries } from '@/lib/store/fold-work';
-import { type Folding, isDue, logThatFolds, longBytes, longEntries, quietEntries, restedEntries, startFolding } from '@/lib/store/folding';
+import {
+  type Folding,
+  isDue,
+  logThatFolds,
+  longBytes,
+  longEntries,
+  quietEntries,
+  restedBytes,
+  restedEntries,
+  restedPart,
+  startFolding,
+} from '@/lib/store/folding';
 import { pageLog } from '@/lib/store/log';
 import { type TestDatabase, testDatabase } from './cluster';
 import { makeMembers, makePage, said, writeEntries } from './past';
@@ -54,7 +65,9 @@ test('when a page is due', () => {
   expect(isDue(of(1, longBytes, 4 * longBytes), 'busy')).toBe(true);
   expect(isDue(of(1, longBytes, 4 * longBytes + 1), 'busy')).toBe(false);
   expect(isDue(of(restedEntries, 100, 1e6), 'rested')).toBe(true);
-  expect(isDue(of(restedEntries - 1, longBytes, 0), 'rested')).toBe(false);
+  expect(isDue(of(restedEntries - 1, restedBytes - 1, 0), 'rested')).toBe(false);
+  expect(isDue(of(1, restedBytes, restedBytes / restedPart), 'rested')).toBe(true);
+  expect(isDue(of(1, restedBytes, restedBytes / restedPart + 1), 'rested')).toBe(false);
   expect(isDue(of(quietEntries, 100, 1e6), 'quiet')).toBe(true);
   expect(isDue(of(quietEntries - 1, longBytes, 0), 'quiet')).toBe(false);
 });
@@ -67,13 +80,13 @@ test('a page is folded when its tail is long, and not before', async () => {
   expect([await tail(page), folds]).toEqual([0, 1]);
 });
 
-test('a page that has left the memory is folded from 256 entries on', async () => {
+test('a page that has left the memory is folded when its tail is worth it', async () => {
   const page = await makePage(db.database);
-  await write(page, restedEntries - 1);
+  await write(page, quietEntries);
   folding.rested(page);
   await folding.settled();
-  expect(await tail(page)).toBe(restedEntries - 1);
-  await write(page, 1, 2);
+  expect([await tail(page), folds]).toEqual([quietEntries, 0]);
+  await write(page, restedEntries, 2);
   folding.rested(page);
   await folding.settled();
   expect([await tail(page), folds]).toEqual([0, 1]);
