@@ -102,6 +102,6 @@ function photos(print: Print, lines: readonly CopyLine[], pictures: WriteUpFiles
 
 /** Its first sentence is what is looked at. */
 function caution(print: Print, text: string): void {
-  const [, title = text, rest = ''] = /^(.+?[.:])\s+(.*)$/s.exec(text) ?? [];
+  const [, title = text, rest = ''] = /^(.+?[.!])\s+(.*)$/s.exec(text) ?? [];
   print.caution(title, rest, /mains|volt|charge|capacitor|electric/i.test(text));
 }

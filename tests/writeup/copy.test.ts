@@ -1,7 +1,7 @@
 /** What the customer gets: parts, time and prices, and the frozen copy as plain data. */
 import { describe, expect, it } from 'vitest';
 import { money, readMoney, typedMoney } from '@/lib/core/money';
-import { copyShape, photosOf, sumOf } from '@/lib/notebook/writeup/copy';
+import { copyShape, isSame, photosOf, sumOf } from '@/lib/notebook/writeup/copy';
 import { letterhead as letterheadShape } from '@/lib/notebook/writeup/letterhead';
 import { partLines } from '@/lib/notebook/writeup/parts';
 import { ownKey } from '@/lib/notebook/writeup/wording';
@@ -39,6 +39,8 @@ describe('prices', () => {
     const bare = written(record()).copy;
     expect(bare.currency).toBeNull();
     expect(JSON.stringify(bare)).not.toMatch(/"price":\d/);
+    expect(sumOf(bare)).toBeNull();
+    expect(sumOf(written('# Looked at', {}, prices).copy)).toBeNull(); // nothing to pay for
     expect(written(record(), {}, prices).copy.currency).toBe('GBP');
   });
 
@@ -64,6 +66,14 @@ describe('a copy', () => {
     expect(copyShape.parse(JSON.parse(JSON.stringify(copy)))).toEqual(copy);
     expect(copyShape.safeParse({ ...copy, format: 'other' }).success).toBe(false);
     expect(photosOf(copy)).toEqual([]);
+  });
+
+  it('is the same as another that says the same, in whatever order a database gave its keys back', () => {
+    const { copy } = written(record(), {}, prices);
+    const turned = Object.fromEntries(Object.entries(copy).reverse()) as typeof copy;
+    expect(isSame(copy, turned)).toBe(true);
+    expect(isSame(copy, { ...copy, title: 'Other' })).toBe(false);
+    expect(isSame(copy, written(record()).copy)).toBe(false);
   });
 
   it('without a proof says that there is none, until somebody says how it is known', () => {

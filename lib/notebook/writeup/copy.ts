@@ -74,9 +74,13 @@ const plainPhoto = ({ picture, width, height, caption, marks }: NonNullable<Draf
   marks: marks.map(({ sort, number, from, to, label }) => ({ sort, number, from, to, label })),
 });
 
-/** What all priced lines come to, and how many have no price. */
-export function sumOf({ sections: all }: Copy): { total: number; without: number } {
+/** Whether two copies say the same. */
+export const isSame = (a: Copy, b: Copy) => JSON.stringify(copyShape.parse(a)) === JSON.stringify(copyShape.parse(b));
+
+/** What all priced lines come to, and how many have no price; null while prices are left out or there is nothing to pay for. */
+export function sumOf({ sections: all, currency }: Copy): { total: number; without: number } | null {
   const lines = all.flatMap(({ id, lines: own }) => (isPriced(id) ? own : []));
+  if (currency === null || lines.length === 0) return null;
   return {
     total: lines.reduce((sum, { price }) => sum + (price ?? 0), 0),
     without: lines.filter(({ price }) => price === null).length,

@@ -49,16 +49,20 @@ export function WriteUpDraft({ page, copy, lines, words }: DraftProps) {
             name={name}
             currency={copy.currency}
             lines={own.map(shown)}
+            bare={!unproved && own.every(({ standing }) => standing === 'out' || standing === 'gone')}
+            tool={
+              words &&
+              addable.includes(id) && (
+                <a className="line-tool no-print" href={`/pages/${page}/write-up/line?add=${id}`} aria-label={`Add a line to “${name}”`}>
+                  Add a line
+                </a>
+              )
+            }
             after={
               <>
                 {unproved && <p className="soft">Not proved yet.</p>}
                 {own.length === 0 && !unproved && <p className="soft no-print">Nothing yet; the customer does not see this heading.</p>}
                 {id === lastPriced && <Sum copy={copy} />}
-                {words && addable.includes(id) && (
-                  <a className="line-tool no-print" href={`/pages/${page}/write-up/line?add=${id}`} aria-label={`Add a line to “${name}”`}>
-                    Add a line
-                  </a>
-                )}
               </>
             }
           />

@@ -40,7 +40,7 @@ export interface Shown {
 }
 
 /** One part of it; what was done, the parts and the cautions are lists. */
-export function Part({ id, name, lines, currency, after }: PartProps) {
+export function Part({ id, name, lines, currency, tool, bare, after }: PartProps) {
   const Row = id === 'done' || id === 'parts' || id === 'cautions' ? 'li' : 'div';
   const rows = lines.map(({ key, content, price }) => (
     <Row key={key} className={currency && price !== undefined ? 'priced' : undefined}>
@@ -51,8 +51,11 @@ export function Part({ id, name, lines, currency, after }: PartProps) {
     </Row>
   ));
   return (
-    <section id={`write-up-${id}`} className={id === 'photos' ? 'write-up-photos' : undefined}>
-      <h2>{name}</h2>
+    <section id={`write-up-${id}`} className={[`write-up-${id}`, bare && 'no-print'].filter(Boolean).join(' ')}>
+      <div className="part-head">
+        <h2>{name}</h2>
+        {tool}
+      </div>
       {Row === 'li' && rows.length > 0 ? <ul>{rows}</ul> : rows}
       {after}
     </section>
@@ -63,13 +66,16 @@ interface PartProps {
   name: string;
   lines: readonly Shown[];
   currency: string | null; // null: without prices
+  tool?: ReactNode; // beside its heading
+  bare?: boolean; // has nothing for the customer
   after?: ReactNode;
 }
 
-/** What it all comes to; nothing while prices are left out. */
+/** What it all comes to. */
 export function Sum({ copy }: { copy: Copy }) {
-  const { total, without } = sumOf(copy);
-  if (copy.currency === null) return null;
+  const sum = sumOf(copy);
+  if (!sum || copy.currency === null) return null;
+  const { total, without } = sum;
   return (
     <p className="write-up-sum">
       <span>

@@ -82,7 +82,7 @@ export default async function WriteUpPage({ params }: { params: Promise<{ id: st
                 ]}
               />
             </Widget>
-            <Sent page={id} links={links} copies={copies} now={copy} baseUrl={settings().baseUrl} />
+            <Sent page={id} links={links} copies={copies} now={copy} stale={stale > 0} baseUrl={settings().baseUrl} />
           </div>
         )}
       </Entry>

@@ -1,7 +1,7 @@
 /** What was sent: each numbered copy with its link, how long that works, and how often it was opened. */
 import { unshareAction } from '@/app/actions/write-up';
 import { mostMisses, type ReportLink, standingOf } from '@/lib/access/reports';
-import type { Copy } from '@/lib/notebook/writeup/copy';
+import { type Copy, isSame } from '@/lib/notebook/writeup/copy';
 import type { SentCopy } from '@/lib/store/write-ups';
 import { ActionForm } from '@/lib/ui/forms';
 import { Widget } from '@/lib/ui/shell';
@@ -12,10 +12,11 @@ interface SentProps {
   links: readonly ReportLink[];
   copies: readonly SentCopy[];
   now: Copy; // what sending would keep
+  stale: boolean; // and facts changed under its wording
   baseUrl: string;
 }
 
-export function Sent({ page, links, copies, now, baseUrl }: SentProps) {
+export function Sent({ page, links, copies, now, stale, baseUrl }: SentProps) {
   const older = links.filter(({ copy, revokedAt }) => copy === null && revokedAt === null);
   if (copies.length === 0 && older.length === 0) return null;
   const show = (link: ReportLink) => <LinkRow key={link.id} page={page} link={link} baseUrl={baseUrl} />;
@@ -28,7 +29,11 @@ export function Sent({ page, links, copies, now, baseUrl }: SentProps) {
           </h3>
           <p className="soft">
             Sent by {copy.by}, {day(copy.at)}.{' '}
-            {JSON.stringify(copy.copy) === JSON.stringify(now) ? 'Nothing changed since.' : 'The write-up above differs from it now.'}
+            {!isSame(copy.copy, now)
+              ? 'The write-up above differs from it now.'
+              : stale
+                ? 'Facts under its wording changed.'
+                : 'Nothing changed since.'}
           </p>
           {links.filter((link) => link.copy === copy.id).map(show)}
         </section>

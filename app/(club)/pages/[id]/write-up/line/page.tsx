@@ -37,7 +37,7 @@ export default async function LinePage({ params, searchParams }: Props) {
       <Entry>
         <h1>{line ? nameOf(section) : `Add to “${nameOf(section)}”`}</h1>
         {line?.photo && <PhotoFigure photo={line.photo} alt={line.derived || 'The photo'} />}
-        {line?.derived && (
+        {line?.derived && !line.stale && (
           <blockquote className="page-says">
             <p className="soft">The page says</p>
             <p>
