@@ -71,7 +71,7 @@ function priced(print: Print, { name, lines, currency, sum }: Priced): void {
   print.heading(2, name);
   print.table(
     [
-      { title: name, share: 4 },
+      { title: 'What', share: 4 },
       { title: 'Sum', share: 1, right: true },
     ],
     lines.map(({ text, price }) => [text, price === null ? 'no price' : money(price, currency)]),

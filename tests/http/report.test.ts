@@ -41,7 +41,9 @@ afterAll(async () => {
 const asked = (query = '', cookie = '') => new Request(`http://127.0.0.1:3000/x${query}`, { headers: cookie ? { cookie } : {} });
 const get = async (token: string, hash: string, cookie = '') => {
   const params = Promise.resolve({ token, hash, size: '320' });
-  return (await show(asked('', cookie), { params })).status;
+  const answer = await show(asked('', cookie), { params });
+  expect(answer.headers.get('cache-control')).toBe('no-store');
+  return answer.status;
 };
 const getPdf = (token: string, cookie = '') => pdf(asked('?paper=letter', cookie), { params: Promise.resolve({ token }) });
 async function kept(width: number) {

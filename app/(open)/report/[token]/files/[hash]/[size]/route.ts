@@ -11,5 +11,7 @@ export async function GET(request: Request, { params }: Context) {
   const met = await openedHere(request.headers, token);
   const copy = isHash(hash) && met.state === 'open' ? await shownBy(met.link) : null;
   if (met.state !== 'open' || !copy) return noPicture();
-  return pictureResponse(request, await maySeePicture(askerOf(met.link.page, copy), hash), size);
+  const answer = await pictureResponse(request, await maySeePicture(askerOf(met.link.page, copy), hash), size);
+  answer.headers.set('cache-control', 'no-store'); // on a customer's device nothing stays once the link has ended
+  return answer;
 }
