@@ -5,10 +5,10 @@ import { expect, openPage, saved, test } from './fixtures';
 test('a worded line says when its facts change; what was sent stays as it was until it is taken back', async ({ as, server, browser }) => {
   test.setTimeout(120_000);
   const page = await as('ines', { phone: true });
-  await openPage(page, server.url, 'Spinner misses counts when warm');
+  await openPage(page, server.url, 'cart runs into the fence'); // no other test sends this one
   const id = new URL(page.url()).pathname.split('/')[2];
   const writeUp = `${server.url}/pages/${id}/write-up`;
-  const words = 'The spinner loses turns once it is warm.';
+  const words = 'The cart goes on when it should stop.';
 
   // Word a line.
   await page.goto(writeUp);
@@ -22,11 +22,11 @@ test('a worded line says when its facts change; what was sent stays as it was un
 
   // Change a fact: it is said, and nothing goes out before somebody has looked.
   await page.goto(`${server.url}/pages/${id}/write`);
-  await page.getByRole('textbox', { name: 'Symptom' }).fill('Loses one turn in three');
+  await page.getByRole('textbox', { name: 'Symptom' }).fill('Stops too late, now and then');
   await saved(page);
   await page.goto(writeUp);
   await expect(page.getByRole('status').filter({ hasText: 'One line was worded before' })).toBeVisible();
-  await expect(wrong).toContainText('Now: “Loses one turn in three”.');
+  await expect(wrong).toContainText('Now: “Stops too late, now and then”.');
   await page.getByRole('button', { name: 'Keep a copy and make its link' }).click();
   await expect(page.getByRole('alert')).toContainText('A line was worded before the facts under it changed');
   expect((await page.request.get(`${writeUp}.pdf`)).status()).toBe(409);
