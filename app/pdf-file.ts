@@ -14,6 +14,11 @@ export async function pdfResponse(
   make: (paper: Paper, query: URLSearchParams) => Promise<Pdf>,
 ) {
   if (!can(await actorOf(await headers()), action, thing)) return inWords(401, 'Sign in first.');
+  return pdfAnswer(request, make);
+}
+
+/** The same for whoever asks: rights are asked before. */
+export async function pdfAnswer(request: Request, make: (paper: Paper, query: URLSearchParams) => Promise<Pdf>) {
   const query = new URL(request.url).searchParams;
   const paper = readPaper(query.get('paper'));
   if (!paper) return inWords(400, 'paper: there is no such paper. Write paper=a4 or paper=letter.');

@@ -13,6 +13,7 @@ import { newPageDoc } from '@/lib/notebook/content';
 import { fromMarkdown } from '@/lib/notebook/markdown';
 import { setSetting } from '@/lib/store/club';
 import type { Database } from '@/lib/store/database';
+import { setLetterhead } from '@/lib/store/letterhead';
 import { putDesign, putMachine } from '@/lib/store/machines';
 import { createPage } from '@/lib/store/pages';
 import { putCatalogue } from '@/lib/store/parts';
@@ -21,7 +22,12 @@ import { writeEntry } from '@/lib/store/stock';
 
 const content = join(import.meta.dirname, '..', 'content');
 const json = (name: string): unknown => JSON.parse(readFileSync(join(content, name), 'utf8'));
-const club = z.object({ name: z.string(), members: z.array(z.object({ name: z.string(), email: z.string(), role: z.enum(roles) })) });
+const club = z.object({
+  name: z.string(),
+  address: z.array(z.string()),
+  hour: z.number(), // minor units for an hour's work
+  members: z.array(z.object({ name: z.string(), email: z.string(), role: z.enum(roles) })),
+});
 const pageIndex = z.array(z.object({ file: z.string(), machine: z.string().nullable(), by: z.string(), on: z.string() }));
 
 const must = <T>(what: string, read: { ok: true; value: T } | { ok: false; findings: { path: string; message: string }[] }): T => {
@@ -39,10 +45,11 @@ export const seedDemo = (on: Database): Promise<void> =>
 
 async function load() {
   console.log('Loading the demo club.');
-  const { name, members } = club.parse(json('club.json'));
+  const { name, address, hour, members } = club.parse(json('club.json'));
   const ids = new Map<string, string>();
   for (const m of members) ids.set(m.name, await createMember({ ...m, password: demoMembers.password }));
   await setSetting('club.name', name);
+  await setLetterhead({ name, address, logo: null, currency: 'GBP', rate: hour });
   const by = ids.get(members[0]?.name ?? '') ?? null;
   for (const file of ['sb-1', 'sb-2']) await putDesign(must(file, readDesign(json(`designs/${file}.json`))), null, by);
   for (const file of ['lantern-regatta-3', 'kestrel-post-1', 'tin-orchard'])

@@ -9,7 +9,7 @@ import { gzipSync } from 'node:zlib';
 import next from 'next';
 import { authorizePage } from '@/lib/access/sockets';
 import { noteClientAddress } from '@/lib/http/client-address';
-import { contentSecurityPolicy, securityHeaders } from '@/lib/http/csp';
+import { contentSecurityPolicy, isReport, reportHeaders, securityHeaders } from '@/lib/http/csp';
 import { sameOrigin } from '@/lib/http/origin';
 import { isStill, keepStill, takesGzip } from '@/lib/http/still';
 import { setLive } from '@/lib/live/house';
@@ -73,12 +73,13 @@ export async function serve({ dev = false } = {}): Promise<Running> {
   const handle = app.getRequestHandler();
   const assets = dev ? ownFiles([]) : ownFiles(['worker', 'send']);
   const headers = securityHeaders(set.baseUrl);
-  const errorPages: Record<'missing' | 'broken', string | null> = { missing: null, broken: null };
+  const errorPages: Record<'missing' | 'broken' | 'ended', string | null> = { missing: null, broken: null, ended: null };
 
   const server = createServer((request, response) => {
     noteClientAddress(request, set.trustedProxies);
     for (const [name, value] of Object.entries(headers)) response.setHeader(name, value);
     const path = (request.url ?? '/').split('?')[0] ?? '/';
+    if (isReport(path)) for (const [name, value] of Object.entries(reportHeaders)) response.setHeader(name, value);
     const asset = assets.get(path);
     if (asset) return asset(request, response);
     const still = !dev && isStill(path);
@@ -89,7 +90,9 @@ export async function serve({ dev = false } = {}): Promise<Running> {
     if (nonce) request.headers['x-nonce'] = nonce;
     else delete request.headers['x-nonce'];
     if (still && (request.method === 'GET' || request.method === 'HEAD' || request.method === 'POST') && !path.startsWith('/_next/'))
-      keepStill(request, response, (status) => (status === 404 ? errorPages.missing : errorPages.broken));
+      keepStill(request, response, (status) =>
+        status !== 404 ? errorPages.broken : isReport(path) ? errorPages.ended : errorPages.missing,
+      );
     return void handle(request, response);
   });
   server.on('upgrade', async (request, socket, head) => {
@@ -104,6 +107,7 @@ export async function serve({ dev = false } = {}): Promise<Running> {
   const page = async (path: string) => (await fetch(`http://${set.host === '0.0.0.0' ? '127.0.0.1' : set.host}:${set.port}${path}`)).text();
   errorPages.missing = await page('/missing');
   errorPages.broken = await page('/broken');
+  errorPages.ended = await page('/ended');
   return {
     url: set.baseUrl,
     startedMs: performance.now() - began,

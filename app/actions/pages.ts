@@ -2,13 +2,12 @@
 import { redirect } from 'next/navigation';
 import * as z from 'zod';
 import { requireRight } from '@/app/member';
-import { makeReportLink, revokeReportLink } from '@/lib/access/reports';
 import { live } from '@/lib/live/house';
 import { newPageDoc } from '@/lib/notebook/content';
 import { newNote, newRepair } from '@/lib/notebook/templates';
 import { indexNow } from '@/lib/search/indexer';
 import { getChartParts } from '@/lib/store/machines';
-import { createPage, getPage, removePage } from '@/lib/store/pages';
+import { createPage, removePage } from '@/lib/store/pages';
 import type { FormState } from '@/lib/ui/forms';
 import { readForm, refused } from './read';
 
@@ -32,23 +31,6 @@ export async function newPageAction(_: FormState, data: FormData): Promise<FormS
   const page = await createPage({ machineId: machine || null, member: member.id, update: newPageDoc(content) });
   await indexNow(page.id);
   redirect(`/pages/${page.id}/write`);
-}
-
-export async function shareAction(_: FormState, data: FormData): Promise<FormState> {
-  const member = await requireRight('/', 'create', 'report');
-  const form = readForm(data, z.object({ page: z.string().max(40) }));
-  if (!form.ok) return form.state;
-  if (!(await getPage(form.value.page))) return { message: 'This page is gone.' };
-  await makeReportLink(form.value.page, member);
-  redirect(`/pages/${form.value.page}/write-up#share`);
-}
-
-export async function unshareAction(_: FormState, data: FormData): Promise<FormState> {
-  await requireRight('/', 'remove', 'report');
-  const form = readForm(data, z.object({ id: z.string().max(40), page: z.string().max(40) }));
-  if (!form.ok) return form.state;
-  await revokeReportLink(form.value.id);
-  redirect(`/pages/${encodeURIComponent(form.value.page)}/write-up#share`);
 }
 
 export async function removePageAction(_: FormState, data: FormData): Promise<FormState> {

@@ -2,10 +2,11 @@
 import { heldPicture, type PictureRow, pageHolds } from '@/lib/store/pictures';
 import { type Actor, can } from './can';
 
-/** A customer's link: the page whose write-up it opens, and the pictures that the write-up shows. */
+/** A customer's link: the page whose write-up it opens, and what that shows. */
 export interface ReportAsker {
   page: string;
-  shows: readonly string[]; // hashes
+  shows: readonly string[]; // hashes of photos
+  logo: string | null;
 }
 
 /**
@@ -16,8 +17,12 @@ export async function maySeePicture(asker: Actor | ReportAsker, hash: string): P
   if (asker === null) return null;
   const held = await heldPicture(hash);
   if (!held) return null;
-  const { onPage, onMachine, ...picture } = held;
-  if ('shows' in asker) return asker.shows.includes(hash) && (await pageHolds(asker.page, hash)) ? picture : null;
+  const { onPage, onMachine, onLetterhead, ...picture } = held;
+  if ('shows' in asker) {
+    if (onLetterhead && asker.logo === hash) return picture;
+    return asker.shows.includes(hash) && (await pageHolds(asker.page, hash)) ? picture : null;
+  }
   if (!can(asker, 'read', 'file')) return null;
-  return (onPage && can(asker, 'read', 'page')) || (onMachine && can(asker, 'read', 'machine')) ? picture : null;
+  const seen = (onPage && can(asker, 'read', 'page')) || (onMachine && can(asker, 'read', 'machine'));
+  return seen || (onLetterhead && can(asker, 'read', 'club')) ? picture : null;
 }

@@ -42,3 +42,13 @@ export function securityHeaders(baseUrl: string): Record<string, string> {
     ...(baseUrl.startsWith('https:') ? { 'strict-transport-security': 'max-age=31536000' } : {}),
   };
 }
+
+/** Whether it is behind a customer's link. */
+export const isReport = (path: string) => path.startsWith('/report/');
+
+/** Over those of every response: in no index, in no cache, and the address, which opens it, is told to nobody. */
+export const reportHeaders: Record<string, string> = {
+  'x-robots-tag': 'noindex, nofollow, noarchive',
+  'referrer-policy': 'no-referrer',
+  'cache-control': 'no-store',
+};

@@ -1,5 +1,5 @@
 /** The page as plain data: what is read from a Y.Doc, from Markdown, from the database. */
-import type { Fact, Progress, ShownPhoto, WidgetDefinition, WidgetState, WriteUpPart } from '@/lib/widgets/definition';
+import type { Fact, Progress, WidgetDefinition, WidgetState, WriteUpPart } from '@/lib/widgets/definition';
 
 /** ProseMirror JSON. */
 export interface DocNode {
@@ -29,19 +29,5 @@ export interface EvaluatedPage {
   widgets: EvaluatedWidget[]; // in page order
   facts: Fact[]; // of all widgets and the machine, without repeats
   progress: (Progress & { widget: string })[];
-}
-/** The customer's write-up, derived. */
-export interface WriteUp {
-  title: string;
-  machine: string;
-  parts: string[];
-  complaint: string[];
-  found: string[];
-  done: string[];
-  proof: string[];
-  photos: ShownPhoto[];
-  watch: string[];
-  cautions: string[];
-  minutes: number;
 }
 export type { Fact, Progress, WriteUpPart };

@@ -45,6 +45,9 @@ export interface PictureOptions {
   alt: string; // what it shows; read aloud in its place
   widthMm: number; // kept, unless the picture would be higher than a page
   caption?: string;
+  xMm?: number; // from the left margin
+  /** Draws on it; the pen measures from its top left corner. */
+  over?(pen: Pen, size: { widthMm: number; heightMm: number }): void;
 }
 export interface TextLook {
   size?: number; // points; 10 without it
@@ -326,14 +329,17 @@ export function printDocument(options: PrintOptions): Print {
       });
       print.y = y + high + 2.5;
     },
-    picture(image, { alt, widthMm, caption }) {
+    picture(image, { alt, widthMm, caption, xMm = 0, over }) {
       const opened = (doc as unknown as { openImage(src: Buffer): { width: number; height: number } }).openImage(image);
       const captionHigh = caption ? lineHeight(9) * linesOf(doc, caption, 9, width).length + 1 : 0;
       const scale = Math.min(Math.min(widthMm, width) / opened.width, (print.heightMm - captionHigh - 1) / opened.height);
       const w = opened.width * scale;
       const h = opened.height * scale;
       print.room(h + captionHigh);
-      print.figure({ widthMm: w, heightMm: h, alt }, () => doc.image(image, marginMm * k, print.y * k, { width: w * k, height: h * k }));
+      print.figure({ widthMm: w, heightMm: h, alt, xMm }, (pen) => {
+        doc.image(image, (marginMm + xMm) * k, print.y * k, { width: w * k, height: h * k });
+        over?.(pen, { widthMm: w, heightMm: h });
+      });
       print.y += 1;
       if (caption) print.paragraph(caption, { size: 9, soft: true });
     },

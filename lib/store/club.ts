@@ -1,9 +1,9 @@
-/** Single values kept in the database: the club's name, how the index was made, which secret signs. */
+/** Single values kept in the database: the club's name and letterhead, how the index was made, which secret signs. */
 import { eq } from 'drizzle-orm';
 import { database } from './database';
 import { setting } from './schema';
 
-type SettingKey = 'club.name' | 'index.version' | 'secret.fingerprint' | 'thesaurus';
+type SettingKey = 'club.name' | 'club.letterhead' | 'index.version' | 'secret.fingerprint' | 'thesaurus';
 
 export async function getSetting(key: SettingKey): Promise<string | null> {
   const [row] = await database().select({ value: setting.value }).from(setting).where(eq(setting.key, key));

@@ -1,7 +1,7 @@
-/** Which pictures there are, and which page or machine holds which. */
+/** Which pictures there are, and which page, machine or letterhead holds which. */
 import { and, eq, inArray, or, sql } from 'drizzle-orm';
 import { database } from './database';
-import { machinePicture, pagePicture, picture } from './schema';
+import { letterheadPicture, machinePicture, pagePicture, picture } from './schema';
 
 export interface PictureRow {
   hash: string; // SHA-256 of the bytes that were sent, hex
@@ -12,6 +12,7 @@ const columns = { hash: picture.hash, width: picture.width, height: picture.heig
 
 const heldByPage = sql<boolean>`exists (select 1 from page_picture h join page p on p.id = h.page and p.removed_at is null where h.picture = ${picture.hash})`;
 const heldByMachine = sql<boolean>`exists (select 1 from machine_picture h where h.picture = ${picture.hash})`;
+const heldByLetterhead = sql<boolean>`exists (select 1 from letterhead_picture h where h.picture = ${picture.hash})`;
 
 export async function getPicture(hash: string): Promise<PictureRow | null> {
   const [row] = await database().select(columns).from(picture).where(eq(picture.hash, hash));
@@ -31,6 +32,11 @@ export async function holdOnPage(page: string, hash: string, member: string | nu
 
 export async function holdOnMachine(machine: string, hash: string, member: string | null): Promise<void> {
   await database().insert(machinePicture).values({ machine, picture: hash, member }).onConflictDoNothing();
+}
+
+/** The picture is a logo from now on, also after another has taken its place: copies that were sent show it. */
+export async function holdOnLetterhead(hash: string): Promise<void> {
+  await database().insert(letterheadPicture).values({ picture: hash }).onConflictDoNothing();
 }
 
 /**
@@ -66,9 +72,11 @@ export async function releaseFromPage(page: string, hash: string): Promise<boole
 }
 
 /** A picture and what sort of thing holds it; removed pages hold nothing. Null when there is no such picture. */
-export async function heldPicture(hash: string): Promise<(PictureRow & { onPage: boolean; onMachine: boolean }) | null> {
+export async function heldPicture(
+  hash: string,
+): Promise<(PictureRow & { onPage: boolean; onMachine: boolean; onLetterhead: boolean }) | null> {
   const [row] = await database()
-    .select({ ...columns, onPage: heldByPage, onMachine: heldByMachine })
+    .select({ ...columns, onPage: heldByPage, onMachine: heldByMachine, onLetterhead: heldByLetterhead })
     .from(picture)
     .where(eq(picture.hash, hash));
   return row ?? null;
@@ -91,6 +99,7 @@ export async function deletePicture(hash: string): Promise<boolean> {
         eq(picture.hash, hash),
         sql`not exists (select 1 from page_picture h where h.picture = ${picture.hash})`,
         sql`not exists (select 1 from machine_picture h where h.picture = ${picture.hash})`,
+        sql`not ${heldByLetterhead}`,
       ),
     )
     .returning({ hash: picture.hash });

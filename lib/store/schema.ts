@@ -83,6 +83,37 @@ export const reportLink = pgTable('report_link', {
   createdBy: text('created_by'),
   createdAt: made('created_at'),
   revokedAt: when('revoked_at'),
+  copy: text('copy'),
+  expiresAt: when('expires_at'),
+  pass: text('pass'),
+  misses: integer('misses').notNull().default(0),
+  opened: integer('opened').notNull().default(0),
+  openedAt: when('opened_at'),
+});
+export const writeUp = pgTable('write_up', {
+  page: text('page').primaryKey(),
+  priced: boolean('priced').notNull(),
+});
+export const writeUpLine = pgTable(
+  'write_up_line',
+  {
+    page: text('page').notNull(),
+    key: text('key').notNull(),
+    words: text('words'),
+    price: integer('price'),
+    over: text('over').notNull(),
+    member: text('member'),
+    at: made('at'),
+  },
+  (t) => [primaryKey({ columns: [t.page, t.key] })],
+);
+export const writeUpCopy = pgTable('write_up_copy', {
+  id: text('id').primaryKey(),
+  page: text('page').notNull(),
+  number: integer('number').notNull(),
+  copy: jsonb('copy').$type<unknown>().notNull(),
+  member: text('member'),
+  at: made('at'),
 });
 
 export const boardDesign = pgTable('board_design', {
@@ -263,3 +294,6 @@ export const machinePicture = pgTable(
   },
   (t) => [primaryKey({ columns: [t.machine, t.picture] })],
 );
+export const letterheadPicture = pgTable('letterhead_picture', {
+  picture: text('picture').primaryKey(),
+});

@@ -1,4 +1,6 @@
 /** Dates, sums and counts in words. */
+export { money } from '@/lib/core/money';
+
 const months = ['January', 'February', 'March', 'April', 'May', 'June', 'July', 'August', 'September', 'October', 'November', 'December'];
 
 /** `2026-03-14…` → `14 March 2026`; anything else as it stands. */
@@ -6,10 +8,6 @@ export function day(iso: string): string {
   const [, year, month, date] = /^(\d{4})-(\d{2})-(\d{2})/.exec(iso) ?? [];
   return year ? `${Number(date)} ${months[Number(month) - 1]} ${year}` : iso;
 }
-
-/** Minor units of a currency as money. */
-export const money = (pence: number, currency: string) =>
-  new Intl.NumberFormat('en-GB', { style: 'currency', currency }).format(pence / 100);
 
 /** 95 → `1 h 35 min`. */
 export const duration = (minutes: number) =>

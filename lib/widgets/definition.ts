@@ -89,10 +89,18 @@ export interface WriteUpPart {
   done?: string[];
   proof?: string;
   minutes?: number;
-  parts?: string[];
+  parts?: PutIn[];
   photos?: ShownPhoto[];
   cautions?: string[];
   watch?: string;
+}
+
+/** A part that went into the machine. `planned`: so a plan reckoned; what was noted afterwards counts before it. */
+export interface PutIn {
+  part?: string; // catalogue id
+  name: string;
+  quantity: number;
+  planned?: true;
 }
 
 /** Something drawn on a photo. Places are fractions of its width and height from its top left corner. */

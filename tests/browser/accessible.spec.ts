@@ -44,10 +44,19 @@ for (const [name, options] of [
     await page.getByRole('link', { name: 'Write-up' }).first().click();
     await expect(page.locator('.write-up')).toBeVisible();
     await clean(page, 'write-up');
+    await page.getByRole('button', { name: 'Keep a copy and make its link' }).click();
+    const report = await page.getByRole('textbox', { name: 'Link for the customer' }).first().inputValue();
+    await page
+      .getByRole('link', { name: /^Word it/ })
+      .first()
+      .click();
+    await clean(page, 'wording a line');
     const open = await page.context().browser()?.newContext();
     const stranger = await open!.newPage();
     await stranger.goto(`${server.url}/sign-in`);
     await clean(stranger, 'sign in');
+    await stranger.goto(report);
+    await clean(stranger, 'what the customer sees');
     await open!.close();
   });
 }

@@ -3,10 +3,12 @@ import { emailOf, expect, password, test } from './fixtures';
 
 test('a page, a machine and a report that are not there', async ({ as, server }) => {
   const page = await as('priya');
-  for (const path of ['/pages/zzz', '/machines/nope', '/report/guessed', '/nowhere', '/pages/new']) {
+  for (const path of ['/pages/zzz', '/machines/nope', '/nowhere', '/pages/new']) {
     expect((await page.goto(server.url + path))?.status(), path).toBe(404);
     await expect(page.getByRole('heading', { level: 1, name: 'Not here' })).toBeVisible();
   }
+  expect((await page.goto(`${server.url}/report/guessed`))?.status()).toBe(404);
+  await expect(page.getByRole('heading', { level: 1, name: 'This link does not open' })).toBeVisible();
 });
 
 test('the main screens work without scripts', async ({ browser, server }) => {

@@ -228,11 +228,11 @@ describe('seeing', () => {
   test('a customer’s link shows the pictures of its write-up and no others', async () => {
     const { page, hash } = await kept();
     const other = await kept();
-    expect(await maySeePicture({ page, shows: [hash] }, hash)).toMatchObject({ hash });
-    expect(await maySeePicture({ page, shows: [] }, hash)).toBeNull(); // on the page, not in the write-up
-    expect(await maySeePicture({ page, shows: [hash, other.hash] }, other.hash)).toBeNull(); // held by another page
+    expect(await maySeePicture({ page, shows: [hash], logo: null }, hash)).toMatchObject({ hash });
+    expect(await maySeePicture({ page, shows: [], logo: null }, hash)).toBeNull(); // on the page, not in the write-up
+    expect(await maySeePicture({ page, shows: [hash, other.hash], logo: null }, other.hash)).toBeNull(); // held by another page
     await removePage(page, ines.id);
-    expect(await maySeePicture({ page, shows: [hash] }, hash)).toBeNull();
+    expect(await maySeePicture({ page, shows: [hash], logo: null }, hash)).toBeNull();
     expect(await maySeePicture(null, other.hash)).toBeNull();
   });
 });

@@ -4,7 +4,7 @@ import { evaluatePage } from '@/lib/notebook/evaluate';
 import { plainText, titleOf } from '@/lib/notebook/prose';
 import type { DocNode, EvaluatedPage, PageContent } from '@/lib/notebook/types';
 import { widgetNodes } from '@/lib/notebook/walk';
-import { standingCaution, writeUp } from '@/lib/notebook/writeup';
+import { standingCaution } from '@/lib/notebook/writeup';
 import type { Model as PlanModel } from '@/lib/widgets/connector-plan/definition';
 import type { Fact, WidgetState } from '@/lib/widgets/definition';
 import type { Model as RecordModel } from '@/lib/widgets/fix-record/definition';
@@ -16,6 +16,7 @@ import { viewOf } from '@/lib/widgets/views';
 import { fixtureChart } from '../core/fixture';
 import { page as generated, jsonValue } from './arbitrary';
 import { context, evaluated, read, spinner } from './story';
+import { told } from './told';
 
 const modelOf = <M>(page: EvaluatedPage): M => page.widgets[0]?.model as M;
 const one = (kind: string, state: WidgetState, chart = context.chart as typeof context.chart | null): EvaluatedPage =>
@@ -164,14 +165,14 @@ describe('connector plan', () => {
       doc: { type: 'doc', content: [{ type: 'widget', attrs: { id: 'w', kind: 'connector-plan' } }] },
       widgets: { w: state },
     });
-    const told = (state: WidgetState) => writeUp(evaluatePage(content(state), context), content(state), fixtureChart);
-    expect(told({ header: 'A3J4' })).toMatchObject({ done: [], parts: [], cautions: [standingCaution] });
-    const begun = told({ header: 'A3J4', 'tick.power-off': tick });
+    const tell = (state: WidgetState) => told(content(state));
+    expect(tell({ header: 'A3J4' })).toMatchObject({ done: [], parts: [], cautions: [standingCaution] });
+    const begun = tell({ header: 'A3J4', 'tick.power-off': tick });
     expect(begun.done).toEqual([]);
     expect(begun.cautions.length).toBeGreaterThan(1);
     const model = modelOf<PlanModel>(one('connector-plan', { header: 'A3J4' }));
     const all = Object.fromEntries(model.result?.ok ? model.result.plan.steps.map((step) => [`tick.${step.id}`, tick]) : []);
-    const done = told({ header: 'A3J4', ...all });
+    const done = tell({ header: 'A3J4', ...all });
     expect(done.done[0]).toContain('A3P4');
     expect(done.parts.join()).toContain('T-254-S');
   });

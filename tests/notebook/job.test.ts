@@ -93,7 +93,7 @@ describe('three plans on one page', () => {
     const tick = { by: 'Wen', at: '2026-11-21T14:31:00.000Z' };
     const done = three.map((state, i) => ({ ...state, ...Object.fromEntries(plans[i]!.steps.map((s) => [`tick.${s.id}`, tick])) }));
     const { page } = evaluate(done);
-    const parts = page.widgets.map((w) => w.definition?.writeUp?.(w.model).parts?.filter((p) => p.includes('H-254-24')) ?? []);
+    const parts = page.widgets.map((w) => w.definition?.writeUp?.(w.model).parts?.filter((p) => p.part === 'H-254-24') ?? []);
     expect(parts.map((p) => p.length)).toEqual([1, 0, 0, 0]);
   });
 });

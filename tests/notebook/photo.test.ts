@@ -5,12 +5,12 @@ import { widgetRoot } from '@/lib/live/protocol';
 import { widgetLines } from '@/lib/notebook/differences';
 import { evaluatePage } from '@/lib/notebook/evaluate';
 import { fromMarkdown, readableMarkdown, toMarkdown } from '@/lib/notebook/markdown';
-import { writeUp } from '@/lib/notebook/writeup';
 import { undoWidgets, widgetActions, widgetOrigin } from '@/lib/ui/editor/widget-state';
 import type { WidgetState } from '@/lib/widgets/definition';
 import definition, { type Model } from '@/lib/widgets/photo/definition';
 import { fixtureChart } from '../core/fixture';
 import { fixtureCatalogue } from '../core/parts-fixture';
+import { told } from './told';
 
 const hash = 'a'.repeat(64);
 const photo = (at: string, picture = hash) => ({ picture, width: 4000, height: 3000, by: 'Ines', at });
@@ -110,7 +110,7 @@ describe('what it is about', () => {
   });
 
   it('the write-up shows them', () => {
-    const sheet = writeUp(evaluated(state), contentOf(state), fixtureChart);
+    const sheet = told(contentOf(state), evaluated(state));
     expect(sheet.photos.map(({ picture, caption, marks }) => [picture, caption, marks.length])).toEqual([
       [hash, 'Row header, as it came', 3],
       ['b'.repeat(64), '', 0],

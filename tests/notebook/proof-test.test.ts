@@ -4,11 +4,11 @@ import { describe, expect, it } from 'vitest';
 import { evaluatePage } from '@/lib/notebook/evaluate';
 import { fromMarkdown, readableMarkdown, toMarkdown } from '@/lib/notebook/markdown';
 import type { PageContent } from '@/lib/notebook/types';
-import { writeUp } from '@/lib/notebook/writeup';
 import type { WidgetState } from '@/lib/widgets/definition';
 import type { Model } from '@/lib/widgets/proof-test/definition';
 import { fixtureChart } from '../core/fixture';
 import { context, read } from './story';
+import { told } from './told';
 
 const contentOf = (state: WidgetState): PageContent => ({
   doc: { type: 'doc', content: [{ type: 'widget', attrs: { id: 'w', kind: 'proof-test' } }] },
@@ -122,7 +122,7 @@ describe('what the page says', () => {
 describe('the write-up', () => {
   const of = (text: string) => {
     const content = read(text);
-    return writeUp(evaluatePage(content, context), content, fixtureChart).proof;
+    return told(content).proof;
   };
   const counted = '```widget proof-test p\nbefore.missed: 5\nbefore.presses: 20\nrun.0.cold.a: 13\nwhat: "46"\n```\n';
 
@@ -143,7 +143,7 @@ describe('the write-up', () => {
     const content = fromMarkdown(readFileSync('content/pages/spinner-misses-counts-when-warm.md', 'utf8'));
     if (!content.ok) throw new Error(content.message);
     const evaluated = evaluatePage(content.content, context);
-    const proof = writeUp(evaluated, content.content, fixtureChart).proof.join('\n').replaceAll('\u00a0', ' ');
+    const proof = told(content.content, evaluated).proof.join('\n').replaceAll('\u00a0', ' ');
     expect(proof).toContain('18 clean presses in a row: 6 cold, 8 warm and 4 with coils firing.');
     expect(proof).toContain('none by ball yet');
     expect(evaluated.progress).toContainEqual({ widget: 'proof', label: 'Proof', done: 18, of: 24 });
@@ -183,9 +183,9 @@ describe('beside a fix record', () => {
 
   it('is told to the customer once', () => {
     const content = both({ ...before, ...clean }, { proof: 'Watched for a week.', outcome: 'mended' });
-    const told = writeUp(evaluatePage(content, context), content, fixtureChart).proof;
-    expect(told).toHaveLength(2);
-    expect(told[0]).toBe('Watched for a week.');
-    expect(told[1]).toContain('40 clean presses');
+    const { proof } = told(content);
+    expect(proof).toHaveLength(2);
+    expect(proof[0]).toBe('Watched for a week.');
+    expect(proof[1]).toContain('40 clean presses');
   });
 });

@@ -1,20 +1,17 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { evaluatePage } from '@/lib/notebook/evaluate';
-import { standingCaution, writeUp } from '@/lib/notebook/writeup';
-import { fixtureChart } from '../core/fixture';
+import { standingCaution } from '@/lib/notebook/writeup';
 import { page as generated } from './arbitrary';
 import { context, read, spinner } from './story';
+import { told } from './told';
 
 describe('write-up', () => {
-  const of = (text: string) => {
-    const content = read(text);
-    return writeUp(evaluatePage(content, context), content, fixtureChart);
-  };
+  const of = (text: string) => told(read(text));
 
   it('is derived from the page', () => {
     expect(of(spinner)).toEqual({
-      title: 'Spinner misses counts when warm',
+      title: ['Spinner misses counts when warm'],
       machine: 'Lantern Regatta, no. 3',
       complaint: ['Spinner drops one turn in four once warm'],
       found: ['Worn contact in a housing at the plug of the switch rows. It concerns 26 Tide gate, 46 Spinner.'],
@@ -24,7 +21,7 @@ describe('write-up', () => {
       watch: ['Row 6 after an evening’s play'],
       cautions: [standingCaution],
       photos: [],
-      minutes: 95,
+      time: ['1 h 35 min'],
     });
   });
 
@@ -50,7 +47,7 @@ describe('write-up', () => {
   it('always ends its cautions with the one that defers to local codes and licensed practice', () => {
     fc.assert(
       fc.property(generated, (content) => {
-        const { cautions } = writeUp(evaluatePage(content, context), content, null);
+        const { cautions } = told(content, evaluatePage(content, context), null);
         expect(cautions.at(-1)).toBe(standingCaution);
         expect(cautions.filter((c) => c === standingCaution)).toHaveLength(1);
       }),

@@ -9,8 +9,8 @@ import { getChartParts, getDesign, getMachine, listDesigns, listMachines, putDes
 import { countMembers, getMember, listMembers } from '@/lib/store/members';
 import { countPages, createPage, getPage, listPages, removePage } from '@/lib/store/pages';
 import { getCatalogue, putCatalogue } from '@/lib/store/parts';
-import { createReport, listReports, reportByHash, revokeReport } from '@/lib/store/reports';
-import { pageFact, pageIndex, session, user } from '@/lib/store/schema';
+import { listReports, reportByHash, revokeReport } from '@/lib/store/reports';
+import { pageFact, pageIndex, reportLink, session, user } from '@/lib/store/schema';
 import { createToken, listTokens, revokeToken, tokenByHash } from '@/lib/store/tokens';
 import type { Fact } from '@/lib/widgets/definition';
 import { chartOf, design } from './charts';
@@ -173,13 +173,16 @@ describe('tokens and report links', () => {
 
   test('a report link is found by its hash until it is ended or its page is removed', async () => {
     const page = await createPage({ machineId: null, member: null, update });
-    const plain = await createReport({ id: 'first', page: page.id, hash: 'a', createdBy: null });
-    const shown = await createReport({ id: 'second', page: page.id, hash: 'b', createdBy: null });
+    await db.database.insert(reportLink).values([
+      { id: 'first', page: page.id, hash: 'a' },
+      { id: 'second', page: page.id, hash: 'b' },
+    ]);
     expect((await listReports(page.id)).map((r) => r.id).sort()).toEqual(['first', 'second']);
-    expect(await revokeReport(plain.id)).toBe(true);
-    expect(await revokeReport(plain.id)).toBe(false);
+    expect(await revokeReport('another page', 'first')).toBe(false);
+    expect(await revokeReport(page.id, 'first')).toBe(true);
+    expect(await revokeReport(page.id, 'first')).toBe(false);
     expect(await reportByHash('a')).toBeNull();
-    expect(await reportByHash('b')).toEqual(shown);
+    expect(await reportByHash('b')).toEqual((await listReports(page.id)).find((r) => r.id === 'second'));
     await removePage(page.id, null);
     expect(await reportByHash('b')).toBeNull();
   });

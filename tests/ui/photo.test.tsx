@@ -1,7 +1,7 @@
 /** How photos are drawn: nothing the security policy refuses, each mark in words too, addresses of the right sizes. */
 import { describe, expect, test, vi } from 'vitest';
 import { PhotoFigure } from '@/lib/ui/photo-figure';
-import { WriteUpSheet } from '@/lib/ui/write-up';
+import { WriteUpSheet } from '@/lib/ui/write-up/sheet';
 import type { WidgetActions } from '@/lib/widgets/definition';
 import definition, { type Model } from '@/lib/widgets/photo/definition';
 import { View } from '@/lib/widgets/photo/view';
@@ -84,10 +84,10 @@ test('the customer’s write-up asks for photos under the link, and draws the ma
   const figure = render(<PhotoFigure photo={first} alt="x" base="/report/token" />);
   expect(figure).toContain(`src="/report/token/files/${hash}/800"`);
   expect(figure).not.toContain(`"/files/`);
-  const none = { complaint: [], found: [], done: [], proof: [], parts: [], watch: [], cautions: [] };
-  const sheet = render(
-    <WriteUpSheet writeUp={{ title: 't', machine: '', minutes: 0, ...none, photos: [first] }} club="c" on="d" base="/report/token" />,
-  );
+  const line = { text: 'As it came', price: null, photo: first };
+  const copy = { title: 't', machine: '', on: '2026-11-21', currency: null, head: { name: 'c', address: [], logo: null } };
+  const all = [{ id: 'photos' as const, name: 'Photos', lines: [line] }];
+  const sheet = render(<WriteUpSheet copy={{ ...copy, format: 'fettlebook-write-up/1', sections: all }} base="/report/token" />);
   expect(textOf(sheet)).toContain('As it came');
   expect(sheet).toContain('photo-marks');
   expect(faults(sheet)).toEqual([]);

@@ -12,11 +12,13 @@ import { day } from '@/lib/ui/words';
 import { clubName } from '../../club';
 import { requireMember } from '../../member';
 import { Frame } from '../frame';
+import { LetterheadForm } from './letterhead';
 
 export const metadata: Metadata = { title: 'The club' };
 const roleOptions = roles.map((r) => ({ value: r, label: r }));
 
-export default async function Club() {
+export default async function Club({ searchParams }: { searchParams: Promise<{ trouble?: string }> }) {
+  const { trouble = '' } = await searchParams;
   const member = await requireMember('/club');
   const owner = can(member, 'manage', 'member');
   const writes = can(member, 'write', 'page');
@@ -98,6 +100,7 @@ export default async function Club() {
             )}
           </Widget>
         )}
+        {can(member, 'manage', 'club') && <LetterheadForm trouble={trouble} />}
         {can(member, 'manage', 'club') && (
           <Widget title="Take it with you" id="archive">
             <p className="soft">

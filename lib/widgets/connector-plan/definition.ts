@@ -74,7 +74,7 @@ function writeUp(model: Model): WriteUpPart {
     ],
     parts: plan.needs
       .filter((need) => need.quantity > 0)
-      .map((need) => `${need.quantity} × ${need.name}${need.part ? ` (${need.part})` : ''}`),
+      .map(({ part, name, quantity }) => ({ ...(part && { part }), name, quantity, planned: true as const })),
     cautions,
   };
 }

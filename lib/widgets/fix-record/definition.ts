@@ -134,7 +134,7 @@ function writeUp(model: Model): WriteUpPart {
     ...(model.remedy && { done: [model.remedy] }),
     ...(model.proof && { proof: model.proof }),
     ...(model.minutes !== null && { minutes: model.minutes }),
-    parts: model.parts.map(({ id, name, quantity }) => `${quantity} × ${name}${name === id ? '' : ` (${id})`}`),
+    parts: model.parts.map(({ id, name, quantity }) => ({ part: id, name, quantity })),
     ...(model.watch && { watch: model.watch }),
   };
 }
