@@ -16,8 +16,8 @@ export async function maySeePicture(asker: Actor | ReportAsker, hash: string): P
   if (asker === null) return null;
   const held = await heldPicture(hash);
   if (!held) return null;
-  const { onPage, onMachine, ...picture } = held;
+  const { onPage, onChart, ...picture } = held;
   if ('shows' in asker) return asker.shows.includes(hash) && (await pageHolds(asker.page, hash)) ? picture : null;
   if (!can(asker, 'read', 'file')) return null;
-  return (onPage && can(asker, 'read', 'page')) || (onMachine && can(asker, 'read', 'machine')) ? picture : null;
+  return (onPage && can(asker, 'read', 'page')) || (onChart && can(asker, 'read', 'machine')) ? picture : null;
 }

@@ -4,7 +4,7 @@ import { deletePicture, getPicture, type PictureRow, putPicture } from '@/lib/st
 import { type Extent, servedSize, sizesOf } from './limits';
 import { filePlace } from './place';
 import { prepare } from './prepare';
-import type { Refused } from './refusals';
+import { type Refused, refuse } from './refusals';
 
 const type = 'image/jpeg';
 const nameOf = (hash: string, size: number) => `${hash.slice(0, 2)}/${hash}/${size}.jpg`;
@@ -23,7 +23,8 @@ export type KeptPicture = { ok: true; picture: PictureRow } | Refused;
 export async function keepPicture(bytes: Uint8Array): Promise<KeptPicture> {
   const hash = createHash('sha256').update(bytes).digest('hex');
   const known = await getPicture(hash);
-  if (known && (await isWhole(known))) return { ok: true, picture: known };
+  if (known?.removedAt) return refuse('This picture was removed for good', 'Take another one.');
+  if (known && !known.brought && (await isWhole(known))) return { ok: true, picture: known };
   const prepared = await inTurn(() => prepare(bytes));
   if (!prepared.ok) return prepared;
   const { width, height, files } = prepared;

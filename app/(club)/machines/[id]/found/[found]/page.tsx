@@ -2,8 +2,8 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { withdrawFoundAction } from '@/app/actions/found';
+import { photoTrouble } from '@/app/photo-form';
 import { indexChart } from '@/lib/core/chart';
-import { mostBytes } from '@/lib/files/limits';
 import { getChartParts } from '@/lib/store/machines';
 import { placeWords } from '@/lib/ui/as-found';
 import { WireChip } from '@/lib/ui/drawings';
@@ -15,15 +15,6 @@ import { requireRight } from '../../../../../member';
 import { Frame } from '../../../../frame';
 
 export const metadata: Metadata = { title: 'A difference' };
-
-/** Why a photo was not kept, by what the address says. */
-const troubles: Record<string, string> = {
-  none: 'No photo was chosen. Choose one, then press Keep the photo.',
-  large: `The file is too large. Choose one of at most ${mostBytes / 1e6} MB.`,
-  kind: 'That file is no photo that can be kept. Choose a JPEG, PNG, WebP, AVIF or GIF; save a HEIC as JPEG first.',
-  damaged: 'That photo is damaged, moves, or has too many pixels. Choose another, or take it again.',
-  changed: 'Somebody changed this chart meanwhile. Send the photo again.',
-};
 
 type Props = { params: Promise<{ id: string; found: string }>; searchParams: Promise<{ trouble?: string }> };
 
@@ -56,9 +47,9 @@ export default async function FoundOnePage({ params, searchParams }: Props) {
           <p className="note soft">{seenWords(deviation)}</p>
         </div>
         <h2>Photo</h2>
-        {Object.hasOwn(troubles, trouble) && (
+        {photoTrouble(trouble) && (
           <p className="form-message" role="alert">
-            {troubles[trouble]}
+            {photoTrouble(trouble)}
           </p>
         )}
         <FoundPhoto found={deviation} large />
