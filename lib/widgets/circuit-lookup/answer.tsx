@@ -1,17 +1,18 @@
 /** One answer of a lookup: a circuit with its lines and siblings, or a line, pin, header, lamp or load. Also drawn on a machine's page. */
 import { foundColours } from '@/lib/core/chart/found';
 import type { Deviation } from '@/lib/core/chart/schema';
-import type { Circuit } from '@/lib/core/chart/types';
+import type { Chart, Circuit } from '@/lib/core/chart/types';
 import type { CircuitView, LineView, LookupResult } from '@/lib/core/lookup/types';
 import { Button } from '@/lib/ui/controls';
 import { Faces, WireChip, wiresInWords } from '@/lib/ui/drawings';
 import { FoundPhoto } from '@/lib/ui/found-photo';
+import { ShownOnPhoto } from '@/lib/ui/shown-on-photo';
 import { listed, seenWords } from '@/lib/ui/words';
 
 type One = Extract<LookupResult, { outcome: 'one' }>;
 
 /** `idPrefix` keeps ids unique on the page; `again` undoes a choice among several. */
-export function Answer({ idPrefix, result, again }: { idPrefix: string; result: One; again?: () => void }) {
+export function Answer({ idPrefix, result, chart, again }: { idPrefix: string; result: One; chart: Chart | null; again?: () => void }) {
   const { candidate, circuit, line, face, circuits } = result;
   const lines = circuit?.lines ?? (line ? [line] : []);
   const faces = face
@@ -40,6 +41,7 @@ export function Answer({ idPrefix, result, again }: { idPrefix: string; result: 
           ))}
         </div>
       )}
+      {chart && <ShownOnPhoto chart={chart} candidate={candidate} />}
       {again && (
         <p className="actions">
           <Button text onClick={again}>
