@@ -5,9 +5,9 @@ import type { Chart, Circuit } from '@/lib/core/chart/types';
 import type { CircuitView, LineView, LookupResult } from '@/lib/core/lookup/types';
 import { Button } from '@/lib/ui/controls';
 import { Faces, WireChip, wiresInWords } from '@/lib/ui/drawings';
-import { FoundPhoto } from '@/lib/ui/found-photo';
+import { FoundNote } from '@/lib/ui/found-note';
 import { ShownOnPhoto } from '@/lib/ui/shown-on-photo';
-import { listed, seenWords } from '@/lib/ui/words';
+import { listed } from '@/lib/ui/words';
 
 type One = Extract<LookupResult, { outcome: 'one' }>;
 
@@ -135,28 +135,10 @@ function Line({ line }: { line: LineView }) {
   );
 }
 
-/** Both answers, side by side: what the manual says and what this machine has. */
+/** Where the answer is no circuit, the switch of a difference is named. */
 function AsFound({ found, named }: { found: readonly Deviation[]; named: boolean }) {
   return found.map((d) => (
-    <div key={d.id} className="found-here">
-      <dl className="both">
-        <div>
-          <dt>The manual says</dt>
-          <dd>{d.manual}</dd>
-        </div>
-        <div>
-          <dt>This machine has</dt>
-          <dd>
-            {d.here} {d.wire && <WireChip colour={d.wire} />}
-            <FoundPhoto found={d} />
-          </dd>
-        </div>
-      </dl>
-      <p className="note soft">
-        {named && d.place.switch !== undefined && `At ${d.place.switch}. `}
-        {seenWords(d)}
-      </p>
-    </div>
+    <FoundNote key={d.id} found={d} where={named && d.place.switch !== undefined ? `At ${d.place.switch}` : undefined} />
   ));
 }
 
