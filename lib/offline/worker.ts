@@ -15,6 +15,7 @@ interface WorkerScope {
   skipWaiting(): Promise<void>;
   addEventListener(kind: 'install' | 'activate', listener: (event: LifeEvent) => void): void;
   addEventListener(kind: 'fetch', listener: (event: AskEvent) => void): void;
+  addEventListener(kind: 'message', listener: (event: LifeEvent & { data: unknown }) => void): void;
 }
 interface LifeEvent {
   waitUntil(promise: Promise<unknown>): void;
@@ -46,6 +47,9 @@ self.addEventListener('activate', (event) => {
     for (const path of new Set(await openPaths())) if (mayKeep(path)) await fetchCopy(path);
   };
   event.waitUntil(begin());
+});
+self.addEventListener('message', (event) => {
+  if (event.data === 'take') event.waitUntil(self.clients.claim());
 });
 self.addEventListener('fetch', (event) => {
   const { request } = event;

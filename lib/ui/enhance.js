@@ -182,6 +182,10 @@ const kept = () => {
 };
 const keptOf = (who) => kept().filter((entry) => entry.member === who);
 if (member) navigator.serviceWorker?.register('/sw.js').catch(() => {});
+// A screen that was on its way while the worker began belongs to none yet, and its own files would not be kept: it asks to be taken.
+navigator.serviceWorker?.ready.then(({ active }) => {
+  if (!navigator.serviceWorker.controller) active.postMessage('take');
+});
 
 const make = (tag, properties) => Object.assign(document.createElement(tag), properties);
 const toWrite = ({ page, title }) => make('a', { href: `/pages/${page}/write`, textContent: title });
