@@ -15,9 +15,9 @@ export async function importAction(_: FormState, data: FormData): Promise<FormSt
   const member = await requireRight('/club/import', 'manage', 'club');
   const sent = readForm(data, form);
   if (!sent.ok) return sent.state;
-  const bytes = await shelved(sent.value.file);
-  if (!bytes) return refused(data, 'That archive is no longer here; a day has passed. Bring it again.');
-  const read = readArchive(bytes);
+  const source = shelved(sent.value.file);
+  if (!source) return refused(data, 'That archive is no longer here; a day has passed. Bring it again.');
+  const read = readArchive(source);
   if (!read.ok) return refused(data, `${read.message} ${read.mend}`);
   const choices: Record<string, Choice> = {};
   for (const [name, value] of data) {

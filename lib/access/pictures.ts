@@ -17,12 +17,12 @@ export async function maySeePicture(asker: Actor | ReportAsker, hash: string): P
   if (asker === null) return null;
   const held = await heldPicture(hash);
   if (!held) return null;
-  const { onPage, onMachine, onLetterhead, ...picture } = held;
+  const { onPage, onChart, onLetterhead, ...picture } = held;
   if ('shows' in asker) {
     if (onLetterhead && asker.logo === hash) return picture;
     return asker.shows.includes(hash) && (await pageHolds(asker.page, hash)) ? picture : null;
   }
   if (!can(asker, 'read', 'file')) return null;
-  const seen = (onPage && can(asker, 'read', 'page')) || (onMachine && can(asker, 'read', 'machine'));
+  const seen = (onPage && can(asker, 'read', 'page')) || (onChart && can(asker, 'read', 'machine'));
   return seen || (onLetterhead && can(asker, 'read', 'club')) ? picture : null;
 }

@@ -1,6 +1,7 @@
 /** A page, a machine or the club as an archive. Whoever calls has asked for the right. */
 import { exportJson, exportTables } from '@/lib/core/chart/entry';
 import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
+import { ownGroups } from '@/lib/search/thesaurus';
 import { allMoves } from '@/lib/store/all-moves';
 import { getSetting } from '@/lib/store/club';
 import { getDesign, getMachine, listDesigns, listMachines } from '@/lib/store/machines';
@@ -12,6 +13,8 @@ import { stockCsv } from './csv';
 import { archiveFormat, archiveSchema, archiveVersion, type Manifest, type MemberName } from './format';
 import { archiveGuide } from './guide';
 import { pageFiles } from './page-files';
+import { pictureFiles } from './picture-files';
+import { picturesOfChart } from './pictures-in';
 import { type ArchiveFile, zipStream } from './zip-stream';
 
 export type Scope = { scope: 'page' | 'machine'; id: string } | { scope: 'club' };
@@ -56,17 +59,26 @@ async function* filesOf(
   yield { path: 'schema.json', text: json(archiveSchema()) };
   const shelf = { catalogue: (await getCatalogue()).catalogue, stock: await stock() };
   yield { path: 'catalogue.json', text: json(shelf.catalogue) };
+  const shown = new Set<string>();
+  const show = (pictures: readonly string[]) => {
+    for (const hash of pictures) shown.add(hash);
+  };
   for (const id of designs) {
     const found = await getDesign(id);
-    if (found) yield* chartFiles(`designs/${id}`, found.design);
+    if (!found) continue;
+    show(picturesOfChart(found.design));
+    yield* chartFiles(`designs/${id}`, found.design);
   }
   for (const id of machines) {
     const found = await getMachine(id);
     const design = found && (await getDesign(found.machine.design));
-    if (found && design) yield* chartFiles(`machines/${id}`, design.design, found.machine);
+    if (!found || !design) continue;
+    show(picturesOfChart(found.machine));
+    yield* chartFiles(`machines/${id}`, design.design, found.machine);
   }
   const wrote = new Set<string>();
-  for (const page of pages) yield* await pageFiles(page, shelf, (member) => wrote.add(member));
+  for (const page of pages) yield* await pageFiles(page, shelf, { member: (id) => wrote.add(id), pictures: show });
+  yield* pictureFiles(shown);
   const moves = scope === 'club' ? await allMoves() : [];
   for (const { by } of moves) if (by) wrote.add(by);
   const names: MemberName[] = [];
@@ -78,6 +90,8 @@ async function* filesOf(
     yield { path: 'stock.json', text: json(moves) };
     yield { path: 'stock.csv', text: stockCsv(moves, (id) => names.find((m) => m.id === id)?.name ?? '') };
   }
+  const groups = scope === 'club' ? await ownGroups() : null;
+  if (groups) yield { path: 'thesaurus.json', text: json({ groups }) };
   yield { path: 'members.json', text: json(names) };
 }
 

@@ -1,10 +1,12 @@
 /** The archive's own shapes: what each file in it holds. Charts and the catalogue have formats of their own. */
 import * as z from 'zod';
 import { entryKinds } from '@/lib/core/parts/ledger';
+import { mostSide } from '@/lib/files/limits';
 import type { DocNode } from '@/lib/notebook/types';
+import { thesaurusShape } from '@/lib/search/thesaurus';
 
 export const archiveFormat = 'fettlebook-archive';
-export const archiveVersion = 1;
+export const archiveVersion = 2;
 
 const id = z.string().regex(/^[A-Za-z0-9_-]{1,64}$/, 'write 1 to 64 letters, digits, hyphens and underscores');
 const time = z.iso.datetime();
@@ -13,7 +15,7 @@ const path = z.string().min(1).max(200);
 
 export const manifest = z.object({
   format: z.literal(archiveFormat),
-  version: z.literal(archiveVersion),
+  version: z.union([z.literal(1), z.literal(archiveVersion)]), // 1 had no pictures and no thesaurus
   scope: z.enum(['page', 'machine', 'club']),
   club: z.string().max(200),
   madeAt: time,
@@ -66,8 +68,19 @@ export const stockFile = z.array(
   }),
 );
 
+/** Pictures that the pages and charts show. Each stands in `pictures/<hash>/<size>.jpg`, in every size that it is kept in. */
+export const pictureList = z.array(
+  z.object({
+    hash: z.string().regex(/^[0-9a-f]{64}$/, 'write a SHA-256 in hexadecimal digits'), // of the file that was once sent; it is the picture’s name
+    width: z.number().int().min(1).max(mostSide), // upright, as it was sent
+    height: z.number().int().min(1).max(mostSide),
+    removedAt: time.nullable(), // it was removed for good, and has no files
+  }),
+);
+
 export type Manifest = z.infer<typeof manifest>;
 export type PageFile = z.infer<typeof pageFile>;
+export type PictureEntry = z.infer<typeof pictureList>[number];
 export type StockFile = z.infer<typeof stockFile>;
 export type MemberName = z.infer<typeof members>[number];
 
@@ -76,8 +89,13 @@ export const archiveSchema = (): Record<string, unknown> => ({
   $schema: 'https://json-schema.org/draft/2020-12/schema',
   title: `${archiveFormat}, version ${archiveVersion}`,
   $defs: Object.fromEntries(
-    Object.entries({ 'manifest.json': manifest, 'members.json': members, 'page.json': pageFile, 'stock.json': stockFile }).map(
-      ([name, shape]) => [name, z.toJSONSchema(shape, { io: 'input' })],
-    ),
+    Object.entries({
+      'manifest.json': manifest,
+      'members.json': members,
+      'page.json': pageFile,
+      'pictures.json': pictureList,
+      'stock.json': stockFile,
+      'thesaurus.json': thesaurusShape,
+    }).map(([name, shape]) => [name, z.toJSONSchema(shape, { io: 'input' })]),
   ),
 });

@@ -3,21 +3,25 @@ import { archiveFormat, archiveVersion } from './format';
 
 export const archiveGuide = `# What this archive holds
 
-A ZIP file of open formats: JSON, CSV and Markdown, all in UTF-8. Format \`${archiveFormat}\`, version ${archiveVersion}.
+A ZIP file of open formats: JSON, CSV and Markdown, all in UTF-8. Format \`${archiveFormat}\`, version ${archiveVersion}. Archives of version 1, which had no pictures and no thesaurus, are read too.
 
 | file | what |
 |---|---|
 | \`manifest.json\` | format, version, when it was made, and size and SHA-256 of every other file |
-| \`schema.json\` | JSON Schema of manifest, members, pages and stock |
+| \`schema.json\` | JSON Schema of manifest, members, pages, pictures, stock and thesaurus |
 | \`members.json\` | names of those who wrote; no addresses, passwords or tokens |
 | \`designs/<id>/chart.json\`, \`machines/<id>/chart.json\` | charts; their schema is at \`/api/charts/schema\` |
 | \`designs/<id>/*.csv\`, \`machines/<id>/*.csv\` | the same charts as tables |
 | \`catalogue.json\` | the parts |
 | \`stock.json\`, \`stock.csv\` | every movement of stock, in an archive of the whole club |
+| \`thesaurus.json\` | the club’s own groups of words that mean the same, in an archive of the whole club that has some |
+| \`pictures.json\` | the pictures that pages and charts show: name, width, height, and when one was removed for good |
+| \`pictures/<hash>/<size>.jpg\` | each picture in every size that it is kept in, the longest side in pixels |
 | \`pages/<id>/page.md\` | the page for people: text, and what its widgets show |
 | \`pages/<id>/page.json\` | the page exactly, for bringing it in again, with its points that have a name |
 | \`pages/<id>/parts.csv\` | what the page needs, has and must order |
 
 A cell of a CSV file that a spreadsheet would take for a formula begins with an apostrophe.
-Bringing in reads the JSON files only; Markdown and CSV are for people and spreadsheets.
+A picture is named by the SHA-256 of the file that was once sent, before place and device were removed from it; so the name is not the sum of any file here. The sums of the files are in the manifest.
+Bringing in reads the JSON files and pictures only; Markdown and CSV are for people and spreadsheets.
 `;

@@ -9,10 +9,11 @@ import { newId } from '@/lib/notebook/ids';
 import type { PageContent } from '@/lib/notebook/types';
 import { indexNow } from '@/lib/search/indexer';
 import { type Database, database } from '@/lib/store/database';
-import { boardDesign, catalogue, chartVersion, machine, page, pageUpdate, pageVersion, stockMove, user } from '@/lib/store/schema';
+import { boardDesign, catalogue, chartVersion, machine, page, pageUpdate, pageVersion, setting, stockMove, user } from '@/lib/store/schema';
 import type { PageFile } from './format';
+import { holdingsOf, keepPictures, noteHoldings, notePictures } from './import-pictures';
 import { type Choice, previewArchive, type Row } from './preview';
-import type { Archive } from './read';
+import type { Archive, ArchivePicture } from './read';
 
 type Transaction = Parameters<Parameters<Database['transaction']>[0]>[0];
 export type Done = 'added' | 'added beside' | 'replaced' | 'kept' | 'same';
@@ -27,8 +28,24 @@ export async function importArchive(archive: Archive, choices: Readonly<Record<s
   const takes = (key: string) => wanted.get(key) === 'added' || wanted.get(key) === 'replaced';
   const parts = await mergedParts(archive, takes);
   if (!parts.ok) return parts;
-  const made = await database().transaction(async (tx) => {
+  const holdings = holdingsOf(archive, wanted);
+  const pictures = await keepPictures(archive, holdings);
+  if (!pictures.ok) return pictures;
+  const made = await database()
+    .transaction((tx) => addAll(tx, pictures.rows))
+    .catch(async (error) => {
+      await pictures.takeBack();
+      throw error;
+    });
+  // A page that people may have open is changed through its room, as one change that its history can take back.
+  const replaced = archive.pages.filter((p) => wanted.get(`page:${p.id}`) === 'replaced');
+  for (const { id, content } of replaced) await live().change(id, member, (doc) => writeContent(doc, content));
+  for (const id of [...made, ...replaced.map((p) => p.id)]) await indexNow(id);
+  return { ok: true, rows };
+
+  async function addAll(tx: Transaction, brought: readonly ArchivePicture[]): Promise<string[]> {
     const who = await attribution(tx, archive);
+    await notePictures(tx, brought);
     for (const chart of archive.designs) if (takes(`design:${chart.id}`)) await putChart(tx, 'design', chart, member);
     for (const chart of archive.machines) if (takes(`machine:${chart.id}`)) await putChart(tx, 'machine', chart, member);
     if (parts.change) await putParts(tx, parts.merged, member);
@@ -37,14 +54,11 @@ export async function importArchive(archive: Archive, choices: Readonly<Record<s
       const done = wanted.get(`page:${file.id}`);
       if (done === 'added' || done === 'added beside') ids.set(file.id, await addPage(tx, file, who));
     }
+    await noteHoldings(tx, holdings, (id) => ids.get(id) ?? id, member);
     if (wanted.get('stock:ledger') === 'added') await addStock(tx, archive, who, ids);
+    if (archive.groups && takes('thesaurus:groups')) await putGroups(tx, archive.groups);
     return [...ids.values()];
-  });
-  // A page that people may have open is changed through its room, as one change that its history can take back.
-  const replaced = archive.pages.filter((p) => wanted.get(`page:${p.id}`) === 'replaced');
-  for (const { id, content } of replaced) await live().change(id, member, (doc) => writeContent(doc, content));
-  for (const id of [...made, ...replaced.map((p) => p.id)]) await indexNow(id);
-  return { ok: true, rows };
+  }
 }
 
 function doneOf({ state, choices }: Row, choice: Choice | undefined): Done {
@@ -87,6 +101,11 @@ async function putChart(tx: Transaction, kind: 'design' | 'machine', chart: Boar
     await tx.insert(machine).values(set).onConflictDoUpdate({ target: machine.id, set });
   }
   await tx.insert(chartVersion).values({ kind, chart, ...row });
+}
+
+async function putGroups(tx: Transaction, groups: string[][]): Promise<void> {
+  const value = JSON.stringify({ groups });
+  await tx.insert(setting).values({ key: 'thesaurus', value }).onConflictDoUpdate({ target: setting.key, set: { value } });
 }
 
 async function mergedParts(archive: Archive, takes: (key: string) => boolean) {

@@ -2,6 +2,7 @@
 import { indexChart } from '@/lib/core/chart';
 import { tally } from '@/lib/core/parts';
 import type { Catalogue, Stock, Tally } from '@/lib/core/parts/schema';
+import { servedSize } from '@/lib/files/limits';
 import { live } from '@/lib/live/house';
 import { contentOf } from '@/lib/notebook/content';
 import { evaluatePage } from '@/lib/notebook/evaluate';
@@ -10,9 +11,12 @@ import type { EvaluatedPage, PageContent } from '@/lib/notebook/types';
 import { fixCounts } from '@/lib/store/fixes';
 import { listNamedPoints, pageAt } from '@/lib/store/history';
 import { getChartParts } from '@/lib/store/machines';
+import { getPicture } from '@/lib/store/pictures';
 import type { PageRow } from '@/lib/store/types';
 import { tallyCsv } from './csv';
 import type { PageFile } from './format';
+import { picturePath } from './picture-files';
+import { picturesOfPage } from './pictures-in';
 import type { ArchiveFile } from './zip-stream';
 
 export interface Shelf {
@@ -39,8 +43,14 @@ export async function readPage(page: PageRow, shelf: Shelf): Promise<{ content: 
   return { content, evaluated: evaluatePage(content, { chart, ...shelf, record }) };
 }
 
-/** The files of a page. `seen` is told each member whose name the archive must give. */
-export async function pageFiles(page: PageRow, shelf: Shelf, seen: (member: string) => void): Promise<ArchiveFile[]> {
+/** Told of what else the archive must hold for a page: names of members, and pictures. */
+export interface Seen {
+  member(id: string): void;
+  pictures(hashes: readonly string[]): void;
+}
+
+/** The files of a page. */
+export async function pageFiles(page: PageRow, shelf: Shelf, seen: Seen): Promise<ArchiveFile[]> {
   const { content, evaluated } = await readPage(page, shelf);
   const file: PageFile = {
     id: page.id,
@@ -52,15 +62,30 @@ export async function pageFiles(page: PageRow, shelf: Shelf, seen: (member: stri
     content: content as PageFile['content'],
     points: await pointsOf(page.id),
   };
-  for (const member of [file.createdBy, ...file.points.map((p) => p.by)]) if (member) seen(member);
+  for (const member of [file.createdBy, ...file.points.map((p) => p.by)]) if (member) seen.member(member);
+  seen.pictures(picturesOfPage(file));
   const needs = tallyOf(evaluated, shelf);
   const at = `pages/${page.id}`;
   return [
-    { path: `${at}/page.md`, text: readableMarkdown(content, evaluated) },
+    { path: `${at}/page.md`, text: await withPictures(readableMarkdown(content, evaluated)) },
     { path: `${at}/page.json`, text: `${JSON.stringify(file, null, 1)}\n` },
     ...(needs.lines.length > 0 ? [{ path: `${at}/parts.csv`, text: tallyCsv(needs) }] : []),
   ];
 }
+
+/** Pictures by their place in the archive, the largest that is not too large to print. */
+async function withPictures(markdown: string): Promise<string> {
+  const sizes = new Map<string, number>();
+  for (const [, hash = ''] of markdown.matchAll(shownPicture)) {
+    const picture = await getPicture(hash);
+    if (picture && !picture.removedAt) sizes.set(hash, servedSize(picture, 1600) ?? 0);
+  }
+  return markdown.replace(shownPicture, (as, hash: string) => {
+    const size = sizes.get(hash);
+    return size === undefined ? as : `../../${picturePath(hash, size)}`;
+  });
+}
+const shownPicture = /\/files\/([0-9a-f]{64})\/1600\b/g;
 
 async function pointsOf(page: string): Promise<PageFile['points']> {
   const points: PageFile['points'] = [];

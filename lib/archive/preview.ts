@@ -3,13 +3,15 @@ import { differences } from '@/lib/core/chart/differences';
 import { live } from '@/lib/live/house';
 import { contentOf } from '@/lib/notebook/content';
 import { titleOf } from '@/lib/notebook/prose';
+import { ownGroups } from '@/lib/search/thesaurus';
 import { allMoves } from '@/lib/store/all-moves';
 import { getDesign, getMachine } from '@/lib/store/machines';
 import { getPage } from '@/lib/store/pages';
 import { getCatalogue } from '@/lib/store/parts';
+import { getPicture } from '@/lib/store/pictures';
 import type { Archive } from './read';
 
-export const kinds = ['design', 'machine', 'part', 'page', 'stock'] as const;
+export const kinds = ['design', 'machine', 'part', 'page', 'pictures', 'stock', 'thesaurus'] as const;
 export type Kind = (typeof kinds)[number];
 export type Choice = 'keep' | 'both' | 'replace';
 export interface Row {
@@ -58,6 +60,18 @@ export async function previewArchive(archive: Archive): Promise<{ ok: true; rows
     const here = await getPage(page.id);
     const same = here !== null && here.machineId === page.machine && sameJson(await live().read(page.id, contentOf), page.content);
     add('page', page.id, titleOf(page.content.doc), stateOf(Boolean(here), same), ['keep', 'both', 'replace']);
+  }
+  if (archive.pictures.length > 0) {
+    const here = await Promise.all(archive.pictures.map(({ hash }) => getPicture(hash)));
+    const fresh = here.filter((picture) => picture === null).length;
+    const count = archive.pictures.length;
+    const title = `${count} ${count === 1 ? 'picture' : 'pictures'}${fresh < count ? `, ${count - fresh} of them here already` : ''}`;
+    add('pictures', 'all', title, stateOf(fresh === 0, true), ['keep']);
+  }
+  if (archive.groups) {
+    const here = await ownGroups();
+    const title = `${archive.groups.length} groups of words that mean the same`;
+    add('thesaurus', 'groups', title, stateOf(here !== null, sameJson(here, archive.groups)), ['keep', 'replace']);
   }
   if (archive.stock.length > 0) {
     const here = await allMoves();

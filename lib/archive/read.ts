@@ -5,11 +5,13 @@ import { importJson } from '@/lib/core/chart/entry';
 import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
 import { readCatalogue } from '@/lib/core/parts';
 import type { Catalogue } from '@/lib/core/parts/schema';
+import { sizesOf } from '@/lib/files/limits';
 import { isId } from '@/lib/notebook/ids';
 import { isAllowedUrl } from '@/lib/notebook/links';
 import { schema } from '@/lib/notebook/schema';
 import type { PageContent } from '@/lib/notebook/types';
 import { nodesIn } from '@/lib/notebook/walk';
+import { thesaurusShape } from '@/lib/search/thesaurus';
 import {
   archiveFormat,
   archiveVersion,
@@ -18,11 +20,15 @@ import {
   manifest,
   members,
   type PageFile,
+  type PictureEntry,
   pageFile,
+  pictureList,
   type StockFile,
   stockFile,
 } from './format';
-import { type Refusal, readZip, type ZipEntry } from './zip-read';
+import { picturePath } from './picture-files';
+import { limits, type Refusal, readZip, type ZipEntry } from './zip-read';
+import type { ZipSource } from './zip-source';
 
 export interface Archive {
   manifest: Manifest;
@@ -32,6 +38,12 @@ export interface Archive {
   catalogue: Catalogue;
   stock: StockFile;
   pages: PageFile[];
+  pictures: ArchivePicture[];
+  groups: string[][] | null; // of the club's own thesaurus
+}
+export interface ArchivePicture extends PictureEntry {
+  /** Its files by size, unpacked and held against the manifest only now; or what speaks against one. */
+  files(): { ok: true; files: { size: number; bytes: Uint8Array }[] } | Refusal;
 }
 
 /** Stops reading at the first thing that is wrong. */
@@ -47,11 +59,16 @@ const again = 'Use the archive as it was exported, or export it again.';
 const decoder = new TextDecoder('utf-8', { fatal: true, ignoreBOM: false });
 
 /** All of an archive, or the first thing that speaks against it. Nothing is kept by reading. */
-export function readArchive(bytes: Uint8Array): { ok: true; archive: Archive } | Refusal {
-  const zip = readZip(bytes);
+export function readArchive(source: ZipSource): { ok: true; archive: Archive } | Refusal {
+  const zip = readZip(source);
   if (!zip.ok) return zip;
+  const outcome = refusing(() => read(zip.entries));
+  return outcome.ok ? { ok: true, archive: outcome.value } : outcome;
+}
+
+function refusing<T>(work: () => T): { ok: true; value: T } | Refusal {
   try {
-    return { ok: true, archive: read(zip.entries) };
+    return { ok: true, value: work() };
   } catch (error) {
     if (error instanceof Wrong) return { ok: false, message: error.message, mend: error.mend };
     if (error instanceof RangeError) return { ok: false, message: 'Something in the archive is nested too deep.', mend: again };
@@ -65,11 +82,17 @@ function read(entries: Map<string, ZipEntry>): Archive {
   for (const { path } of said.files) if (!entries.has(path)) throw new Wrong(`“${path}” is missing from the archive.`, again);
   for (const path of entries.keys())
     if (path !== 'manifest.json' && !sums.has(path)) throw new Wrong(`“${path}” is in the archive, but not in its manifest.`, again);
-  const text = (path: string): string => {
+  const checked = (path: string): Uint8Array => {
     const bytes = bytesOf(entries.get(path), path);
     if (createHash('sha256').update(bytes).digest('hex') !== sums.get(path)?.sha256)
       throw new Wrong(`“${path}” is not what the manifest says.`, again);
-    return textOf(bytes, path);
+    return bytes;
+  };
+  let all = 0;
+  const text = (path: string): string => {
+    all += entries.get(path)?.bytes ?? 0; // what is not packed counts too
+    if (all > limits.allBytes) throw new Wrong(`The archive has more than ${limits.allBytes / 1024 / 1024} MiB of text.`, again);
+    return textOf(checked(path), path);
   };
   const optional = <T>(path: string, shape: z.ZodType<T>, none: T): T =>
     entries.has(path) ? shaped(path, shape, jsonOf(text(path), path)) : none;
@@ -92,7 +115,22 @@ function read(entries: Map<string, ZipEntry>): Archive {
     for (const content of [page.content, ...page.points.map((p) => p.content)]) checkContent(path, content);
     return page;
   });
-  for (const [what, ids] of Object.entries({ page: pages, machine: machines, 'board design': designs })) {
+  const pictures = optional('pictures.json', pictureList, []).map((entry): ArchivePicture => {
+    const sizes = entry.removedAt === null ? sizesOf(entry) : [];
+    for (const size of sizes)
+      if (!entries.has(picturePath(entry.hash, size)))
+        throw new Wrong(`“${picturePath(entry.hash, size)}” is missing from the archive.`, again);
+    const files = () => sizes.map((size) => ({ size, bytes: checked(picturePath(entry.hash, size)) }));
+    return {
+      ...entry,
+      files() {
+        const outcome = refusing(files);
+        return outcome.ok ? { ok: true, files: outcome.value } : outcome;
+      },
+    };
+  });
+  const named = { page: pages, machine: machines, 'board design': designs, picture: pictures.map(({ hash }) => ({ id: hash })) };
+  for (const [what, ids] of Object.entries(named)) {
     const twice = ids.find(({ id }, i) => ids.findIndex((other) => other.id === id) < i);
     if (twice) throw new Wrong(`The ${what} ${twice.id} is in the archive twice.`, again);
   }
@@ -104,6 +142,8 @@ function read(entries: Map<string, ZipEntry>): Archive {
     catalogue: catalogue.value,
     stock: optional('stock.json', stockFile, []),
     pages,
+    pictures,
+    groups: optional('thesaurus.json', thesaurusShape.nullable(), null)?.groups ?? null,
   };
 }
 

@@ -1,15 +1,17 @@
 /** Archives that were uploaded and wait for somebody to say what becomes of them: files of the data folder, for a day at most. */
-import { mkdir, readdir, readFile, rm, stat, writeFile } from 'node:fs/promises';
+import { existsSync } from 'node:fs';
+import { mkdir, open, readdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { newId } from '@/lib/notebook/ids';
 import { settings } from '@/lib/store/settings';
+import { fileSource, type ZipSource } from './zip-source';
 
 const aDay = 24 * 60 * 60 * 1000;
 const folder = () => join(settings().dataDir, 'brought');
 const placeOf = (id: string) => (/^[a-z2-7]{12}$/.test(id) ? join(folder(), `${id}.zip`) : null);
 
-/** Keeps an archive and gives its id; those of yesterday go. */
-export async function shelve(bytes: Uint8Array): Promise<string> {
+/** Keeps an archive as `write` puts it into a file, and gives its id; null when `write` says no. Those of yesterday go. */
+export async function shelve(write: (take: (bytes: Uint8Array) => Promise<void>) => Promise<boolean>): Promise<string | null> {
   await mkdir(folder(), { recursive: true, mode: 0o700 });
   for (const name of await readdir(folder())) {
     const path = join(folder(), name);
@@ -17,12 +19,20 @@ export async function shelve(bytes: Uint8Array): Promise<string> {
     if (age > aDay) await rm(path, { force: true });
   }
   const id = newId();
-  await writeFile(join(folder(), `${id}.zip`), bytes, { mode: 0o600 });
-  return id;
+  const path = join(folder(), `${id}.zip`);
+  const file = await open(path, 'wx', 0o600);
+  let whole = false;
+  try {
+    whole = await write((bytes) => file.writeFile(bytes)); // at the end of what stands there
+  } finally {
+    await file.close();
+    if (!whole) await rm(path, { force: true });
+  }
+  return whole ? id : null;
 }
 
 /** The archive, or null when it is not here (any more). */
-export async function shelved(id: string): Promise<Uint8Array | null> {
+export function shelved(id: string): ZipSource | null {
   const path = placeOf(id);
-  return path ? readFile(path).catch(() => null) : null;
+  return path && existsSync(path) ? fileSource(path) : null;
 }

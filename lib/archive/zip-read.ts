@@ -1,14 +1,17 @@
 /** Reads a ZIP that comes from a stranger: everything that could do harm is refused before anything is unpacked. */
 import { crc32, inflateRawSync } from 'node:zlib';
+import type { ZipSource } from './zip-source';
 
+const mib = 1024 * 1024;
 export const limits = {
-  archiveBytes: 256 * 1024 * 1024,
+  archiveBytes: 2048 * mib,
+  directoryBytes: 16 * mib,
   files: 65_535,
-  fileBytes: 32 * 1024 * 1024, // unpacked
-  allBytes: 256 * 1024 * 1024, // unpacked
+  fileBytes: 32 * mib, // unpacked
+  allBytes: 256 * mib, // unpacked, of what is packed: text
   ratio: 250, // of a file over 1 MiB; text packs to a fiftieth at best
 };
-const ratioFrom = 1024 * 1024;
+const ratioFrom = mib;
 
 export interface Refusal {
   ok: false;
@@ -33,37 +36,42 @@ const symlink = 0o120000;
 const decoder = new TextDecoder('utf-8', { fatal: true });
 
 /** The files of an archive by path, none of them unpacked yet; or the first thing that speaks against it. */
-export function readZip(bytes: Uint8Array): { ok: true; entries: Map<string, ZipEntry> } | Refusal {
-  if (bytes.length > limits.archiveBytes)
-    return no(`The archive is larger than ${limits.archiveBytes / 1024 / 1024} MiB.`, 'Take the club away machine by machine.');
-  const file = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  const end = endOf(file);
-  if (end < 0) return no('This is no ZIP file, or its end is missing.', 'Copy or download it again.');
-  const count = file.readUInt16LE(end + 10);
-  const size = file.readUInt32LE(end + 12);
-  const start = file.readUInt32LE(end + 16);
+export function readZip(source: ZipSource): { ok: true; entries: Map<string, ZipEntry> } | Refusal {
+  if (source.size > limits.archiveBytes)
+    return no(`The archive is larger than ${limits.archiveBytes / mib} MiB.`, 'Take the club away machine by machine.');
+  const tailBytes = Math.min(source.size, 22 + 0xffff);
+  const tail = source.at(source.size - tailBytes, tailBytes);
+  const record = endOf(tail);
+  if (record < 0) return no('This is no ZIP file, or its end is missing.', 'Copy or download it again.');
+  const count = tail.readUInt16LE(record + 10);
+  const size = tail.readUInt32LE(record + 12);
+  const start = tail.readUInt32LE(record + 16);
+  const whole = source.size - tailBytes + record; // where the record begins in the file
   if (count === 0xffff || start === 0xffffffff) return no('The archive uses the ZIP64 form, which is not read here.');
-  if (file.readUInt16LE(end + 4) !== 0 || file.readUInt16LE(end + 8) !== count) return no('The archive is in several parts.');
-  if (start + size !== end) return no('The archive’s directory does not end where it should.', 'Copy or download it again.');
+  if (tail.readUInt16LE(record + 4) !== 0 || tail.readUInt16LE(record + 8) !== count) return no('The archive is in several parts.');
+  if (start + size !== whole) return no('The archive’s directory does not end where it should.', 'Copy or download it again.');
+  if (size > limits.directoryBytes) return no(`The archive’s directory is larger than ${limits.directoryBytes / mib} MiB.`);
+  const directory = source.at(start, size);
+  const end = directory.length;
   const entries = new Map<string, ZipEntry>();
   const names = new Set<string>();
   const places: [from: number, to: number, path: string][] = [];
   let all = 0;
-  let at = start;
+  let at = 0;
   for (let i = 0; i < count; i++) {
-    if (at + 46 > end || file.readUInt32LE(at) !== directoryEntry)
+    if (at + 46 > end || directory.readUInt32LE(at) !== directoryEntry)
       return no('The archive’s directory is damaged.', 'Copy or download it again.');
-    const flags = file.readUInt16LE(at + 8);
-    const method = file.readUInt16LE(at + 10);
-    const sum = file.readUInt32LE(at + 16);
-    const packed = file.readUInt32LE(at + 20);
-    const unpacked = file.readUInt32LE(at + 24);
-    const nameLength = file.readUInt16LE(at + 28);
-    const mode = file.readUInt32LE(at + 38) >>> 16;
-    const local = file.readUInt32LE(at + 42);
-    const next = at + 46 + nameLength + file.readUInt16LE(at + 30) + file.readUInt16LE(at + 32);
+    const flags = directory.readUInt16LE(at + 8);
+    const method = directory.readUInt16LE(at + 10);
+    const sum = directory.readUInt32LE(at + 16);
+    const packed = directory.readUInt32LE(at + 20);
+    const unpacked = directory.readUInt32LE(at + 24);
+    const nameLength = directory.readUInt16LE(at + 28);
+    const mode = directory.readUInt32LE(at + 38) >>> 16;
+    const local = directory.readUInt32LE(at + 42);
+    const next = at + 46 + nameLength + directory.readUInt16LE(at + 30) + directory.readUInt16LE(at + 32);
     if (next > end) return no('The archive’s directory is damaged.', 'Copy or download it again.');
-    const name = file.subarray(at + 46, at + 46 + nameLength);
+    const name = directory.subarray(at + 46, at + 46 + nameLength);
     at = next;
     let path: string;
     try {
@@ -79,20 +87,23 @@ export function readZip(bytes: Uint8Array): { ok: true; entries: Map<string, Zip
     const folded = path.normalize('NFC').toLowerCase();
     if (names.has(folded)) return no(`“${path}” is in the archive twice.`);
     names.add(folded);
-    all += unpacked;
-    if (unpacked > limits.fileBytes) return no(`“${path}” would unpack to more than ${limits.fileBytes / 1024 / 1024} MiB.`);
-    if (all > limits.allBytes) return no(`The archive would unpack to more than ${limits.allBytes / 1024 / 1024} MiB.`);
+    if (method === 0 && unpacked !== packed) return no(`“${path}” is damaged.`, 'Copy or download it again.');
+    all += method === 0 ? 0 : unpacked;
+    if (unpacked > limits.fileBytes) return no(`“${path}” would unpack to more than ${limits.fileBytes / mib} MiB.`);
+    if (all > limits.allBytes) return no(`The archive would unpack to more than ${limits.allBytes / mib} MiB.`);
     if (unpacked > ratioFrom && unpacked > packed * limits.ratio)
       return no(`“${path}” would unpack to more than ${limits.ratio} times its size.`);
-    if (local + 30 > start || file.readUInt32LE(local) !== localEntry) return no(`“${path}” is not where the directory says.`);
-    const from = local + 30 + file.readUInt16LE(local + 26) + file.readUInt16LE(local + 28);
+    const head = source.at(local, 30 + nameLength);
+    if (local + 30 > start || head.readUInt32LE(0) !== localEntry) return no(`“${path}” is not where the directory says.`);
+    const localName = head.readUInt16LE(26);
+    const from = local + 30 + localName + head.readUInt16LE(28);
     if (from + packed > start) return no(`“${path}” is cut off.`, 'Copy or download it again.');
-    if (!file.subarray(local + 30, local + 30 + file.readUInt16LE(local + 26)).equals(name)) return no(`“${path}” has two names.`);
+    if (localName !== nameLength || !head.subarray(30).equals(name)) return no(`“${path}” has two names.`);
     places.push([local, from + packed, path]);
     entries.set(path, {
       path,
       bytes: unpacked,
-      read: () => unpackedOf(path, file.subarray(from, from + packed), method, unpacked, sum),
+      read: () => unpackedOf(path, source.at(from, packed), method, unpacked, sum),
     });
   }
   if (at !== end) return no('The archive’s directory counts its files wrongly.', 'Copy or download it again.');

@@ -1,14 +1,14 @@
 /** Files as a ZIP stream, one file in memory at a time. The manifest comes last, because it says what went before. */
 import { createHash } from 'node:crypto';
-import { Zip, ZipDeflate } from 'fflate';
+import { Zip, ZipDeflate, ZipPassThrough } from 'fflate';
 import type { Manifest } from './format';
 
-export interface ArchiveFile {
-  path: string;
-  text: string;
-}
+/** Text is packed; bytes of a picture are packed already. */
+export type ArchiveFile = { path: string; text: string } | { path: string; bytes: Uint8Array };
 
-const most = 65_534; // files: what a ZIP directory without extensions can count, and the manifest
+// What a ZIP directory without extensions can count, and the manifest.
+const mostFiles = 65_534;
+const mostBytes = 0xffff_ffff;
 
 /** Reads `files` only as fast as the stream is taken. Errors of `files` break the stream, so that no archive seems whole that is not. */
 export function zipStream(files: AsyncIterable<ArchiveFile>, head: Omit<Manifest, 'files'>): ReadableStream<Uint8Array> {
@@ -36,21 +36,25 @@ async function* zipChunks(files: AsyncIterable<ArchiveFile>, head: Omit<Manifest
     if (error) failed = error;
     else if (chunk.length > 0) ready.push(chunk);
   });
-  const add = (path: string, bytes: Uint8Array) => {
-    const entry = new ZipDeflate(path, { level: 6 });
+  let all = 0;
+  const add = (path: string, bytes: Uint8Array, packed = false) => {
+    const entry = packed ? new ZipPassThrough(path) : new ZipDeflate(path, { level: 6 });
     entry.mtime = head.madeAt;
     zip.add(entry);
     entry.push(bytes, true);
     if (failed) throw failed;
     const out = ready;
     ready = [];
+    all += out.reduce((sum, chunk) => sum + chunk.length, 0);
+    if (all > mostBytes) throw new Error('an archive holds at most 4 GiB');
     return out;
   };
-  for await (const { path, text } of files) {
-    if (made.length >= most) throw new Error(`an archive holds at most ${most} files`);
-    const bytes = new TextEncoder().encode(text);
+  for await (const file of files) {
+    if (made.length >= mostFiles) throw new Error(`an archive holds at most ${mostFiles} files`);
+    const { path } = file;
+    const bytes = 'text' in file ? new TextEncoder().encode(file.text) : file.bytes;
     made.push({ path, bytes: bytes.length, sha256: createHash('sha256').update(bytes).digest('hex') });
-    yield* add(path, bytes);
+    yield* add(path, bytes, 'bytes' in file);
   }
   const manifest: Manifest = { ...head, files: made };
   yield* add('manifest.json', new TextEncoder().encode(`${JSON.stringify(manifest, null, 2)}\n`));

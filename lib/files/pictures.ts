@@ -1,10 +1,11 @@
 /** Pictures whole: from the bytes that came to the files and the row, and back to the bytes that are shown. */
 import { createHash } from 'node:crypto';
 import { deletePicture, getPicture, type PictureRow, putPicture } from '@/lib/store/pictures';
-import { type Extent, servedSize, sizesOf } from './limits';
+import { type Extent, extentAt, servedSize, sizesOf } from './limits';
 import { filePlace } from './place';
-import { prepare } from './prepare';
-import type { Refused } from './refusals';
+import { plainJpeg } from './plain-jpeg';
+import { isReadable, prepare } from './prepare';
+import { type Refused, refuse } from './refusals';
 
 const type = 'image/jpeg';
 const nameOf = (hash: string, size: number) => `${hash.slice(0, 2)}/${hash}/${size}.jpg`;
@@ -23,7 +24,8 @@ export type KeptPicture = { ok: true; picture: PictureRow } | Refused;
 export async function keepPicture(bytes: Uint8Array): Promise<KeptPicture> {
   const hash = createHash('sha256').update(bytes).digest('hex');
   const known = await getPicture(hash);
-  if (known && (await isWhole(known))) return { ok: true, picture: known };
+  if (known?.removedAt) return refuse('This picture was removed for good', 'Take another one.');
+  if (known && !known.brought && (await isWhole(known))) return { ok: true, picture: known };
   const prepared = await inTurn(() => prepare(bytes));
   if (!prepared.ok) return prepared;
   const { width, height, files } = prepared;
@@ -32,10 +34,34 @@ export async function keepPicture(bytes: Uint8Array): Promise<KeptPicture> {
 }
 
 /** A folder that was restored from an older backup lacks files; who sends the picture again mends that. */
-async function isWhole({ hash, ...extent }: PictureRow): Promise<boolean> {
-  const all = await Promise.all(sizesOf(extent).map((size) => filePlace().get(nameOf(hash, size))));
-  return all.every((file) => file !== null);
+const isWhole = async (picture: PictureRow): Promise<boolean> => (await keptFiles(picture)) !== null;
+
+/** The files of a picture as they are kept, each by its size; null when one of them is missing. */
+export async function keptFiles(picture: { hash: string } & Extent): Promise<{ size: number; bytes: Uint8Array }[] | null> {
+  const files = await Promise.all(
+    sizesOf(picture).map(async (size) => ({ size, bytes: await filePlace().get(nameOf(picture.hash, size)) })),
+  );
+  return files.every((file): file is { size: number; bytes: Uint8Array<ArrayBuffer> } => file.bytes !== null) ? files : null;
 }
+
+/**
+ * Keeps files that came as they are, from an archive: each must hold a picture of the size that it should have and nothing else, and be
+ * whole. False when one does not, and then nothing is kept.
+ */
+export async function keepFiles(
+  picture: { hash: string } & Extent,
+  files: readonly { size: number; bytes: Uint8Array }[],
+): Promise<boolean> {
+  for (const { size, bytes } of files) {
+    const [is, should] = [plainJpeg(bytes), extentAt(picture, size)];
+    if (is?.width !== should.width || is.height !== should.height || !(await inTurn(() => isReadable(bytes)))) return false;
+  }
+  for (const { size, bytes } of files) await filePlace().put(nameOf(picture.hash, size), bytes, type);
+  return true;
+}
+
+export const removeFiles = (picture: { hash: string } & Extent) =>
+  Promise.all(sizesOf(picture).map((size) => filePlace().remove(nameOf(picture.hash, size))));
 
 export interface ShownFile {
   bytes: Uint8Array<ArrayBuffer>;
@@ -56,6 +82,6 @@ export const etagOf = (picture: { hash: string } & Extent, asked: number) => `"$
 /** Removes a picture that nothing holds any more, with its files. True when it is gone. */
 export async function dropUnheld(picture: PictureRow): Promise<boolean> {
   if (!(await deletePicture(picture.hash))) return false;
-  await Promise.all(sizesOf(picture).map((size) => filePlace().remove(nameOf(picture.hash, size))));
+  await removeFiles(picture);
   return true;
 }

@@ -49,6 +49,16 @@ async function metadata(bytes: Uint8Array): Promise<Metadata | null> {
   }
 }
 
+/** Whether a picture can be decoded to its end. */
+export async function isReadable(bytes: Uint8Array): Promise<boolean> {
+  try {
+    await open(bytes).timeout({ seconds: secondsLimit }).raw().toBuffer();
+    return true;
+  } catch {
+    return false;
+  }
+}
+
 /** The largest is decoded once; the others are made of it. */
 async function shrink(bytes: Uint8Array, extent: Extent): Promise<Prepared['files']> {
   const wanted = sizesOf(extent).toReversed();

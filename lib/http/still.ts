@@ -8,8 +8,8 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { gzipSync } from 'node:zlib';
 
-/** Only the live editor and the entry of charts need the runtime. */
-export const isStill = (path: string) => !/^\/(pages\/[^/]+\/write|(machines|designs)\/[^/]+\/enter)\/?$/.test(path);
+/** Only the live editor, the entry of charts and pinning on photos need the runtime. */
+export const isStill = (path: string) => !/^\/(pages\/[^/]+\/write|(machines|designs)\/[^/]+\/(enter|photos\/[^/]+\/pin))\/?$/.test(path);
 
 // A quoted value may hold “>” (WHATWG HTML § 13.2.5); what a script says is no tag.
 const inTag = `(?=[\\s/>])((?:"[^"]*"|'[^']*'|[^>"'])*)>`;

@@ -47,7 +47,8 @@ export const writingOf = (path: string): string | null =>
   /^\/pages\/[\w-]+$/.test(path) && path !== '/pages/new' ? `${path}/write` : null;
 
 /** Whether a screen is one that is written on: it asks for more of its build's files as long as it is open. */
-export const isWriting = (path: string) => /^\/(pages\/[\w-]+\/write|(machines|designs)\/[\w-]+\/enter)$/.test(path);
+export const isWriting = (path: string) =>
+  /^\/(pages\/[\w-]+\/write|(machines|designs)\/[\w-]+\/(enter|photos\/[0-9a-f]{64}\/pin))$/.test(path);
 
 /** The member that a screen was made for; null on a screen for nobody. */
 export const memberOf = (html: string): string | null => /<meta name="member" content="([\w-]+)"/.exec(html)?.[1] ?? null;

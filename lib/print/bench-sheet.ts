@@ -1,8 +1,7 @@
 /** A connector plan on paper, for the bench: both faces of the plug at 1:1, every wire by name, the order of work to tick off. */
-import type { Deviation } from '@/lib/core/chart/schema';
 import { truePitchMm } from '@/lib/core/harness/pitch';
 import type { ConnectorPlan, PlanRow } from '@/lib/core/harness/types';
-import { day, duration, listed } from '@/lib/ui/words';
+import { day, duration, listed, seenWords } from '@/lib/ui/words';
 import { atPosition, gaugeWords, hasWire, headerWords, housingWords, pigtailWords } from '@/lib/widgets/connector-plan/plan-words';
 import type { Tick } from '@/lib/widgets/definition';
 import { drawCheckBar } from './check-bar';
@@ -17,7 +16,7 @@ export interface BenchSheet {
   ticks: Record<string, Tick>; // by step
   seated: Record<string, Tick>; // by position
   tugged: Record<string, Tick>;
-  asFound: readonly Deviation[]; // of the machine; those of this header's pins and lines are shown
+  photos: Readonly<Record<string, Buffer>>; // JPEG, of what was found otherwise, by the note's id
   machine: string;
   page: string; // title of its page
   address: string; // of its page; in the QR code too
@@ -88,20 +87,18 @@ export function benchSheet(sheet: BenchSheet, paper: Paper): Promise<Buffer> {
   return print.finish();
 }
 
-/** What this machine has otherwise than its chart says, at this header. */
-function deviations(print: Print, { plan, asFound }: BenchSheet): void {
-  const nets = new Set(plan.rows.filter(hasWire).map((row) => row.net));
-  const here = asFound.filter(
-    ({ place }) => place.pin?.startsWith(`${plan.header.id}-`) || (place.net !== undefined && nets.has(place.net)),
-  );
-  if (here.length === 0) return;
+/** What this machine has otherwise than its chart says, at this header, each with its photo if there is one. */
+function deviations(print: Print, { plan, photos }: BenchSheet): void {
+  if (plan.asFound.length === 0) return;
   print.heading(2, 'Found otherwise in this machine');
-  print.list(
-    here.map((d) => [
-      { text: `${d.place.pin ?? d.place.net}: `, bold: true },
-      { text: `manual: ${d.manual}. Here: ${d.here}. ${d.why} (${d.by}, ${day(d.on)})` },
-    ]),
-  );
+  for (const { found, where } of plan.asFound) {
+    const wire = found.wire ? `, wire ${found.wire}` : '';
+    print.list([
+      [{ text: `${where}: `, bold: true }, { text: `manual: ${found.manual}. Here: ${found.here}${wire}. ${seenWords(found)}` }],
+    ]);
+    const photo = photos[found.id];
+    if (photo) print.picture(photo, { alt: `As found at ${where}: ${found.here}`, widthMm: 60, mostHighMm: 45 });
+  }
 }
 
 const box = (pen: Pen, ticked: boolean, { widthMm, heightMm }: { widthMm: number; heightMm: number }) => {

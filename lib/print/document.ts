@@ -43,7 +43,8 @@ export interface Column {
 }
 export interface PictureOptions {
   alt: string; // what it shows; read aloud in its place
-  widthMm: number; // kept, unless the picture would be higher than a page
+  widthMm: number; // kept, unless the picture would be higher than a page, or than it may
+  mostHighMm?: number;
   caption?: string;
   xMm?: number; // from the left margin
   /** Draws on it; the pen measures from its top left corner. */
@@ -329,10 +330,11 @@ export function printDocument(options: PrintOptions): Print {
       });
       print.y = y + high + 2.5;
     },
-    picture(image, { alt, widthMm, caption, xMm = 0, over }) {
+    picture(image, { alt, widthMm, mostHighMm = print.heightMm, caption, xMm = 0, over }) {
       const opened = (doc as unknown as { openImage(src: Buffer): { width: number; height: number } }).openImage(image);
       const captionHigh = caption ? lineHeight(9) * linesOf(doc, caption, 9, width).length + 1 : 0;
-      const scale = Math.min(Math.min(widthMm, width) / opened.width, (print.heightMm - captionHigh - 1) / opened.height);
+      const high = Math.min(mostHighMm, print.heightMm - captionHigh - 1);
+      const scale = Math.min(Math.min(widthMm, width) / opened.width, high / opened.height);
       const w = opened.width * scale;
       const h = opened.height * scale;
       print.room(h + captionHigh);

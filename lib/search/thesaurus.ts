@@ -12,13 +12,14 @@ export const thesaurusShape = z.object({ groups: z.array(z.array(word).min(2).ma
 
 export const givenGroups: readonly string[][] = given.groups;
 
-/** The club's groups. What is kept and does not read any more gives way to the ones that come with the notebook. */
-export async function clubGroups(): Promise<readonly string[][]> {
+/** The groups that the club wrote; null when it wrote none, or what is kept does not read any more. */
+export async function ownGroups(): Promise<string[][] | null> {
   const kept = await getSetting('thesaurus');
-  if (kept === null) return givenGroups;
-  const read = thesaurusShape.safeParse(JSON.parse(kept));
-  return read.success ? read.data.groups : givenGroups;
+  return kept === null ? null : (thesaurusShape.safeParse(JSON.parse(kept)).data?.groups ?? null);
 }
+
+/** The club's groups; those that come with the notebook where it has none of its own. */
+export const clubGroups = async (): Promise<readonly string[][]> => (await ownGroups()) ?? givenGroups;
 
 export const setClubGroups = (groups: readonly string[][]): Promise<void> => setSetting('thesaurus', JSON.stringify({ groups }));
 

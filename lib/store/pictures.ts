@@ -1,17 +1,32 @@
-/** Which pictures there are, and which page, machine or letterhead holds which. */
-import { and, eq, inArray, or, sql } from 'drizzle-orm';
+/** Which pictures there are, and which page, chart or letterhead holds which. */
+import { and, eq, inArray, isNull, or, sql } from 'drizzle-orm';
+import type { ChartKind } from './charts';
 import { database } from './database';
-import { letterheadPicture, machinePicture, pagePicture, picture } from './schema';
+import { designPicture, letterheadPicture, machinePicture, pagePicture, picture } from './schema';
 
-export interface PictureRow {
-  hash: string; // SHA-256 of the bytes that were sent, hex
-  width: number; // upright, in pixels, as it came
+/** Upright, in pixels, as it came. */
+interface Extent {
+  width: number;
   height: number;
 }
-const columns = { hash: picture.hash, width: picture.width, height: picture.height };
+export interface PictureRow extends Extent {
+  hash: string; // SHA-256 of the bytes that were sent, hex
+  /** When it was removed for good; null while it is here. */
+  removedAt: Date | null;
+  /** It came in an archive: its name is only what the archive said. */
+  brought: boolean;
+}
+const columns = {
+  hash: picture.hash,
+  width: picture.width,
+  height: picture.height,
+  removedAt: picture.removedAt,
+  brought: picture.brought,
+};
 
 const heldByPage = sql<boolean>`exists (select 1 from page_picture h join page p on p.id = h.page and p.removed_at is null where h.picture = ${picture.hash})`;
-const heldByMachine = sql<boolean>`exists (select 1 from machine_picture h where h.picture = ${picture.hash})`;
+const heldByChart = sql<boolean>`(exists (select 1 from machine_picture h where h.picture = ${picture.hash})
+  or exists (select 1 from design_picture h where h.picture = ${picture.hash}))`;
 const heldByLetterhead = sql<boolean>`exists (select 1 from letterhead_picture h where h.picture = ${picture.hash})`;
 
 export async function getPicture(hash: string): Promise<PictureRow | null> {
@@ -19,10 +34,15 @@ export async function getPicture(hash: string): Promise<PictureRow | null> {
   return row ?? null;
 }
 
-/** Notes a picture whose files are kept; one that is known stays as it is. */
-export async function putPicture(row: PictureRow): Promise<PictureRow> {
-  await database().insert(picture).values(row).onConflictDoNothing();
-  return row;
+/** Notes a picture whose files are kept; of one that is known, whose bytes came now, the name is sure from then on. */
+export async function putPicture({ hash, width, height }: Extent & { hash: string }): Promise<PictureRow> {
+  const sure = { width, height, brought: false };
+  const [row] = await database()
+    .insert(picture)
+    .values({ hash, ...sure })
+    .onConflictDoUpdate({ target: picture.hash, set: sure })
+    .returning(columns);
+  return row as PictureRow;
 }
 
 /** The page holds the picture from now on. Throws when there is no such page or picture. */
@@ -30,8 +50,19 @@ export async function holdOnPage(page: string, hash: string, member: string | nu
   await database().insert(pagePicture).values({ page, picture: hash, member }).onConflictDoNothing();
 }
 
-export async function holdOnMachine(machine: string, hash: string, member: string | null): Promise<void> {
-  await database().insert(machinePicture).values({ machine, picture: hash, member }).onConflictDoNothing();
+/** The chart holds the picture from now on, in whatever version it is shown. */
+export async function holdOnChart(kind: ChartKind, id: string, hash: string, member: string | null): Promise<void> {
+  const own = { picture: hash, member };
+  if (kind === 'machine')
+    await database()
+      .insert(machinePicture)
+      .values({ machine: id, ...own })
+      .onConflictDoNothing();
+  else
+    await database()
+      .insert(designPicture)
+      .values({ design: id, ...own })
+      .onConflictDoNothing();
 }
 
 /** The picture is a logo from now on, also after another has taken its place: copies that were sent show it. */
@@ -45,7 +76,7 @@ export async function holdOnLetterhead(hash: string): Promise<void> {
  */
 export async function holdShown(page: string, hashes: readonly string[]): Promise<void> {
   if (hashes.length === 0) return;
-  const visible = and(inArray(picture.hash, [...hashes]), or(heldByPage, heldByMachine));
+  const visible = and(inArray(picture.hash, [...hashes]), or(heldByPage, heldByChart));
   await database()
     .insert(pagePicture)
     .select(
@@ -74,9 +105,9 @@ export async function releaseFromPage(page: string, hash: string): Promise<boole
 /** A picture and what sort of thing holds it; removed pages hold nothing. Null when there is no such picture. */
 export async function heldPicture(
   hash: string,
-): Promise<(PictureRow & { onPage: boolean; onMachine: boolean; onLetterhead: boolean }) | null> {
+): Promise<(PictureRow & { onPage: boolean; onChart: boolean; onLetterhead: boolean }) | null> {
   const [row] = await database()
-    .select({ ...columns, onPage: heldByPage, onMachine: heldByMachine, onLetterhead: heldByLetterhead })
+    .select({ ...columns, onPage: heldByPage, onChart: heldByChart, onLetterhead: heldByLetterhead })
     .from(picture)
     .where(eq(picture.hash, hash));
   return row ?? null;
@@ -90,7 +121,7 @@ export async function pageHolds(page: string, hash: string): Promise<boolean> {
   return rows.length > 0;
 }
 
-/** Removes the row of a picture that nothing holds, not even a removed page. False when something does. */
+/** Removes the row of a picture that nothing holds, not even a removed page. False when something does, or when it was removed for good. */
 export async function deletePicture(hash: string): Promise<boolean> {
   const gone = await database()
     .delete(picture)
@@ -98,7 +129,8 @@ export async function deletePicture(hash: string): Promise<boolean> {
       and(
         eq(picture.hash, hash),
         sql`not exists (select 1 from page_picture h where h.picture = ${picture.hash})`,
-        sql`not exists (select 1 from machine_picture h where h.picture = ${picture.hash})`,
+        isNull(picture.removedAt),
+        sql`not ${heldByChart}`,
         sql`not ${heldByLetterhead}`,
       ),
     )

@@ -273,6 +273,9 @@ export const picture = pgTable('picture', {
   width: integer('width').notNull(),
   height: integer('height').notNull(),
   madeAt: made('made_at'),
+  removedAt: when('removed_at'),
+  removedBy: text('removed_by'),
+  brought: boolean('brought').notNull().default(false),
 });
 export const pagePicture = pgTable(
   'page_picture',
@@ -297,3 +300,13 @@ export const machinePicture = pgTable(
 export const letterheadPicture = pgTable('letterhead_picture', {
   picture: text('picture').primaryKey(),
 });
+export const designPicture = pgTable(
+  'design_picture',
+  {
+    design: text('design').notNull(),
+    picture: text('picture').notNull(),
+    member: text('member'),
+    at: made('at'),
+  },
+  (t) => [primaryKey({ columns: [t.design, t.picture] })],
+);

@@ -1,4 +1,5 @@
 /** The map of a machine: its matrices as drawings, and beneath them whatever is wired directly. Pressing a cell asks for its circuit. */
+import { type PinnedKind, photosOf } from '@/lib/core/chart/pinned';
 import type { Chart } from '@/lib/core/chart/types';
 import { CircuitList } from './circuit-list';
 import { MatrixMap } from './drawings';
@@ -9,6 +10,15 @@ export interface MachineMapProps {
   marks: Marks;
   /** The lamp that is shown, by number. */
   litLamp?: string;
+  /** Lamps that are on a photo, by number. */
+  shownLamps?: readonly string[];
+}
+
+/** What of a machine is on its photos: switches and loads for the marks of the map, lamps apart, as they have numbers of their own. */
+export function shownOnPhotos(chart: Chart): { shown: string[]; shownLamps: string[] } {
+  const pins = photosOf(chart).flatMap((photo) => photo.pins);
+  const of = (...kinds: PinnedKind[]) => [...new Set(pins.filter((pin) => kinds.includes(pin.kind)).map((pin) => pin.of))];
+  return { shown: of('switch', 'load'), shownLamps: of('lamp') };
 }
 
 const ask = (chart: Chart, query: Record<string, string>) => `/machines/${chart.machine.id}?${new URLSearchParams(query)}#ask`;
@@ -17,12 +27,13 @@ export const SwitchMap = ({ chart, marks }: MachineMapProps) => (
   <MatrixMap chart={chart} idPrefix="map" {...marks} href={(circuit) => ask(chart, { circuit })} />
 );
 
-export const LampMap = ({ chart, litLamp }: MachineMapProps) => (
+export const LampMap = ({ chart, litLamp, shownLamps }: MachineMapProps) => (
   <MatrixMap
     chart={chart}
     of="lamp"
     idPrefix="lamps"
     lit={litLamp}
+    shown={shownLamps}
     href={(lamp) => ask(chart, { clue: `lamp ${lamp}`, pick: `lamp:${lamp}` })}
   />
 );

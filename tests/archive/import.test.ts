@@ -5,6 +5,7 @@ import { exportArchive, type Scope } from '@/lib/archive/export';
 import { importArchive } from '@/lib/archive/import';
 import { previewArchive } from '@/lib/archive/preview';
 import { type Archive, readArchive } from '@/lib/archive/read';
+import { sourceOf } from '@/lib/archive/zip-source';
 import type { Live } from '@/lib/live/server';
 import { contentOf, newPageDoc, writeContent } from '@/lib/notebook/content';
 import { indexNow } from '@/lib/search/indexer';
@@ -35,7 +36,7 @@ afterEach(shut);
 async function taken(what: Scope): Promise<Archive> {
   const stream = await exportArchive(what);
   if (!stream) throw new Error('nothing came');
-  const read = readArchive(new Uint8Array(await new Response(stream).arrayBuffer()));
+  const read = readArchive(sourceOf(new Uint8Array(await new Response(stream).arrayBuffer())));
   if (!read.ok) throw new Error(read.message);
   return read.archive;
 }

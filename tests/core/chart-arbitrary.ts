@@ -30,6 +30,35 @@ const fuses = pick('F3, 4 A slow', 'F3, 20 A', 'T500mAL250V', 'somewhere', '');
 const numbers = pick('11', '46', '4F', 'D1', 'L1', 'S01', '');
 const named = numbers.filter((n) => n !== '');
 
+const hashes = pick('0'.repeat(64), '5e'.repeat(32));
+const photos = maybe(
+  list(
+    fc.record({
+      picture: hashes,
+      width: small(1, 9000),
+      height: small(1, 9000),
+      caption: maybe(pick('', 'Upper playfield')),
+      on: fc.constant('2026-01-09'),
+      by: fc.constant('Wen'),
+    }),
+    2,
+  ),
+);
+const fraction = pick(0, 0.1234, 1);
+const pinned = maybe(
+  list(
+    fc.record({
+      id: pick('one', 'two'),
+      photo: hashes,
+      at: fc.tuple(fraction, fraction),
+      switch: maybe(numbers),
+      lamp: maybe(numbers),
+      load: maybe(numbers),
+      header: maybe(headers),
+    }),
+    3,
+  ),
+);
 const wires = fc.record({ colour: maybe(colours), awg: maybe(small(10, 36)) }, { requiredKeys: [] });
 const header = fc.record(
   {
@@ -70,6 +99,8 @@ export const arbitraryDesign: fc.Arbitrary<BoardDesign> = fc
       14,
     ),
     headers: list(header, 5),
+    boardPhotos: photos,
+    boardPinned: pinned,
   })
   .map((value) => boardDesign.parse(value));
 
@@ -169,5 +200,7 @@ export const arbitraryMachine: fc.Arbitrary<Machine> = fc
       }),
       3,
     ),
+    photos,
+    pinned,
   })
   .map((value) => machine.parse(JSON.parse(JSON.stringify(value))));

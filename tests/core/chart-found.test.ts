@@ -93,6 +93,29 @@ describe('both colours are shown', () => {
   });
 });
 
+describe('whoever makes a plug new is told of', () => {
+  const told = (place: Parameters<typeof withDeviation>[1]['place'], header = 'A3J4') => {
+    const result = planConnector(chartWith(place), header, fixtureCatalogue, fixtureStock, { headerSide: 'sound', saveKey: false });
+    if (!result.ok) throw new Error(result.message);
+    return result.plan.asFound.filter((f) => f.found.here === seen.here).map((f) => [f.where, f.positions]);
+  };
+  test('a pin of it, a line that it carries, a switch that hangs on one of its pins; and of nothing else', () => {
+    expect(told({ pin: 'A3J4-7' })).toEqual([['A3J4-7', [7]]]);
+    expect(told({ pin: 'A3J4-4' })).toEqual([['A3J4-4', [4]]]); // a key that has a wire here
+    expect(told({ pin: 'A1J2-1' })).toEqual([]);
+    expect(told({ net: 'switch-row.6' })).toEqual([['Row 6 at 7', [7]]]);
+    expect(told({ net: 'load.1' })).toEqual([]);
+    expect(told({ switch: '46', net: 'switch-row.6' })).toEqual([['46 Spinner, row 6 at 7', [7]]]);
+    expect(told({ switch: '46' })).toEqual([['46 Spinner, row 6 at 7', [7]]]);
+    expect(told({ switch: '46', net: 'switch-column.4' })).toEqual([]); // its column is at another plug
+  });
+  test('a line with several positions at all of them, once', () => {
+    const [ground] = told({ net: 'ground' });
+    const positions = fixtureDesign.headers.find((h) => h.id === 'A3J4')!.pins.flatMap((p) => (p.net === 'ground' ? [p.position] : []));
+    expect(ground?.[1]).toEqual(positions);
+  });
+});
+
 describe('places to choose from', () => {
   test('of a switch: each wire at it, the switch, each tap and each whole line; every key leads back', () => {
     const places = placesOf(fixtureChart, 'circuit', '46');

@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { lintDesign, lintMachine } from '@/lib/core/chart';
-import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
+import type { BoardDesign, Machine, Pinned } from '@/lib/core/chart/schema';
 import type { Finding } from '@/lib/core/chart/types';
 import type { TerminalPart } from '@/lib/core/parts/schema';
 import { fixtureDesign, fixtureMachine } from './fixture';
@@ -14,6 +14,12 @@ const lamps = (...numbers: string[]) => numbers.map((lamp) => ({ lamp }));
 const groundChain = (other: string) => ({
   tap: 'A3J4-11',
   steps: [{ splice: 'S9', branches: [[{ switch: 'D1' }, { switch: '75' }], [{ switch: other }]] }],
+});
+
+const photo = (n: number) => ({ picture: String(n).repeat(64), width: 1600, height: 1200, ...seen, on: '2025-11-02' });
+const pinnedAt = (photos: number[], ...pins: Partial<Pinned>[]) => ({
+  photos: photos.map(photo),
+  pinned: pins.map((pin, i): Pinned => ({ id: `p${i}`, photo: photo(1).picture, at: [0.5, 0.5], ...pin })),
 });
 
 type Case<T> = [rule: string, path: string, breakIt: (chart: T) => void, others?: string[]];
@@ -38,6 +44,14 @@ const pin = (d: BoardDesign, id: string, position: number) => header(d, id).pins
 const cell = (m: Machine, name: string) => m.switches.find((s) => s.name === name)!;
 
 const designCases: Case<BoardDesign>[] = [
+  [
+    'pinned-unknown',
+    'boardPinned[0].switch',
+    (d) => {
+      const { photos, pinned } = pinnedAt([1], { switch: '46' });
+      Object.assign(d, { boardPhotos: photos, boardPinned: pinned });
+    },
+  ],
   ['board-twice', 'boards[4].designator', (d) => d.boards.push({ designator: 'A1', name: 'Again' })],
   ['line-twice', 'nets[1].id', (d) => d.nets.splice(1, 0, { ...d.nets[0]! })],
   ['line-twice', 'nets[17].number', (d) => Object.assign(net(d, 'direct.2'), { number: 1 })],
@@ -126,6 +140,12 @@ function renameLine(d: BoardDesign, from: string, to: string) {
 }
 
 const machineCases: Case<Machine>[] = [
+  ['photo-twice', 'photos[1].picture', (m) => Object.assign(m, pinnedAt([1, 1]))],
+  ['pinned-twice', 'pinned[1].id', (m) => Object.assign(m, pinnedAt([1], { switch: '46' }, { switch: '46', id: 'p0' }))],
+  ['pinned-on-nothing', 'pinned[0].photo', (m) => Object.assign(m, pinnedAt([2], { switch: '46' }))],
+  ['pinned-what', 'pinned[0]', (m) => Object.assign(m, pinnedAt([1], { switch: '46', load: 'L1' }))],
+  ['pinned-what', 'pinned[0]', (m) => Object.assign(m, pinnedAt([1], {}))],
+  ['pinned-unknown', 'pinned[1].switch', (m) => Object.assign(m, pinnedAt([1], { header: 'A3J4' }, { switch: '99' }))],
   ['other-design', 'design', (m) => Object.assign(m, { design: 'SB-1' })],
   [
     'number-twice',

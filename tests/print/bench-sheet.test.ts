@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { indexChart } from '@/lib/core/chart';
-import { type Header, header } from '@/lib/core/chart/schema';
+import { type Deviation, type Header, header } from '@/lib/core/chart/schema';
 import { planConnector } from '@/lib/core/harness';
 import type { ConnectorPlan } from '@/lib/core/harness/types';
 import { type BenchSheet, benchSheet } from '@/lib/print/bench-sheet';
@@ -9,6 +9,7 @@ import { marginMm, type Paper } from '@/lib/print/paper';
 import { wireFlags } from '@/lib/print/wire-flags';
 import { fixtureChart, fixtureDesign, fixtureMachine } from '../core/fixture';
 import { fixtureCatalogue } from '../core/parts-fixture';
+import { halves } from '../files/images';
 import pitches from '../reference/pitch.json';
 import { elements, outside, type ReadPage, type ReadPdf, readPdf } from './read-pdf';
 
@@ -25,7 +26,7 @@ const sheetOf = (plan: ConnectorPlan, more: Partial<BenchSheet> = {}): BenchShee
   ticks: {},
   seated: {},
   tugged: {},
-  asFound: [],
+  photos: {},
   machine: 'Lantern Regatta, no. 3',
   page: 'Spinner misses',
   address,
@@ -140,22 +141,31 @@ test('position 1 is at the left on the wire side and at the right on the mating 
 });
 
 test('a sheet carries cautions, housing, terminals, steps, the address and what was found otherwise', async () => {
-  const plan = planned('A3J4');
+  const noted = (id: string, place: Deviation['place'], here: string) => ({
+    id,
+    on: '2024-05-03',
+    by: 'Wen Halloran',
+    place,
+    manual: 'grey/orange',
+    here,
+    why: 'A burnt run.',
+    since: '2019',
+  });
+  const machine = {
+    ...fixtureMachine,
+    asFound: [
+      noted('f1', { pin: 'A3J4-7' }, 'pink/white'),
+      noted('f2', { pin: 'A1J2-1' }, 'not of this plug'),
+      noted('f3', { switch: '46', net: 'switch-row.6' }, 'plain white'),
+      { ...noted('f4', { net: 'switch-row.6' }, 'gone again'), withdrawn: { on: '2025-01-01', by: 'Ines Okafor', why: '' } },
+    ],
+  };
+  const plan = planned('A3J4', indexChart(machine, fixtureDesign));
   const step = plan.steps[0];
+  const photo = await halves(640, 480).jpeg().toBuffer();
   const pdf = await read(plan, 'a4', {
     ticks: { [step?.id ?? '']: { by: 'Wen Halloran', at: '2026-03-03T10:00:00Z' } },
-    asFound: [
-      {
-        id: 'f1',
-        on: '2024-05-03',
-        by: 'Wen Halloran',
-        place: { pin: 'A3J4-7' },
-        manual: 'grey/orange',
-        here: 'pink/white',
-        why: 'A burnt run.',
-      },
-      { id: 'f2', on: '2024-05-03', by: 'Wen Halloran', place: { pin: 'A9J1-1' }, manual: 'elsewhere', here: 'not of this plug', why: '' },
-    ],
+    photos: { f1: photo },
   });
   const text = pdf.pages
     .map((page) => page.text)
@@ -164,13 +174,15 @@ test('a sheet carries cautions, housing, terminals, steps, the address and what 
   for (const caution of plan.cautions) expect(text).toContain(caution.title.replace(/\.$/, ''));
   for (const each of plan.steps) expect(text).toContain(each.title.replace(/\.$/, ''));
   for (const row of plan.rows) if (row.terminal) expect(text).toContain(`${row.terminal.part}, ${row.terminal.stripMm} mm`);
-  expect(text).toContain('Manual: grey/orange. Here: pink/white.'.replace('Manual', 'manual'));
-  expect(text).not.toContain('not of this plug');
+  expect(text).toContain('A3J4-7: manual: grey/orange. Here: pink/white. A burnt run. So since 2019. Wen Halloran, 3 May 2024');
+  expect(text).toContain('46 Spinner, row 6 at 7: manual: grey/orange. Here: plain white.');
+  expect(text).not.toMatch(/not of this plug|gone again/);
   expect(text).toContain('done: Wen Halloran, 3 March 2026');
   expect(text).toContain(address);
   expect(text).toContain('must be 50 mm long');
   const figures = pdf.pages.flatMap((page) => elements(page.tree)).filter((node) => node.role === 'Figure');
-  expect(figures.map((f) => f.alt)).toContain(`QR code of ${address}`);
+  expect(figures.map((f) => f.alt)).toEqual(expect.arrayContaining([`QR code of ${address}`, 'As found at A3J4-7: pink/white']));
+  expect(figures.filter((f) => f.alt?.startsWith('As found'))).toHaveLength(1);
   expect(figures.every((f) => (f.alt ?? '').length > 0)).toBe(true);
   expect(pdf).toMatchObject({ language: 'en', marked: true, conformance: '1' });
   expect(pdf.pages.flatMap((page) => page.fonts).every((f) => f.embedded)).toBe(true);

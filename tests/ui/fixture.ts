@@ -142,6 +142,23 @@ export const plan: ConnectorPlan = {
       bleed: { ohms: 4700, toLimit: 4.5, toFive: 51.7 },
     },
   ],
+  asFound: [
+    {
+      found: {
+        id: 'right-sling-row',
+        on: '2024-05-03',
+        by: 'Wen Halloran',
+        place: { switch: '44', net: 'switch-row.4' },
+        manual: 'Row 4 at the switch, grey/tan',
+        here: 'The last run to the switch is pink/white',
+        wire: 'pink/white',
+        why: 'Burnt run replaced.',
+        photo: 'b'.repeat(64),
+      },
+      positions: [5],
+      where: '44 Right sling, row 4 at 5',
+    },
+  ],
   cautions: [
     { id: 'mains', title: 'Mains plug out before the housing comes off', text: 'Pull the plug from the wall and keep it in sight.' },
     { id: 'charge', title: 'The 52 V coil supply beside it holds charge', text: 'Measure it, do not count seconds.' },

@@ -129,3 +129,15 @@ test('a lettered header is planned by its letters, with the count beside them', 
   const plain = textOf(render(<View id="x" model={compute({ header: 'A3J4' })} state={{}} />));
   expect(plain).not.toContain('Small figures');
 });
+
+test('what this machine has otherwise stands with the plan: where, both answers, since when, and its photo', () => {
+  const html = render(<View id="x" model={planModel} state={{}} />);
+  expect(textOf(html)).toContain(
+    'Otherwise in this machine 44 Right sling, row 4 at 5 The manual says Row 4 at the switch, grey/tan This machine has The last run to the switch is pink/white',
+  );
+  expect(textOf(html)).toContain('Burnt run replaced. Wen Halloran, 3 May 2024');
+  expect(tags(html).some(({ name, attrs }) => name === 'img' && attrs.get('src') === `/files/${'b'.repeat(64)}/320`)).toBe(true);
+  expect(faults(html)).toEqual([]);
+  const sound = render(<View id="x" model={{ ...planModel, result: { ok: true, plan: { ...plan, asFound: [] } } }} state={{}} />);
+  expect(textOf(sound)).not.toContain('Otherwise in this machine');
+});

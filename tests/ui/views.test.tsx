@@ -95,7 +95,9 @@ test('a clue that fits nothing offers guesses, each named as one with its reason
   expect(new Set(picks(render(<Lookup id="x" model={lookupModel('white/orange')} state={{}} />)).map(({ name }) => name))).toEqual(
     new Set(['div']),
   );
-  const link = render(<Result id="x" result={lookupModel('white/orange').result} picked={false} link={(pick) => `#${pick}`} />);
+  const link = render(
+    <Result id="x" result={lookupModel('white/orange').result} chart={null} picked={false} link={(pick) => `#${pick}`} />,
+  );
   expect(picks(link)[0]?.attrs.get('href')).toBe('#line:switch-row.6');
 });
 

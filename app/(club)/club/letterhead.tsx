@@ -1,6 +1,6 @@
 /** What stands at the head of each write-up, and how the club charges. */
 import { letterheadAction } from '@/app/actions/letterhead';
-import { pictureTroubles } from '@/app/photo-form';
+import { photoTrouble } from '@/app/photo-form';
 import { typedMoney } from '@/lib/core/money';
 import { pictureUrl } from '@/lib/files/limits';
 import { getLetterhead } from '@/lib/store/letterhead';
@@ -36,9 +36,9 @@ export async function LetterheadForm({ trouble }: { trouble: string }) {
         ]}
       />
       <h3 className="logo-head">Logo</h3>
-      {Object.hasOwn(pictureTroubles, trouble) && (
+      {photoTrouble(trouble) && (
         <p className="form-message" role="alert">
-          {pictureTroubles[trouble as keyof typeof pictureTroubles]}
+          {photoTrouble(trouble)}
         </p>
       )}
       {logo && (

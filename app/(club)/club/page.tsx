@@ -104,8 +104,8 @@ export default async function Club({ searchParams }: { searchParams: Promise<{ t
         {can(member, 'manage', 'club') && (
           <Widget title="Take it with you" id="archive">
             <p className="soft">
-              Everything in one ZIP file of open formats: pages, charts, parts and stock, with the names of those who wrote. No passwords,
-              tokens or addresses. <a href="/help#archive">What is in it</a>.
+              Everything in one ZIP file of open formats: pages, charts, pictures, parts, stock and thesaurus, with the names of those who
+              wrote. No passwords, tokens or addresses. <a href="/help#archive">What is in it</a>.
             </p>
             <p className="actions">
               <LinkButton href="/club/archive">Take the whole club away</LinkButton>

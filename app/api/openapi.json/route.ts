@@ -2,6 +2,7 @@ import type { Route } from '@/lib/http/endpoint';
 import { openApiDocument } from '@/lib/http/openapi';
 import { settings } from '@/lib/store/settings';
 import * as catalogue from '../catalogue/route';
+import * as designPins from '../designs/[id]/photos/[photo]/pins/route';
 import * as designPreview from '../designs/[id]/preview/route';
 import * as designs from '../designs/[id]/route';
 import * as designVersions from '../designs/[id]/versions/route';
@@ -10,6 +11,7 @@ import * as chartVersions from '../machines/[id]/chart/versions/route';
 import * as plan from '../machines/[id]/connector-plan/route';
 import * as dependents from '../machines/[id]/dependents/route';
 import * as lookup from '../machines/[id]/lookup/route';
+import * as machinePins from '../machines/[id]/photos/[photo]/pins/route';
 import * as machinePreview from '../machines/[id]/preview/route';
 import * as machines from '../machines/route';
 import * as history from '../pages/[id]/history/route';
@@ -30,6 +32,8 @@ const rooms: Record<string, Route>[] = [
   designs,
   designPreview,
   designVersions,
+  machinePins,
+  designPins,
   lookup,
   plan,
   tally,

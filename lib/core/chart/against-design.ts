@@ -40,6 +40,6 @@ export function againstDesign(chart: Chart): AgainstDesign {
   };
 }
 
-/** Fields that make a machine this one and no other; two machines are compared without them. */
-const own = ['id', 'name', 'unit', 'serial', 'since', 'asFound', 'keysAsFound'];
+/** Fields that make a chart this one and no other; two charts are compared without them. */
+const own = ['id', 'name', 'unit', 'serial', 'since', 'asFound', 'keysAsFound', 'photos', 'pinned', 'boardPhotos', 'boardPinned'];
 export const isOwn = (path: readonly string[]): boolean => own.includes(path[0] ?? '');

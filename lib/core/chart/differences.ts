@@ -60,6 +60,10 @@ const rowNames: Record<string, string> = {
   chains: 'Harness from',
   asFound: 'Found on the machine',
   keysAsFound: 'Keys found at',
+  photos: 'Photo',
+  boardPhotos: 'Photo',
+  pinned: 'Pin on a photo',
+  boardPinned: 'Pin on a photo',
 };
 const fieldNames: Record<string, string> = {
   awg: 'gauge',
@@ -71,6 +75,10 @@ const fieldNames: Record<string, string> = {
   boards: 'Boards',
   asFound: 'what was found on the machine',
   keysAsFound: 'keys as found',
+  boardPhotos: 'photos',
+  pinned: 'pins on photos',
+  boardPinned: 'pins on photos',
+  at: 'place',
 };
 const spaced = (name: string) => fieldNames[name] ?? name.replace(/[A-Z]/g, (c) => ` ${c.toLowerCase()}`);
 
@@ -84,7 +92,9 @@ export function labelOf(path: readonly string[]): string {
       const [column, line] = row.split('·');
       const cell = line !== undefined && (key === 'switches' || key === 'lamps');
       parts.push(
-        cell ? `${key === 'lamps' ? 'Lamp' : 'Switch'} at column ${column}, row ${line}` : `${rowNames[key] ?? spaced(key)} ${row}`,
+        cell
+          ? `${key === 'lamps' ? 'Lamp' : 'Switch'} at column ${column}, row ${line}`
+          : `${rowNames[key] ?? spaced(key)} ${/^[0-9a-f]{64}$/.test(row) ? row.slice(0, 6) : row}`, // of a hash as much as tells it apart
       );
       i++;
     } else parts.push(isOrder(key) ? 'order' : spaced(key));

@@ -8,6 +8,7 @@ export * from './lint-machine';
 export * from './matrix';
 export * from './names';
 export * from './numbering';
+export * from './pinned';
 export * from './positions';
 export * from './read';
 export type * from './types';

@@ -4,6 +4,7 @@ import { lintDesignator } from './designators';
 import { error } from './finding';
 import { lintHeader } from './lint-header';
 import { lintNet } from './lint-net';
+import { lintBoardPinned } from './lint-pinned';
 import { diodeDropVolts, readableDrops, readableVolts } from './matrix';
 import type { BoardDesign } from './schema';
 import type { Finding } from './types';
@@ -16,6 +17,7 @@ export function lintDesign(design: BoardDesign, terminals?: readonly TerminalPar
     ...lintMatrix(design),
     ...design.nets.flatMap((net, i) => [...lintNet(design, net, i)]),
     ...design.headers.flatMap((header, i) => [...lintHeader(design, header, i, nets, terminals)]),
+    ...lintBoardPinned(design),
   ];
 }
 

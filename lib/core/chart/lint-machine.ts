@@ -6,6 +6,7 @@ import { lintFound } from './lint-found';
 import { lintLines } from './lint-lines';
 import { lintLoads } from './lint-loads';
 import { lintNumbers } from './lint-numbers';
+import { lintPinned } from './lint-pinned';
 import { lintSwitches } from './lint-switches';
 import type { BoardDesign, Machine } from './schema';
 import type { Finding } from './types';
@@ -17,5 +18,5 @@ export function lintMachine(machine: Machine, design: BoardDesign): Finding[] {
     return [error('other-design', 'design', message, 'Choose the design that the machine has.')];
   }
   const chart = indexChart(machine, design);
-  return [lintNumbers, lintSwitches, lintLines, lintLoads, lintChains, lintFound].flatMap((lint) => [...lint(chart)]);
+  return [lintNumbers, lintSwitches, lintLines, lintLoads, lintChains, lintFound, lintPinned].flatMap((lint) => [...lint(chart)]);
 }

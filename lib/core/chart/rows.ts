@@ -24,6 +24,10 @@ const identities: Record<string, (row: Record<string, Json>) => string> = {
   chains: (row) => text(row, 'tap'),
   asFound: (row) => text(row, 'id'),
   keysAsFound: (row) => text(row, 'header'),
+  photos: (row) => text(row, 'picture'),
+  boardPhotos: (row) => text(row, 'picture'),
+  pinned: (row) => text(row, 'id'),
+  boardPinned: (row) => text(row, 'id'),
 };
 
 export const isBranch = (value: unknown): value is Record<string, Tree> =>

@@ -91,6 +91,33 @@ export const header = z.object({
   beside: z.array(netId).optional(), // lines that run in the same loom; they count for the cautions
 });
 
+const picture = z.string().regex(/^[0-9a-f]{64}$/, 'write the hash of a picture, 64 digits from 0 to f'); // that the chart's owner holds
+const fraction = z.number().min(0).max(1);
+const date = z.iso.date('write the date as year-month-day, a day that the calendar has');
+const side = z.number().int().min(1).max(100_000); // pixels
+
+/** A photo of the playfield or of a board, upright, on which things of the chart are pinned. */
+export const chartPhoto = z.object({
+  picture,
+  width: side,
+  height: side,
+  caption: z.string().max(120).optional(),
+  on: date,
+  by: z.string().min(1).max(80),
+});
+/** Where on a photo something of the chart is: exactly one of switch, lamp, load (by number) and header. */
+export const pinned = z.object({
+  id: z.string().regex(/^[A-Za-z0-9-]{1,40}$/, 'use letters, digits and hyphens, 40 at most'),
+  photo: picture,
+  at: z.array(fraction).length(2, 'give two places: across, down'), // of its width and height from the top left corner: one cell, so that two moves are never mixed
+  switch: z.string().max(8).optional(),
+  lamp: z.string().max(8).optional(),
+  load: z.string().max(8).optional(),
+  header: headerName.optional(),
+});
+const photos = z.array(chartPhoto).max(60).optional();
+const pins = z.array(pinned).max(3000).optional();
+
 export const boardDesign = z.object({
   format: z.literal('fettlebook-board/1'),
   id: z.string().regex(/^[A-Z0-9][A-Z0-9-]{0,31}$/, 'use capital letters, digits and hyphens, such as SB-2'),
@@ -112,6 +139,8 @@ export const boardDesign = z.object({
   nets: z.array(net),
   headers: z.array(header),
   notes: z.string().max(2000).optional(),
+  boardPhotos: photos,
+  boardPinned: pins,
 });
 
 const firstLine = z.union([z.literal(0), z.literal(1)]);
@@ -198,8 +227,6 @@ export const step: z.ZodType<Step> = z.lazy(() =>
 );
 export const chain = z.object({ tap: pinName, steps: z.array(step).min(1) });
 
-const date = z.iso.date('write the date as year-month-day, a day that the calendar has');
-
 /** The keys of one connector as this machine has them; the two sides are looked at apart. */
 export const keysFound = z.object({
   header: headerName,
@@ -219,10 +246,7 @@ export const deviation = z.object({
   wire: colour.optional(), // the colour found, when a wire differs
   why: z.string().max(300),
   since: z.string().min(1).max(40).optional(), // how long it has been so, as far as anybody knows: 2019, before it came to us
-  photo: z // hash of a picture that the machine holds
-    .string()
-    .regex(/^[0-9a-f]{64}$/, 'write the hash of a picture, 64 digits from 0 to f')
-    .optional(),
+  photo: picture.optional(),
   withdrawn: z // it was a mistake, or was put right; kept, and counted no longer
     .object({ on: date, by: z.string().min(1).max(80), why: z.string().max(300) })
     .optional(),
@@ -246,6 +270,8 @@ export const machine = z.object({
   chains: z.array(chain).default([]),
   asFound: z.array(deviation).default([]),
   keysAsFound: z.array(keysFound).default([]),
+  photos,
+  pinned: pins,
 });
 
 export type Wire = z.infer<typeof wire>;
@@ -261,5 +287,7 @@ export type Load = z.infer<typeof load>;
 export type Illumination = z.infer<typeof illumination>;
 export type Chain = z.infer<typeof chain>;
 export type KeysFound = z.infer<typeof keysFound>;
+export type ChartPhoto = z.infer<typeof chartPhoto>;
+export type Pinned = z.infer<typeof pinned>;
 export type Deviation = z.infer<typeof deviation>;
 export type Machine = z.infer<typeof machine>;

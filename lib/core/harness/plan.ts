@@ -7,6 +7,7 @@ import { housingName } from '../chart/views';
 import type { Catalogue, HousingPart, Stock, TerminalPart } from '../parts/schema';
 import { cautionsFor } from './cautions';
 import { reservoirsOf } from './discharge';
+import { foundHere } from './found-here';
 import { groupsOf, linksOf } from './groups';
 import { chooseHousing } from './housing';
 import { headerOf, housingOf, type JobShare } from './job-share';
@@ -65,6 +66,7 @@ export function planConnector(chart: Chart, headerId: string, catalogue: Catalog
       solder: headerSide !== 'sound',
       cut: housing.how === 'cut' || housing.how === 'shared' || Boolean(newHeader?.cut),
     }),
+    asFound: foundHere(chart, header),
     steps,
     minutes: steps.reduce((sum, s) => sum + s.minutes, 0),
     needs: needsOf({ header, housing, rows, terminals, keys, newHeader, headerSide, saveKey }),

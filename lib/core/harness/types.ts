@@ -1,8 +1,10 @@
 /** What a connector plan gives. Made by `planConnector(chart, headerId, catalogue, stock)`. */
+
 import type { Header } from '../chart/schema';
 import type { WireEnd } from '../chart/types';
 import type { Need } from '../parts/schema';
 import type { CutKind } from './cut';
+import type { FoundHere } from './found-here';
 import type { JobShare } from './job-share';
 
 export interface Problem {
@@ -158,6 +160,7 @@ export interface ConnectorPlan {
   links: Link[];
   reservoirs: Reservoir[];
   cautions: Caution[];
+  asFound: FoundHere[]; // what this machine has otherwise than its manual, at this connector
   steps: WorkStep[];
   minutes: number;
   needs: Need[];

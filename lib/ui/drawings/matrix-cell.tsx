@@ -10,6 +10,7 @@ export interface Marks {
   past?: Readonly<Record<string, number>>; // how many past fixes
   unproved?: Readonly<Record<string, number>>; // how many of the past fixes have no passed proof
   found?: readonly string[]; // differs from the manual
+  shown?: readonly string[]; // on a photo
 }
 
 /** The marks of some numbers together. */
@@ -21,17 +22,19 @@ export function marksOf(marks: Marks, numbers: readonly string[]) {
     past: sum(marks.past),
     unproved: sum(marks.unproved),
     found: numbers.some((n) => marks.found?.includes(n)),
+    shown: numbers.some((n) => marks.shown?.includes(n)),
   };
 }
 
 const counted = (n: number, one: string, many: string) => (n === 0 ? '' : `${n} ${n === 1 ? one : many}`);
 
 /** What the marks say, in words; empty when there are none. */
-export function marksInWords({ open, past, unproved, found }: ReturnType<typeof marksOf>): string[] {
+export function marksInWords({ open, past, unproved, found, shown }: ReturnType<typeof marksOf>): string[] {
   return [
     counted(open, 'open fault', 'open faults'),
     past ? `${counted(past, 'past fix', 'past fixes')}${unproved ? `, ${unproved} not proved` : ''}` : '',
     found ? 'differs from the manual' : '',
+    shown ? 'shown on a photo' : '',
   ].filter(Boolean);
 }
 
@@ -51,7 +54,7 @@ export function MatrixCell({ things, x, y, size, onLine, marks, lines, href }: M
   if (!first) return null;
   const numbers = things.map((c) => c.number);
   const mark = marksOf(marks, numbers);
-  const { lit, open, past, found } = mark;
+  const { lit, open, past, found, shown } = mark;
   const small = !size.named;
   const look = lit ? ' inv' : onLine ? ' lit' : '';
   const [column, row] = lines;
@@ -74,6 +77,7 @@ export function MatrixCell({ things, x, y, size, onLine, marks, lines, href }: M
           <rect x={x + 8} y={y + 6} width={size.w - 20} height={size.h - 14} rx={2} className="solid" />
         ))}
       <circle cx={x} cy={y} r={lit ? (small ? 7 : 9) : small ? 4 : 4.5} className={lit ? 'heavy paper' : 'mid paper'} />
+      {shown && <circle cx={x} cy={y} r={lit ? 3 : small ? 1.5 : 2} className="solid" />}
       <text x={x + (small ? 10 : 13)} y={y + (small ? 25 : 23)} className={(small ? 'num-s' : 'num-m') + look}>
         {small ? first.number + (things.length > 1 ? '+' : '') : numbers.join('+')}
       </text>

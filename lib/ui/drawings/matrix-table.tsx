@@ -18,6 +18,14 @@ export function MatrixLegend({ of, marks }: { of: MatrixOf; marks: Marks }) {
   return (
     <ul className="legend">
       {row(of, <circle cx={11} cy={11} r={5} className="mid paper" />)}
+      {(marks.shown?.length ?? 0) > 0 &&
+        row(
+          `${of} shown on a photo`,
+          <>
+            <circle cx={11} cy={11} r={5} className="mid paper" />
+            <circle cx={11} cy={11} r={2} className="solid" />
+          </>,
+        )}
       {row('not used', <circle cx={11} cy={11} r={2} className="rule-dot" />)}
       {some(marks.open) && row('open fault, with how many', <OpenMark x={11} y={11} />)}
       {some(marks.past) && row('past fix, with how many', <PastMark x={5} y={4} />)}

@@ -1,17 +1,18 @@
 /** One answer of a lookup: a circuit with its lines and siblings, or a line, pin, header, lamp or load. Also drawn on a machine's page. */
 import { foundColours } from '@/lib/core/chart/found';
 import type { Deviation } from '@/lib/core/chart/schema';
-import type { Circuit } from '@/lib/core/chart/types';
+import type { Chart, Circuit } from '@/lib/core/chart/types';
 import type { CircuitView, LineView, LookupResult } from '@/lib/core/lookup/types';
 import { Button } from '@/lib/ui/controls';
 import { Faces, WireChip, wiresInWords } from '@/lib/ui/drawings';
-import { FoundPhoto } from '@/lib/ui/found-photo';
-import { listed, seenWords } from '@/lib/ui/words';
+import { FoundNote } from '@/lib/ui/found-note';
+import { ShownOnPhoto } from '@/lib/ui/shown-on-photo';
+import { listed } from '@/lib/ui/words';
 
 type One = Extract<LookupResult, { outcome: 'one' }>;
 
 /** `idPrefix` keeps ids unique on the page; `again` undoes a choice among several. */
-export function Answer({ idPrefix, result, again }: { idPrefix: string; result: One; again?: () => void }) {
+export function Answer({ idPrefix, result, chart, again }: { idPrefix: string; result: One; chart: Chart | null; again?: () => void }) {
   const { candidate, circuit, line, face, circuits } = result;
   const lines = circuit?.lines ?? (line ? [line] : []);
   const faces = face
@@ -40,6 +41,7 @@ export function Answer({ idPrefix, result, again }: { idPrefix: string; result: 
           ))}
         </div>
       )}
+      {chart && <ShownOnPhoto chart={chart} candidate={candidate} />}
       {again && (
         <p className="actions">
           <Button text onClick={again}>
@@ -133,28 +135,10 @@ function Line({ line }: { line: LineView }) {
   );
 }
 
-/** Both answers, side by side: what the manual says and what this machine has. */
+/** Where the answer is no circuit, the switch of a difference is named. */
 function AsFound({ found, named }: { found: readonly Deviation[]; named: boolean }) {
   return found.map((d) => (
-    <div key={d.id} className="found-here">
-      <dl className="both">
-        <div>
-          <dt>The manual says</dt>
-          <dd>{d.manual}</dd>
-        </div>
-        <div>
-          <dt>This machine has</dt>
-          <dd>
-            {d.here} {d.wire && <WireChip colour={d.wire} />}
-            <FoundPhoto found={d} />
-          </dd>
-        </div>
-      </dl>
-      <p className="note soft">
-        {named && d.place.switch !== undefined && `At ${d.place.switch}. `}
-        {seenWords(d)}
-      </p>
-    </div>
+    <FoundNote key={d.id} found={d} where={named && d.place.switch !== undefined ? `At ${d.place.switch}` : undefined} />
   ));
 }
 

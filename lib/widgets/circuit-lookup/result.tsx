@@ -1,4 +1,5 @@
 /** What a clue gave, in all its outcomes. */
+import type { Chart } from '@/lib/core/chart/types';
 import type { Candidate, LookupResult } from '@/lib/core/lookup/types';
 import { Empty } from '@/lib/ui/blocks';
 import { Button } from '@/lib/ui/controls';
@@ -8,6 +9,7 @@ import { Answer } from './answer';
 export interface ResultProps {
   id: string;
   result: LookupResult | null;
+  chart: Chart | null;
   picked: boolean;
   act?: WidgetActions;
   /** Where a candidate leads when nothing can be chosen for everybody: the address for its `kind:id`. */
@@ -15,7 +17,7 @@ export interface ResultProps {
 }
 
 /** Whatever a clue gave: one answer, several with their reasons, none with what to try. */
-export function Result({ id, result, picked, act, link }: ResultProps) {
+export function Result({ id, result, chart, picked, act, link }: ResultProps) {
   if (!result)
     return (
       <Empty title="No machine, no chart">
@@ -52,7 +54,7 @@ export function Result({ id, result, picked, act, link }: ResultProps) {
     case 'several':
       return <Several result={result} act={act} link={link} />;
     case 'one':
-      return <Answer idPrefix={id} result={result} again={act && picked ? () => act.remove('pick') : undefined} />;
+      return <Answer idPrefix={id} result={result} chart={chart} again={act && picked ? () => act.remove('pick') : undefined} />;
   }
 }
 

@@ -86,6 +86,10 @@ function markdown(model: Model): string {
     `**Connector plan ${plan.housingName}**, ${plan.header.positions} positions, ${plan.header.pitchMm} mm`,
     '',
     ...plan.cautions.map((c) => `> **${c.title}.** ${c.text}\n`),
+    ...plan.asFound.map(
+      ({ found, where }) =>
+        `- Otherwise in this machine, ${where}: ${found.here}${found.wire ? `, wire ${found.wire}` : ''} (manual: ${found.manual}); ${found.by}, ${found.on}`,
+    ),
     ...plan.rows.map(
       (row) =>
         `- ${row.position}: ${row.wires.map((w) => w.colour).join(' and ') || row.label}${row.found ? ` (found here: ${row.found.join(' and ')})` : ''}${row.goesTo ? `, to ${row.goesTo}` : ''}${row.pigtail?.chosen ? `, on a pigtail of ${row.pigtail.awg} AWG` : ''}`,

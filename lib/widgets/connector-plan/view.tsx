@@ -3,6 +3,7 @@ import type { ConnectorPlan } from '@/lib/core/harness/types';
 import { Caution, Empty, Notice, TickBox, Widget, whoAndWhen } from '@/lib/ui/blocks';
 import { Field } from '@/lib/ui/controls';
 import { Faces, Ruler, TrueScale } from '@/lib/ui/drawings';
+import { FoundNote } from '@/lib/ui/found-note';
 import { PaperLinks } from '@/lib/ui/paper-links';
 import { duration } from '@/lib/ui/words';
 import type { WidgetActions, WidgetViewProps } from '../definition';
@@ -129,6 +130,14 @@ function Planned({ id, plan, model, act }: { id: string; plan: ConnectorPlan; mo
           />
           The old keying plug comes out whole and is used again
         </label>
+      )}
+      {plan.asFound.length > 0 && (
+        <section className="found-list">
+          <h3>Otherwise in this machine</h3>
+          {plan.asFound.map(({ found, where }) => (
+            <FoundNote key={found.id} found={found} where={where} />
+          ))}
+        </section>
       )}
       <PlanTable plan={plan} model={model} act={act} />
       <WireEnds id={id} plan={plan} act={act} />

@@ -1,18 +1,26 @@
 'use client';
-/** The marks over a photo, to take hold of: by finger, mouse or keyboard. What is dragged is shared when it is let go: one step of undo. */
-import { type KeyboardEvent, type PointerEvent, useEffect, useRef, useState } from 'react';
-import { MarkShape, tallness, unit } from '@/lib/ui/photo-marks';
-import type { WidgetActions } from '../definition';
-import { type Mark, markWords, type Photo, type Spot } from './definition';
+/** Marks or pins over a photo, to take hold of: by finger, mouse or keyboard. What is dragged is told when it is let go: one step of undo. */
+import { type KeyboardEvent, type PointerEvent, type ReactNode, useEffect, useRef, useState } from 'react';
+import { tallness, unit } from '@/lib/ui/photo-marks';
+import type { ShownMark } from '../definition';
+import type { Spot } from './definition';
 
-interface Props {
-  photo: Photo;
+export type End = 'from' | 'to';
+type Held = Pick<ShownMark, 'sort' | 'from' | 'to'> & { id: string };
+interface Props<M extends Held> {
+  photo: { width: number; height: number; marks: readonly M[] };
+  /** What the marks are, for who does not see them. */
+  label: string;
   chosen: string | null;
   choose(mark: string | null): void;
   remove(mark: string): void;
-  act: WidgetActions;
+  /** `whole`: one step of undo by itself, and not one of a run of key presses. */
+  move(mark: string, end: End, spot: Spot, whole: boolean): void;
+  /** The photo was pressed where no mark is. */
+  place(spot: Spot): void;
+  words(mark: M): string;
+  shape(mark: M, tall: number): ReactNode;
 }
-type End = 'from' | 'to';
 interface Drag {
   mark: string;
   end: End;
@@ -22,7 +30,7 @@ interface Drag {
 const within = (n: number) => Math.round(Math.min(1, Math.max(0, n)) * 10_000) / 10_000;
 const steps: Record<string, [x: number, y: number]> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
-export function MarkLayer({ photo, chosen, choose, remove, act }: Props) {
+export function MarkLayer<M extends Held>({ photo, label, chosen, choose, remove, move, place, words, shape }: Props<M>) {
   const tall = tallness(photo);
   const sheet = useRef<SVGSVGElement>(null);
   const [drag, setDrag] = useState<Drag | null>(null);
@@ -46,10 +54,7 @@ export function MarkLayer({ photo, chosen, choose, remove, act }: Props) {
     if (!box) return { x: 0.5, y: 0.5 };
     return { x: within((event.clientX - box.left) / box.width), y: within((event.clientY - box.top) / box.height) };
   };
-  const place = (event: PointerEvent) => {
-    if (chosen && photo.marks.some((mark) => mark.id === chosen)) act.step({ [`to.${chosen}`]: spotOf(event) });
-  };
-  const press = (event: KeyboardEvent, mark: Mark, end: End) => {
+  const press = (event: KeyboardEvent, mark: M, end: End) => {
     const step = steps[event.key];
     if (event.key === 'Delete' || event.key === 'Backspace') {
       event.preventDefault();
@@ -58,10 +63,10 @@ export function MarkLayer({ photo, chosen, choose, remove, act }: Props) {
       event.preventDefault();
       const by = event.shiftKey ? 0.05 : 0.01;
       const at = mark[end] ?? mark.to;
-      act.set(`${end}.${mark.id}`, { x: within(at.x + step[0] * by), y: within(at.y + step[1] * by) });
+      move(mark.id, end, { x: within(at.x + step[0] * by), y: within(at.y + step[1] * by) }, false);
     }
   };
-  const handle = (mark: Mark, end: End) => {
+  const handle = (mark: M, end: End) => {
     const at = mark[end];
     if (!at) return null;
     return (
@@ -72,7 +77,7 @@ export function MarkLayer({ photo, chosen, choose, remove, act }: Props) {
         tabIndex={0}
         data-mark={mark.id}
         data-end={end}
-        aria-label={`${markWords(mark)}${mark.sort === 'arrow' ? (end === 'to' ? ', point' : ', tail') : ''}. Arrow keys move it, Delete removes it.`}
+        aria-label={`${words(mark)}${mark.sort === 'arrow' ? (end === 'to' ? ', point' : ', tail') : ''}. Arrow keys move it, Delete removes it.`}
         onFocus={() => choose(mark.id)}
         onKeyDown={(event) => press(event, mark, end)}
         onPointerDown={(event) => {
@@ -87,7 +92,7 @@ export function MarkLayer({ photo, chosen, choose, remove, act }: Props) {
           event.stopPropagation();
           const dragged = held.current;
           hold(null);
-          if (dragged?.moved) act.step({ [`${dragged.end}.${dragged.mark}`]: dragged.spot });
+          if (dragged?.moved) move(dragged.mark, dragged.end, dragged.spot, true);
         }}
         onPointerCancel={() => hold(null)}
       >
@@ -96,11 +101,11 @@ export function MarkLayer({ photo, chosen, choose, remove, act }: Props) {
     );
   };
   return (
-    <svg ref={sheet} className="photo-marks live" viewBox={`0 0 ${unit} ${tall}`} role="group" aria-label="Marks on the photo">
-      <rect className="mark-ground" width={unit} height={tall} onPointerUp={place} />
+    <svg ref={sheet} className="photo-marks live" viewBox={`0 0 ${unit} ${tall}`} role="group" aria-label={label}>
+      <rect className="mark-ground" width={unit} height={tall} onPointerUp={(event) => place(spotOf(event))} />
       {marks.map((mark) => (
         <g key={mark.id} className={mark.id === chosen ? 'mark chosen' : 'mark'}>
-          <MarkShape mark={mark} tall={tall} />
+          {shape(mark, tall)}
           {handle(mark, 'from')}
           {handle(mark, 'to')}
         </g>

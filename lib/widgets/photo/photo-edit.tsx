@@ -6,8 +6,9 @@ import { newId } from '@/lib/notebook/ids';
 import { Button, Field } from '@/lib/ui/controls';
 import { useSession } from '@/lib/ui/editor/session';
 import { PairSlide, PhotoImage, photoShape } from '@/lib/ui/photo-figure';
+import { MarkShape } from '@/lib/ui/photo-marks';
 import type { WidgetActions } from '../definition';
-import { altOf, type Mark, type Photo, type Sort, type Spot } from './definition';
+import { altOf, type Mark, markWords, type Photo, type Sort, type Spot } from './definition';
 import { MarkLayer } from './mark-layer';
 
 interface Props {
@@ -59,7 +60,17 @@ export function PhotoEdit({ id, photo, place, all, pins, act }: Props) {
       <figure className="photo">
         <div className={photoShape(photo)}>
           <Shown photo={photo} place={place} />
-          <MarkLayer photo={photo} chosen={chosen} choose={choose} remove={remove} act={act} />
+          <MarkLayer
+            photo={photo}
+            label="Marks on the photo"
+            chosen={chosen}
+            choose={choose}
+            remove={remove}
+            move={(mark, end, spot, whole) => (whole ? act.step({ [`${end}.${mark}`]: spot }) : act.set(`${end}.${mark}`, spot))}
+            place={(spot) => chosen && photo.marks.some((mark) => mark.id === chosen) && act.step({ [`to.${chosen}`]: spot })}
+            words={markWords}
+            shape={(mark, tall) => <MarkShape mark={mark} tall={tall} />}
+          />
           <Progress photo={photo} />
         </div>
       </figure>

@@ -1,5 +1,5 @@
 /** Keeps the club's logo, or takes it off the letterhead. */
-import { pictureFrom } from '@/app/photo-form';
+import { photoFrom, readPhotoForm } from '@/app/photo-form';
 import { can } from '@/lib/access/can';
 import { actorOf } from '@/lib/access/session';
 import { sameOrigin } from '@/lib/http/origin';
@@ -11,7 +11,9 @@ export async function POST(request: Request) {
   if (!can(await actorOf(request.headers), 'manage', 'club')) return new Response('Only an owner changes the letterhead.', { status: 403 });
   if (!sameOrigin(request.headers, settings().baseUrl)) return new Response('Send this from a page of the club.', { status: 403 });
   const back = (to: string) => new Response(null, { status: 303, headers: { location: `/club${to}` } });
-  const sent = await pictureFrom(request);
+  const form = await readPhotoForm(request);
+  if (!form) return back('?trouble=large#letterhead');
+  const sent = form.get('remove') === 'yes' ? { picture: null } : await photoFrom(form);
   if ('trouble' in sent) return back(`?trouble=${sent.trouble}#letterhead`);
   const { picture } = sent;
   if (picture) await holdOnLetterhead(picture.hash);

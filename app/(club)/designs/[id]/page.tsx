@@ -3,6 +3,7 @@ import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { findingsIn } from '@/app/findings';
 import { can } from '@/lib/access/can';
+import { photosOfDesign } from '@/lib/core/chart/pinned';
 import { positionsWords } from '@/lib/core/harness/pin-rows';
 import { progressOf } from '@/lib/search/dependents';
 import { getDesign, listMachines } from '@/lib/store/machines';
@@ -11,6 +12,7 @@ import { DesignLines } from '@/lib/ui/design-lines';
 import { Entry, LinkButton, Widget } from '@/lib/ui/shell';
 import { listed } from '@/lib/ui/words';
 import { requireMember } from '../../../member';
+import { PhotoStrip } from '../../charts/photos';
 import { Frame } from '../../frame';
 
 type Props = { params: Promise<{ id: string }> };
@@ -25,6 +27,7 @@ export default async function DesignPage({ params }: Props) {
   const member = await requireMember(`/designs/${id}`);
   const { design, version } = (await getDesign(id)) ?? notFound();
   const [findings, machines, progress] = await Promise.all([findingsIn(design), listMachines(), progressOf('design', id)]);
+  const mayWrite = can(member, 'write', 'machine');
   const users = machines.filter((m) => m.design === design.id);
   return (
     <Frame member={member} here="Machines" title={`Board design ${design.id}`}>
@@ -86,6 +89,9 @@ export default async function DesignPage({ params }: Props) {
               ))}
             </tbody>
           </table>
+        </Widget>
+        <Widget title="On photos" id="photos" tools={mayWrite && <LinkButton href={`/designs/${id}/photos/add`}>Add a photo</LinkButton>}>
+          <PhotoStrip photos={photosOfDesign(design)} marks={{}} path={`/designs/${id}`} design={id} mayWrite={mayWrite} />
         </Widget>
         <Widget title="Lines" id="lines">
           <DesignLines design={design} />

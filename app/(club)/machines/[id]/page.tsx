@@ -4,11 +4,12 @@ import { chartFiles } from '@/app/chart-file';
 import { findingsIn } from '@/app/findings';
 import { can } from '@/lib/access/can';
 import { indexChart } from '@/lib/core/chart';
+import { keyOf, photosOf } from '@/lib/core/chart/pinned';
 import { positionLabel } from '@/lib/core/chart/positions';
 import { positionsWords } from '@/lib/core/harness/pin-rows';
 import { lookup } from '@/lib/core/lookup';
 import { progressOf } from '@/lib/search/dependents';
-import { circuitPages, marksOfPages, recentPages } from '@/lib/search/recent';
+import { circuitPages, recentPages } from '@/lib/search/recent';
 import { getChartParts } from '@/lib/store/machines';
 import { AsFound } from '@/lib/ui/as-found';
 import { ChartFiles } from '@/lib/ui/chart-files';
@@ -17,12 +18,14 @@ import { CircuitPages } from '@/lib/ui/circuit-pages';
 import { ComputingAgain } from '@/lib/ui/computing-again';
 import { FlagForm } from '@/lib/ui/flag-form';
 import { HeaderFigure } from '@/lib/ui/header-figure';
-import { Beneath, LampMap, SwitchMap } from '@/lib/ui/machine-map';
+import { Beneath, LampMap, SwitchMap, shownOnPhotos } from '@/lib/ui/machine-map';
 import { PaperLinks } from '@/lib/ui/paper-links';
 import { Entry, LinkButton, Widget } from '@/lib/ui/shell';
+import { pinnedAs } from '@/lib/ui/shown-on-photo';
 import { day } from '@/lib/ui/words';
 import { Result } from '@/lib/widgets/circuit-lookup/result';
 import { requireMember } from '../../../member';
+import { askOf, mapMarks, PhotoStrip } from '../../charts/photos';
 import { Frame } from '../../frame';
 
 type Props = {
@@ -54,12 +57,15 @@ export default async function MachinePage({ params, searchParams }: Props) {
   const mayWrite = can(member, 'write', 'machine');
   const answer = found?.outcome === 'one' ? found : null;
   const lit = answer?.circuit?.circuit.number;
-  const marked = { ...marksOfPages(byCircuit), found: chart.asFound.flatMap((d) => d.place.switch ?? []) };
+  const { shown, shownLamps } = shownOnPhotos(chart);
+  const marks = mapMarks(chart, byCircuit);
   const map = {
     chart,
-    marks: { ...marked, lit },
+    marks: { ...marks, shown, lit },
     litLamp: answer?.candidate.kind === 'lamp' ? answer.candidate.id : undefined,
+    shownLamps,
   };
+  const pinned = answer && pinnedAs(answer.candidate);
   const about = lit ?? (answer?.candidate.kind === 'load' ? answer.candidate.id : undefined);
   const margin = (
     <>
@@ -128,6 +134,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
             <Result
               id="machine"
               result={found}
+              chart={chart}
               picked={false}
               link={(pick) => `/machines/${id}?clue=${encodeURIComponent(clue)}&pick=${encodeURIComponent(pick)}#ask`}
             />
@@ -162,6 +169,17 @@ export default async function MachinePage({ params, searchParams }: Props) {
         )}
         <Widget title="Beside the matrix" id="rest">
           <Beneath {...map} />
+        </Widget>
+        <Widget title="On photos" id="photos" tools={mayWrite && <LinkButton href={`/machines/${id}/photos/add`}>Add a photo</LinkButton>}>
+          <PhotoStrip
+            photos={photosOf(chart)}
+            marks={marks}
+            href={askOf(id)}
+            path={`/machines/${id}`}
+            design={chart.design.id}
+            lit={pinned ? keyOf(pinned) : undefined}
+            mayWrite={mayWrite}
+          />
         </Widget>
         <Widget
           title="As found"

@@ -11,7 +11,15 @@ import { requireRight } from '../../../../member';
 import { Frame } from '../../../frame';
 
 export const metadata: Metadata = { title: 'Bring an archive in' };
-const kindWords = { design: 'Board design', machine: 'Machine', part: 'Part', page: 'Page', stock: 'Stock' } as const;
+const kindWords = {
+  design: 'Board design',
+  machine: 'Machine',
+  part: 'Part',
+  page: 'Page',
+  pictures: 'Pictures',
+  stock: 'Stock',
+  thesaurus: 'Thesaurus',
+} as const;
 const choiceWords: Record<Choice, string> = { keep: 'Keep ours', both: 'Have both', replace: 'Take theirs' };
 const scopeWords = { page: 'One page', machine: 'One machine', club: 'The whole club' } as const;
 
@@ -19,9 +27,9 @@ const scopeWords = { page: 'One page', machine: 'One machine', club: 'The whole 
 export default async function Look({ params }: { params: Promise<{ file: string }> }) {
   const { file } = await params;
   const member = await requireRight(`/club/import/${file}`, 'manage', 'club');
-  const bytes = await shelved(file);
-  if (!bytes) redirect('/club/import?why=gone');
-  const read = readArchive(bytes);
+  const source = shelved(file);
+  if (!source) redirect('/club/import?why=gone');
+  const read = readArchive(source);
   const preview = read.ok ? await previewArchive(read.archive) : read;
   return (
     <Frame member={member} here="Club" title="Bring an archive in">

@@ -2,6 +2,7 @@ import { can } from '@/lib/access/can';
 import { actorOf, bearerOf } from '@/lib/access/session';
 import { shelve } from '@/lib/archive/shelf';
 import { limits } from '@/lib/archive/zip-read';
+import { formFile } from '@/lib/http/form-file';
 import { sameOrigin } from '@/lib/http/origin';
 import { settings } from '@/lib/store/settings';
 
@@ -15,7 +16,6 @@ export async function POST(request: Request) {
     return new Response('This was not sent by a page of this notebook.', { status: 403 });
   const length = Number(request.headers.get('content-length') ?? Number.NaN);
   if (!(length <= limits.archiveBytes + formAround)) return go('/club/import?why=large');
-  const file = (await request.formData().catch(() => null))?.get('archive');
-  if (!(file instanceof File) || file.size === 0) return go('/club/import?why=none');
-  return go(`/club/import/${await shelve(new Uint8Array(await file.arrayBuffer()))}`);
+  const id = await shelve((take) => formFile(request, 'archive', limits.archiveBytes + formAround, take));
+  return go(id ? `/club/import/${id}` : '/club/import?why=none');
 }

@@ -17,8 +17,8 @@ export default async function CopyMachine({ params }: { params: Promise<{ id: st
       <Entry>
         <h1>A machine like {title}</h1>
         <p className="lead">
-          The copy has its switches, lamps, loads and harness. Its serial number and what was found on it stay behind: they are true of that
-          one machine.
+          The copy has its switches, lamps, loads and harness. Its serial number, its photos and what was found on it stay behind: they are
+          true of that one machine.
         </p>
         <ActionForm
           action={copyMachineAction}

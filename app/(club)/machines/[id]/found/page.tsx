@@ -51,7 +51,13 @@ export default async function FoundPage({ params, searchParams }: Props) {
               </button>
             </form>
             {result && (
-              <Result id="found" result={result} picked={false} link={(to) => `${here}/found?${new URLSearchParams({ clue: to })}`} />
+              <Result
+                id="found"
+                result={result}
+                chart={chart}
+                picked={false}
+                link={(to) => `${here}/found?${new URLSearchParams({ clue: to })}`}
+              />
             )}
           </>
         ) : (

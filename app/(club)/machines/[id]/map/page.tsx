@@ -2,11 +2,12 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { indexChart } from '@/lib/core/chart';
-import { circuitPages, marksOfPages } from '@/lib/search/recent';
+import { circuitPages } from '@/lib/search/recent';
 import { getChartParts } from '@/lib/store/machines';
-import { Beneath, LampMap, SwitchMap } from '@/lib/ui/machine-map';
+import { Beneath, LampMap, SwitchMap, shownOnPhotos } from '@/lib/ui/machine-map';
 import { Entry } from '@/lib/ui/shell';
 import { requireMember } from '../../../../member';
+import { mapMarks } from '../../../charts/photos';
 import { Frame } from '../../../frame';
 
 type Props = { params: Promise<{ id: string }> };
@@ -22,7 +23,8 @@ export default async function MapPage({ params }: Props) {
   const parts = await getChartParts(id);
   if (!parts) notFound();
   const chart = indexChart(parts.machine, parts.design);
-  const marks = { ...marksOfPages(await circuitPages(id)), found: chart.asFound.flatMap((d) => d.place.switch ?? []) };
+  const { shown, shownLamps } = shownOnPhotos(chart);
+  const marks = { ...mapMarks(chart, await circuitPages(id)), shown };
   return (
     <Frame member={member} here="Machines" title={`Map of ${chart.title}`}>
       <Entry>
@@ -43,7 +45,7 @@ export default async function MapPage({ params }: Props) {
         {chart.lamps.length > 0 && (
           <div className="map-sheet">
             <h2>Lamp matrix</h2>
-            <LampMap chart={chart} marks={marks} />
+            <LampMap chart={chart} marks={marks} shownLamps={shownLamps} />
           </div>
         )}
       </Entry>

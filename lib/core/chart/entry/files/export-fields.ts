@@ -26,6 +26,17 @@ const wireFields = [
   text('Wire note', 'note'),
 ];
 
+const photoFields = [
+  text('Picture', 'picture'),
+  number('Width', 'width'),
+  number('Height', 'height'),
+  text('Caption', 'caption'),
+  text('On', 'on'),
+  text('By', 'by'),
+];
+const pinnedOn = [text('Id', 'id'), text('Photo', 'photo'), numbers('At', 'at')];
+const pinnedThings = [text('Switch', 'switch'), text('Lamp', 'lamp'), text('Load', 'load'), text('Header', 'header')];
+
 /** Files of one row a record, by the list in the chart that they hold; `machine` and `design` have one row. */
 export const files = {
   machine: [
@@ -106,6 +117,8 @@ export const files = {
     text('On', 'on'),
     text('By', 'by'),
   ],
+  photos: photoFields,
+  pinned: [...pinnedOn, ...pinnedThings],
   design: [
     text('Format', 'format'),
     text('Id', 'id'),
@@ -163,6 +176,8 @@ export const files = {
   ],
   /** One row a wire: a pin that says nothing of its wires has one row without a wire number. */
   pins: [text('Header', 'header'), number('Position', 'position'), text('Line', 'net'), number('Wire no.', 'wire'), ...wireFields],
+  boardPhotos: photoFields,
+  boardPinned: [...pinnedOn, ...pinnedThings],
   /** One row a step: `2.1.3` is step 3 of branch 1 of the splice that is step 2. */
   chains: [number('Chain', 'chain'), text('Tap', 'tap'), text('Step', 'step'), text('What', 'what'), text('Number', 'number')],
 } satisfies Record<string, Field[]>;
@@ -171,6 +186,9 @@ export type FileKey = keyof typeof files;
 export const wirePaths = wireFields.map((field) => field.path);
 /** Lists whose rows are one record each. */
 export const machineLists = ['switches', 'direct', 'lamps', 'loads', 'illumination', 'asFound', 'keysAsFound'] as const;
+/** Lists that a chart need not have: without one, the chart has no file of it. */
+export const optionalLists = { machine: ['photos', 'pinned'], design: ['boardPhotos', 'boardPinned'] } as const;
+export const isOptional = (key: FileKey): boolean => ([...optionalLists.machine, ...optionalLists.design] as FileKey[]).includes(key);
 
 /** Name of each file. */
 export const fileNames: Readonly<Record<FileKey, string>> = {
@@ -183,11 +201,15 @@ export const fileNames: Readonly<Record<FileKey, string>> = {
   chains: 'harness.csv',
   asFound: 'as-found.csv',
   keysAsFound: 'keys-as-found.csv',
+  photos: 'photos.csv',
+  pinned: 'pinned.csv',
   design: 'board-design.csv',
   boards: 'boards.csv',
   nets: 'lines.csv',
   headers: 'headers.csv',
   pins: 'pins.csv',
+  boardPhotos: 'board-photos.csv',
+  boardPinned: 'board-pinned.csv',
 };
 /** The files of a board design; the others are the machine's. */
-export const designFiles: ReadonlySet<FileKey> = new Set(['design', 'boards', 'nets', 'headers', 'pins']);
+export const designFiles: ReadonlySet<FileKey> = new Set(['design', 'boards', 'nets', 'headers', 'pins', 'boardPhotos', 'boardPinned']);

@@ -4,7 +4,7 @@ import { type Json, jsonOf } from '../../rows';
 import type { BoardDesign, Machine } from '../../schema';
 import { rowsOfChains } from './chain-rows';
 import { cellOf, csvOf, pick } from './codec';
-import { type FileKey, fileNames, files, machineLists } from './export-fields';
+import { type FileKey, fileNames, files, machineLists, optionalLists } from './export-fields';
 
 export interface CsvFile {
   name: string;
@@ -28,6 +28,7 @@ export function exportTables({ design, machine }: ChartFile): CsvFile[] {
     nets: d.nets as Row[],
     headers: d.headers as Row[],
     pins: pinRows(d.headers as Row[]),
+    ...listsOf(d, optionalLists.design),
   };
   return (Object.keys(fileNames) as FileKey[]).flatMap((key) => {
     const own = rows[key];
@@ -43,10 +44,13 @@ function machineRows(machine: Machine): Partial<Record<FileKey, Row[]>> {
   const base = machine.numbering.base;
   return {
     machine: [base && Object.values(base).every((digit) => digit === undefined) ? withoutDigits(m) : m],
-    ...Object.fromEntries(machineLists.map((list) => [list, m[list] as Row[]])),
+    ...listsOf(m, [...machineLists, ...optionalLists.machine]),
     chains: rowsOfChains(machine.chains),
   };
 }
+
+const listsOf = (chart: Row, lists: readonly FileKey[]) =>
+  Object.fromEntries(lists.map((list) => [list, chart[list] as Row[] | undefined]));
 
 const withoutDigits = (machine: Row): Row => ({ ...machine, numbering: { ...(machine.numbering as Row), emptyBase: true } });
 

@@ -10,7 +10,7 @@ import { delimiterOf } from '../table/read-table';
 import { chainsOfRows } from './chain-rows';
 import { type Field, fromCell, place } from './codec';
 import { type ChartFile, type CsvFile, exportTables, turnsOf } from './export';
-import { designFiles, type FileKey, fileNames, files, machineLists, wirePaths } from './export-fields';
+import { designFiles, type FileKey, fileNames, files, isOptional, machineLists, optionalLists, wirePaths } from './export-fields';
 
 type Row = { [key: string]: Json };
 
@@ -36,13 +36,21 @@ export function importTables(csvs: readonly CsvFile[], base?: ChartFile): Read<C
     const csv = known?.get(key);
     const name = fileNames[key];
     if (csv !== undefined) rows.set(key, rowsOf(name, csv, files[key], findings));
-    else findings.push(error('file-missing', name, `${name} is missing.`, 'Add it; a table without rows has its headings only.'));
+    else if (!isOptional(key))
+      findings.push(error('file-missing', name, `${name} is missing.`, 'Add it; a table without rows has its headings only.'));
   }
   if (findings.length > 0) return { ok: false, findings };
   const of = (key: FileKey) => rows.get(key) ?? [];
   const headers = headersOf(of('headers'), of('pins'), findings);
-  const design = readDesign({ ...only('design', of('design'), findings), boards: of('boards'), nets: of('nets'), headers });
-  const own = rows.has('machine') ? machineOf(of, findings) : null;
+  const given = (lists: readonly FileKey[]) => Object.fromEntries(lists.flatMap((list) => (rows.has(list) ? [[list, of(list)]] : [])));
+  const design = readDesign({
+    ...only('design', of('design'), findings),
+    boards: of('boards'),
+    nets: of('nets'),
+    headers,
+    ...given(optionalLists.design),
+  });
+  const own = rows.has('machine') ? machineOf(of, given(optionalLists.machine), findings) : null;
   const all = [...findings, ...(design.ok ? [] : inFiles(design.findings)), ...(!own || own.ok ? [] : inFiles(own.findings))];
   return design.ok && (own === null || own.ok) && all.length === 0
     ? { ok: true, value: { design: design.value, ...(own && { machine: own.value }) } }
@@ -60,7 +68,7 @@ function keyOfFile(name: string): FileKey | undefined {
   return keys.find((key) => fileNames[key] === plain);
 }
 
-function machineOf(of: (key: FileKey) => Row[], findings: Finding[]): Read<Machine> {
+function machineOf(of: (key: FileKey) => Row[], photos: { [list: string]: Row[] }, findings: Finding[]): Read<Machine> {
   const { chains, wrong } = chainsOfRows(of('chains'));
   for (const row of wrong) {
     const message = 'This step has no place: the step before it, or its splice, is missing.';
@@ -71,6 +79,7 @@ function machineOf(of: (key: FileKey) => Row[], findings: Finding[]): Read<Machi
     ...Object.fromEntries(machineLists.map((list) => [list, of(list)])),
     asFound: of('asFound').map((row) => ({ place: {}, ...row })),
     chains: wrong.length > 0 ? [] : chains,
+    ...photos,
   });
 }
 

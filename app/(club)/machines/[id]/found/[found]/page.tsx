@@ -2,7 +2,7 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { withdrawFoundAction } from '@/app/actions/found';
-import { pictureTroubles } from '@/app/photo-form';
+import { photoTrouble } from '@/app/photo-form';
 import { indexChart } from '@/lib/core/chart';
 import { getChartParts } from '@/lib/store/machines';
 import { placeWords } from '@/lib/ui/as-found';
@@ -15,9 +15,6 @@ import { requireRight } from '../../../../../member';
 import { Frame } from '../../../../frame';
 
 export const metadata: Metadata = { title: 'A difference' };
-
-/** Why a photo was not kept, by what the address says. */
-const troubles: Record<string, string> = { ...pictureTroubles, changed: 'Somebody changed this chart meanwhile. Send the photo again.' };
 
 type Props = { params: Promise<{ id: string; found: string }>; searchParams: Promise<{ trouble?: string }> };
 
@@ -50,9 +47,9 @@ export default async function FoundOnePage({ params, searchParams }: Props) {
           <p className="note soft">{seenWords(deviation)}</p>
         </div>
         <h2>Photo</h2>
-        {Object.hasOwn(troubles, trouble) && (
+        {photoTrouble(trouble) && (
           <p className="form-message" role="alert">
-            {troubles[trouble]}
+            {photoTrouble(trouble)}
           </p>
         )}
         <FoundPhoto found={deviation} large />

@@ -1,7 +1,10 @@
 import { clubName } from '@/app/club';
 import { pdfResponse } from '@/app/pdf-file';
+import type { ConnectorPlan } from '@/lib/core/harness/types';
+import { readPicture } from '@/lib/files/pictures';
 import { benchSheet } from '@/lib/print/bench-sheet';
 import { getPage } from '@/lib/store/pages';
+import { heldPicture } from '@/lib/store/pictures';
 import { settings } from '@/lib/store/settings';
 import type { Model } from '@/lib/widgets/connector-plan/definition';
 import { loadPage } from '../../load';
@@ -33,7 +36,7 @@ export async function GET(request: Request, { params }: Context) {
         ticks,
         seated,
         tugged,
-        asFound: chart?.asFound ?? [],
+        photos: await photosOf(result.plan),
         machine: chart?.title ?? '',
         page: page.title,
         address: `${settings().baseUrl}/pages/${id}`,
@@ -44,4 +47,16 @@ export async function GET(request: Request, { params }: Context) {
     );
     return { bytes, name: `bench-sheet-${result.plan.housingName}-${paper}.pdf` };
   });
+}
+
+/** Of what was found otherwise at the connector; a photo that nothing holds, that was removed, or whose file is missing, is left out. */
+async function photosOf({ asFound }: ConnectorPlan): Promise<Record<string, Buffer>> {
+  const photos: Record<string, Buffer> = {};
+  for (const { found } of asFound) {
+    const picture = found.photo === undefined ? null : await heldPicture(found.photo);
+    const shown = picture && (picture.onChart || picture.onPage) && !picture.removedAt;
+    const file = shown ? await readPicture(picture, 800) : null;
+    if (file) photos[found.id] = Buffer.from(file.bytes);
+  }
+  return photos;
 }

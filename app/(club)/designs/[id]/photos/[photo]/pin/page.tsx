@@ -1,0 +1,9 @@
+import type { Metadata } from 'next';
+import { PinOn } from '../../../../../charts/photos';
+
+export const metadata: Metadata = { title: 'Pin on a photo' };
+
+export default async function Page({ params }: { params: Promise<{ id: string; photo: string }> }) {
+  const { id, photo } = await params;
+  return <PinOn kind="design" id={id} picture={photo} />;
+}

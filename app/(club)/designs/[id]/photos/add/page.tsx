@@ -1,0 +1,10 @@
+import type { Metadata } from 'next';
+import { AddPhoto } from '../../../../charts/photos';
+
+export const metadata: Metadata = { title: 'Add a photo' };
+
+type Props = { params: Promise<{ id: string }>; searchParams: Promise<{ trouble?: string }> };
+
+export default async function Page({ params, searchParams }: Props) {
+  return <AddPhoto kind="design" id={(await params).id} trouble={(await searchParams).trouble} />;
+}

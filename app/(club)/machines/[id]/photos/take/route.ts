@@ -1,0 +1,4 @@
+import { takeChartPhoto } from '@/app/chart-photo';
+
+export const POST = async (request: Request, { params }: { params: Promise<{ id: string }> }) =>
+  takeChartPhoto(request, 'machine', (await params).id);

@@ -1,0 +1,19 @@
+/** Which pictures the things of an archive show: what goes out with them, and what they hold when they come in. */
+import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
+import { evaluatePage } from '@/lib/notebook/evaluate';
+import type { PageContent } from '@/lib/notebook/types';
+import type { PageFile } from './format';
+
+const nothing = { chart: null, catalogue: { format: 'fettlebook-parts/1' as const, currency: 'GBP', parts: [] }, stock: {}, record: {} };
+
+/** Hashes of the pictures that a page shows, now and at its points that have a name. */
+export const picturesOfPage = ({ content, points }: Pick<PageFile, 'content' | 'points'>): string[] => [
+  ...new Set([content, ...points.map((point) => point.content)].flatMap((each) => picturesOf(each as PageContent))),
+];
+const picturesOf = (content: PageContent): string[] =>
+  evaluatePage(content, nothing).widgets.flatMap((w) => (w.error ? [] : (w.definition?.pictures?.(w.model) ?? [])));
+
+export const picturesOfChart = (chart: Machine | BoardDesign): string[] =>
+  chart.format === 'fettlebook-board/1'
+    ? (chart.boardPhotos ?? []).map((photo) => photo.picture)
+    : [...(chart.photos ?? []).map((photo) => photo.picture), ...chart.asFound.flatMap((found) => found.photo ?? [])];
