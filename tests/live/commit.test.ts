@@ -5,6 +5,16 @@ import { Committer } from '@/lib/live/commit';
 import { mergeAll } from '@/lib/live/merge';
 import { FakeLog, until } from './helpers';
 
+const rests = vi.hoisted(() => [] as number[]);
+vi.mock('node:timers/promises', async (original) => {
+  const timers = await original<typeof import('node:timers/promises')>();
+  const setTimeout = (ms: number) => {
+    rests.push(ms);
+    return timers.setTimeout(ms);
+  };
+  return { ...timers, setTimeout };
+});
+
 beforeEach(() => {
   vi.spyOn(console, 'error').mockImplementation(() => {});
 });
@@ -109,18 +119,17 @@ it('appends begin 20 ms apart: what comes meanwhile goes together', async () => 
   const log = new FakeLog('a');
   const committer = new Committer(log, { saved() {}, gone() {} });
   const { updates } = typed(50);
-  const begins: number[] = [];
-  const append = log.append.bind(log);
-  log.append = (entries) => {
-    begins.push(performance.now());
-    return append(entries);
-  };
-  for (const update of updates) {
-    committer.add('a', update, 'm');
-    await new Promise((resolve) => setImmediate(resolve));
-  }
+  const clock = vi.spyOn(performance, 'now').mockReturnValue(50_000);
+  rests.length = 0;
+  committer.add('a', updates[0]!, 'm');
   await committer.settled('a');
-  expect(begins.length).toBeLessThan(updates.length);
-  for (const [n, begin] of begins.slice(1).entries()) expect(begin - begins[n]!).toBeGreaterThanOrEqual(19); // timers are a millisecond rough
+  expect([log.appends, rests]).toEqual([1, []]); // after a rest at once
+  for (const update of updates.slice(1, 25)) committer.add('a', update, 'm');
+  await committer.settled('a');
+  expect([log.appends, rests]).toEqual([2, [20]]);
+  clock.mockReturnValue(50_012);
+  for (const update of updates.slice(25)) committer.add('a', update, 'm');
+  await committer.settled('a');
+  expect([log.appends, rests.slice(1)]).toEqual([3, [8]]);
   expect(committer.pending('a')).toBe(0);
 });
