@@ -10,7 +10,8 @@ const nothing = { chart: null, catalogue: { format: 'fettlebook-parts/1' as cons
 export const picturesOfPage = ({ content, points }: Pick<PageFile, 'content' | 'points'>): string[] => [
   ...new Set([content, ...points.map((point) => point.content)].flatMap((each) => picturesOf(each as PageContent))),
 ];
-const picturesOf = (content: PageContent): string[] =>
+/** Of one state of a page. */
+export const picturesOf = (content: PageContent): string[] =>
   evaluatePage(content, nothing).widgets.flatMap((w) => (w.error ? [] : (w.definition?.pictures?.(w.model) ?? [])));
 
 export const picturesOfChart = (chart: Machine | BoardDesign): string[] =>

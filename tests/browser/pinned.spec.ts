@@ -54,4 +54,18 @@ test('a photo is taken, circuits are pinned on it, and a pin leads to its circui
   const stranger = await wen.context().browser()?.newContext();
   expect((await stranger?.request.get(`${server.url}${source}`))?.status()).toBe(404);
   await stranger?.close();
+
+  // Removed for good: asks first and says where it is; what remains is a plain “Picture removed”, also where a device had it.
+  await ines.goto(`${machine}#photos`);
+  await ines.locator('#photos').getByRole('link', { name: 'Large' }).click();
+  await ines.getByRole('link', { name: 'Remove the picture for good' }).click();
+  await ines.getByRole('link', { name: 'Remove it for good' }).click();
+  await expect(ines.getByRole('listitem').filter({ hasText: 'Lantern Regatta, no. 3' })).toContainText('shows it');
+  await ines.getByRole('button', { name: 'Remove it for good' }).click();
+  await expect(ines.getByText(/^It was removed for good/)).toBeVisible();
+  await wen.goto(machine);
+  const image = wen.locator('#photos').getByRole('img', { name: 'Picture removed' });
+  await image.scrollIntoViewIfNeeded();
+  await expect.poll(() => image.evaluate((i: HTMLImageElement) => [i.naturalWidth, i.naturalHeight])).toEqual([800, 533]);
+  await expect(wen.locator('#photos')).toContainText('Upper playfield');
 });

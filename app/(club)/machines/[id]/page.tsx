@@ -11,6 +11,7 @@ import { lookup } from '@/lib/core/lookup';
 import { progressOf } from '@/lib/search/dependents';
 import { circuitPages, recentPages } from '@/lib/search/recent';
 import { getChartParts } from '@/lib/store/machines';
+import { removedAmong } from '@/lib/store/picture-holders';
 import { AsFound } from '@/lib/ui/as-found';
 import { ChartFiles } from '@/lib/ui/chart-files';
 import { ChartFindings } from '@/lib/ui/chart-findings';
@@ -65,6 +66,8 @@ export default async function MachinePage({ params, searchParams }: Props) {
     litLamp: answer?.candidate.kind === 'lamp' ? answer.candidate.id : undefined,
     shownLamps,
   };
+  const photos = photosOf(chart);
+  const removed = await removedAmong([...photos.map((p) => p.picture), ...chart.asFound.flatMap((d) => d.photo ?? [])]);
   const pinned = answer && pinnedAs(answer.candidate);
   const about = lit ?? (answer?.candidate.kind === 'load' ? answer.candidate.id : undefined);
   const margin = (
@@ -172,8 +175,9 @@ export default async function MachinePage({ params, searchParams }: Props) {
         </Widget>
         <Widget title="On photos" id="photos" tools={mayWrite && <LinkButton href={`/machines/${id}/photos/add`}>Add a photo</LinkButton>}>
           <PhotoStrip
-            photos={photosOf(chart)}
+            photos={photos}
             marks={marks}
+            removed={removed}
             href={askOf(id)}
             path={`/machines/${id}`}
             design={chart.design.id}
@@ -186,7 +190,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
           id="as-found"
           tools={mayWrite && <LinkButton href={`/machines/${id}/found`}>Note a difference</LinkButton>}
         >
-          <AsFound chart={chart} mayWrite={mayWrite} />
+          <AsFound chart={chart} mayWrite={mayWrite} removed={removed} />
         </Widget>
         <Widget title="Connectors" id="connectors">
           <p className="soft">
