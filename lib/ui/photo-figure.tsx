@@ -37,7 +37,7 @@ export function PhotoImage({ photo: { picture, width, height, removed }, alt, ba
 export function PhotoFigure({ children, ...of }: PhotoProps & { children?: ReactNode }) {
   const { photo } = of;
   return (
-    <figure className="photo">
+    <figure className={photo.removed ? 'photo removed' : 'photo'}>
       <div className={photoShape(photo)}>
         <PhotoImage {...of} />
         {!photo.removed && <PhotoMarks {...photo} />}

@@ -30,7 +30,7 @@ export function PinnedFigure({ photo, place, marks = {}, lit, href, removed = fa
   const litLast = photo.pins.toSorted((a, b) => Number(keyOf(a) === lit) - Number(keyOf(b) === lit)); // so that no other covers it
   const words = (pin: PhotoPin) => [pinWords(pin), ...marksInWords(pinMarks(marks, pin))].join(', ');
   return (
-    <figure className="photo pinned">
+    <figure className={removed ? 'photo pinned removed' : 'photo pinned'}>
       <div className={photoShape(photo)}>
         <PhotoImage
           photo={{ ...photo, caption: title, marks: [], ...(removed && { removed: true as const }) }}
@@ -48,7 +48,7 @@ export function PinnedFigure({ photo, place, marks = {}, lit, href, removed = fa
       </div>
       <figcaption>
         {title}
-        {count === 0 && <span className="soft">. Nothing is pinned on it yet.</span>}
+        {count === 0 && !removed && <span className="soft">. Nothing is pinned on it yet.</span>}
       </figcaption>
     </figure>
   );

@@ -87,9 +87,12 @@ export function PhotoStrip({
   if (photos.length === 0)
     return (
       <p className="soft">
-        {mayWrite
-          ? 'No photos yet. Take one of the playfield or of a board, then pin on it what is where.'
-          : 'No photos yet. Whoever writes on this chart can add one and pin on it what is where.'}
+        No photos yet.{' '}
+        {!mayWrite
+          ? 'Whoever writes on this chart can add one and pin on it what is where.'
+          : path.startsWith('/designs')
+            ? 'Take one of a board, then pin its connectors on it.'
+            : 'Take one of the playfield or of a board, then pin on it what is where.'}
       </p>
     );
   return photos.map((photo, k) => (
@@ -97,8 +100,12 @@ export function PhotoStrip({
       <PinnedFigure photo={photo} place={k + 1} marks={marks} lit={lit} href={href} removed={removed.has(photo.picture)} />
       <PinList photo={photo} marks={marks} href={href} />
       <p className="actions no-print">
-        <LinkButton href={`${path}/photos/${photo.picture}`}>Large</LinkButton>
-        {mayWrite && <LinkButton href={`${holderPath(photo, path, design)}/photos/${photo.picture}/pin`}>Pin on it</LinkButton>}
+        {!removed.has(photo.picture) && <LinkButton href={`${path}/photos/${photo.picture}`}>Large</LinkButton>}
+        {mayWrite && (
+          <LinkButton href={`${holderPath(photo, path, design)}/photos/${photo.picture}/${removed.has(photo.picture) ? 'off' : 'pin'}`}>
+            {removed.has(photo.picture) ? 'Take it off' : 'Pin on it'}
+          </LinkButton>
+        )}
       </p>
     </div>
   ));
@@ -156,13 +163,17 @@ export async function Photo({ kind, id, picture, show }: Of & { picture: string;
         <PinList photo={photo} marks={marks} href={href} />
         {can(member, 'write', 'machine') && (
           <p className="actions no-print">
-            <LinkButton href={`${own}/pin`} fill>
-              Pin on it
-            </LinkButton>
+            {!removed.has(picture) && (
+              <LinkButton href={`${own}/pin`} fill>
+                Pin on it
+              </LinkButton>
+            )}
             <LinkButton href={`${own}/off`}>Take it off</LinkButton>
-            <LinkButton href={`/pictures/${picture}`} text>
-              Remove the picture for good
-            </LinkButton>
+            {!removed.has(picture) && (
+              <LinkButton href={`/pictures/${picture}`} text>
+                Remove the picture for good
+              </LinkButton>
+            )}
           </p>
         )}
       </Entry>

@@ -1,7 +1,7 @@
 import type { whereShown } from './where';
 
-/** Each place in words, with the way there. */
-export function WhereList({ where: { places, removedPages } }: { where: Awaited<ReturnType<typeof whereShown>> }) {
+/** Each place in words, with the way there; `gone`: of a picture that was removed. */
+export function WhereList({ where: { places, removedPages }, gone }: { where: Awaited<ReturnType<typeof whereShown>>; gone?: boolean }) {
   return (
     <ul className="rows">
       {places.map(({ href, title, shown }) => (
@@ -9,7 +9,7 @@ export function WhereList({ where: { places, removedPages } }: { where: Awaited<
           <a href={href}>
             <b>{title}</b>
           </a>
-          <span className="soft">{shown ? 'shows it' : 'shows it in its history only'}</span>
+          {!gone && <span className="soft">{shown ? 'shows it' : 'shows it in its history only'}</span>}
         </li>
       ))}
       {removedPages > 0 && (

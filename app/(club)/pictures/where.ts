@@ -1,5 +1,6 @@
 /** Where a picture is shown, and whose history holds it. */
-import { picturesOf, picturesOfChart } from '@/lib/archive/pictures-in';
+import { picturesOf } from '@/lib/archive/pictures-in';
+import { picturesOfChart } from '@/lib/core/chart/pinned';
 import { live } from '@/lib/live/house';
 import { contentOf } from '@/lib/notebook/content';
 import { getChart } from '@/lib/store/chart-photos';

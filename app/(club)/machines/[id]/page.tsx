@@ -4,7 +4,7 @@ import { chartFiles } from '@/app/chart-file';
 import { findingsIn } from '@/app/findings';
 import { can } from '@/lib/access/can';
 import { indexChart } from '@/lib/core/chart';
-import { keyOf, photosOf } from '@/lib/core/chart/pinned';
+import { keyOf, photosOf, picturesOfChart } from '@/lib/core/chart/pinned';
 import { positionLabel } from '@/lib/core/chart/positions';
 import { positionsWords } from '@/lib/core/harness/pin-rows';
 import { lookup } from '@/lib/core/lookup';
@@ -58,7 +58,8 @@ export default async function MachinePage({ params, searchParams }: Props) {
   const mayWrite = can(member, 'write', 'machine');
   const answer = found?.outcome === 'one' ? found : null;
   const lit = answer?.circuit?.circuit.number;
-  const { shown, shownLamps } = shownOnPhotos(chart);
+  const removed = await removedAmong([parts.machine, parts.design].flatMap(picturesOfChart));
+  const { shown, shownLamps } = shownOnPhotos(chart, removed);
   const marks = mapMarks(chart, byCircuit);
   const map = {
     chart,
@@ -67,7 +68,6 @@ export default async function MachinePage({ params, searchParams }: Props) {
     shownLamps,
   };
   const photos = photosOf(chart);
-  const removed = await removedAmong([...photos.map((p) => p.picture), ...chart.asFound.flatMap((d) => d.photo ?? [])]);
   const pinned = answer && pinnedAs(answer.candidate);
   const about = lit ?? (answer?.candidate.kind === 'load' ? answer.candidate.id : undefined);
   const margin = (
@@ -138,6 +138,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
               id="machine"
               result={found}
               chart={chart}
+              removed={[...removed]}
               picked={false}
               link={(pick) => `/machines/${id}?clue=${encodeURIComponent(clue)}&pick=${encodeURIComponent(pick)}#ask`}
             />

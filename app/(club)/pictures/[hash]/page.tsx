@@ -28,8 +28,8 @@ export default async function Picture({ params }: { params: Promise<{ hash: stri
           photo={{ picture: hash, width, height, caption: '', marks: [], ...(removedAt && { removed: true as const }) }}
           alt="The picture"
         />
-        <Widget title="Where it is">
-          <WhereList where={where} />
+        <Widget title={removedAt ? 'Where it was' : 'Where it is'}>
+          <WhereList where={where} gone={removedAt !== null} />
         </Widget>
         {!removedAt && (
           <div className="actions">
