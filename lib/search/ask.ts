@@ -1,6 +1,6 @@
 /** A question as items that the index can look up. Pure. */
 import { likeSigns } from '@/lib/core/symptom/likeness';
-import type { Reading, Term } from '@/lib/core/symptom/types';
+import { type Reading, type SignKind, signKinds, type Term } from '@/lib/core/symptom/types';
 import { type Group, groups, type Values } from './score';
 import type { QueryPart } from './types';
 
@@ -27,6 +27,8 @@ export interface Question {
 const bySynonym = 0.7;
 const otherSide = 0.55;
 const unsaidSide = 0.8;
+const wideDevice = 0.3; // of a whole line the devices that are named are examples
+const unknownSort = 0.6;
 const explainedWord = 0.35; // a word that a device or a clue already stands for
 const impliedExtent = 1.2;
 const manyExtent = 2.5; // that a whole line is out says more than which switch was noticed
@@ -50,8 +52,10 @@ export function askWith(reading: Reading, clues: readonly QueryPart[], rarity: (
   const wanted = items.filter((i) => !i.without);
   const asked = Object.fromEntries(groups.map((g) => [g, wanted.some((i) => i.group === g) ? 1 : 0])) as Values;
   asked.words = asked.words && leastWords + (1 - leastWords) * unexplained(terms, rarity);
+  asked.sort = Math.max(0, ...terms.filter((t) => t.kind === 'sort').map((t) => t.chance ?? 1));
   const extent = terms.find((t) => t.kind === 'extent');
   if (extent && !extent.implied && extent.value !== 'several') asked.extent = manyExtent;
+  if (extent?.value === 'line' || extent?.value === 'everything') asked.device *= wideDevice;
   if (extent?.implied) asked.extent = impliedExtent * (wanted.some((i) => i.group === 'device' || i.group === 'does') ? 1 : 0);
   return { items, asked, quotes: terms.filter((t) => t.kind === 'quote').map((t) => t.value.split(' ')) };
 }
@@ -79,7 +83,7 @@ function deviceItems(terms: Term[], concepts: Term[]): Item[] {
       if (name) options.unshift([`n:${name.value}`, 1]);
       return {
         group: 'device',
-        weight: 1,
+        weight: t.chance ?? 1,
         options,
         why: name?.text ?? [t.side, t.label].filter(Boolean).join(' '),
         without: t.without ?? false,
@@ -109,11 +113,15 @@ function deviceItems(terms: Term[], concepts: Term[]): Item[] {
 function signItem(t: Term): Item[] {
   if (t.kind === 'cause')
     return [{ group: 'cause', weight: 1, options: [[`fault:${t.value}`, 1]], why: `it was the ${t.label}`, without: t.without ?? false }];
-  if (t.kind !== 'does' && t.kind !== 'extent' && t.kind !== 'when') return [];
-  const options = likeSigns(t.kind, t.value).map(([id, value]): [string, number] => [`${t.kind}:${id}`, value]);
+  if (!signKinds.includes(t.kind as SignKind)) return [];
+  const options = likeSigns(t.kind as SignKind, t.value).map(([id, value]): [string, number] => [
+    `${t.kind}:${id}`,
+    value * (t.chance ?? 1),
+  ]);
+  if (t.kind === 'sort') options.push(['sort:-', unknownSort]);
   return [
     {
-      group: t.kind,
+      group: t.kind as SignKind,
       weight: 1,
       options: t.without ? options.slice(0, 1) : options,
       why: t.implied ? '' : t.label,

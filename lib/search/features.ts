@@ -4,6 +4,7 @@
  */
 import type { Lexicon } from '@/lib/core/symptom/lexicon';
 import { readName, readSymptom } from '@/lib/core/symptom/read';
+import { shownBy } from '@/lib/core/symptom/shows';
 import { nameStems, wordsOf } from '@/lib/core/symptom/tokens';
 import type { Term } from '@/lib/core/symptom/types';
 import type { Fact } from '@/lib/widgets/definition';
@@ -17,6 +18,8 @@ export interface Fix {
   machine: string | null;
   design: string | null;
   place: string; // A3P4-7; may be empty
+  /** switch, lamp or load: of the circuits it is about, when the chart tells. */
+  sort: string | null;
   /** Wires at that place, and those of devices that are only named: of the chart. */
   placeWires: string[];
   namedLines(name: string): { wires: string[]; pins: string[] };
@@ -42,16 +45,17 @@ export function featuresOf(fix: Fix, lexicon: Lexicon): Features {
   const told = [fix.title, ...(symptom.length > 0 ? symptom : [fix.body.slice(fix.title.length, fix.title.length + longestOpening)])].join(
     '. ',
   );
-  const terms = readSymptom(told, lexicon).terms;
+  const terms = readSymptom(told, lexicon, shownBy(fix.facts.find((f) => f.kind === 'fault')?.value)).terms;
   for (const term of terms) if (!term.implied) addTerm(term, 1, add);
+  add(`sort:${fix.sort ?? terms.find((t) => t.kind === 'sort')?.value ?? '-'}`, 1);
   for (const term of terms) if (term.kind === 'name') addLines(fix, term.value, add);
   for (const wire of fix.placeWires) add(`at-wire:${wire}`, 1);
   for (const term of readSymptom(notesOf(fix, symptom), lexicon).terms)
-    if (term.kind !== 'extent') addTerm(term, term.kind === 'word' ? wordInNotes : inNotes, add);
+    if (term.kind !== 'extent' && term.kind !== 'sort') addTerm(term, term.kind === 'word' ? wordInNotes : inNotes, add);
 
   const circuits = fix.facts.filter((f) => f.kind === 'circuit');
-  for (const { label, value } of circuits) {
-    const name = label.startsWith(value) ? label.slice(value.length) : label;
+  for (const circuit of circuits) {
+    const name = nameIn(circuit);
     if (nameStems(name)) add(`n:${nameStems(name)}`, circuits.length >= fewLine ? ofLine : 1);
     const weight = circuits.length >= fewLine ? ofLine : ofChart;
     for (const term of nameRead(name, lexicon)) addTerm(term, weight, add);
@@ -76,6 +80,8 @@ export function featuresOf(fix: Fix, lexicon: Lexicon): Features {
   if (fix.design) add(`place:${pin}@${fix.design}`, 1);
   return features;
 }
+
+const nameIn = ({ label, value }: Fact) => (label.startsWith(value) ? label.slice(value.length) : label);
 
 /** What the page says beside its title and symptom, which are read by themselves. */
 const notesOf = ({ title, body }: Fix, symptom: string[]): string =>
@@ -103,8 +109,9 @@ function addLines({ namedLines, design }: Fix, name: string, add: (name: string,
   }
 }
 
-function addTerm({ kind, value, side, without }: Term, weight: number, add: (name: string, weight: number) => void) {
+function addTerm({ kind, value, side, without, chance = 1 }: Term, by: number, add: (name: string, weight: number) => void) {
   if (without) return;
+  const weight = by * chance;
   if (kind === 'device') {
     add(`d:${value}`, weight);
     add(`d:${value}/${side ?? '-'}`, weight);

@@ -194,7 +194,7 @@ export class FixIndex {
     const parts = groups
       .map((group) => ({ group, sum: sums.get(group), whole: weights.get(group) ?? 1 }))
       .filter((p) => p.sum !== undefined);
-    const values: Values = { device: 0, does: 0, extent: 0, when: 0, cause: 0, words: 0, clue: 0, machine: 0 };
+    const values: Values = { device: 0, sort: 0, does: 0, extent: 0, when: 0, cause: 0, words: 0, clue: 0, machine: 0 };
     for (let slot = 0; slot < count; slot++) {
       for (const { group, sum, whole } of parts) values[group] = sum![slot]! / whole;
       value[slot] = this.pages[slot] === null ? 0 : scoreOf(values, asked) * this.prior.get(slot) * (against[slot] ? unwanted : 1);

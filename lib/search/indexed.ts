@@ -11,8 +11,11 @@ import type { IndexRecord } from './record';
 /** `chart`: of the page's machine, when it has one. */
 export function indexedOf(row: IndexRow, chart: Chart | null, lexicon: Lexicon): Indexed {
   const record = row.record as IndexRecord;
+  const circuit = row.facts.find((f) => f.kind === 'circuit')?.value;
+  const kind = chart && circuit ? kindOf(chart, circuit) : undefined;
   const fix = {
     ...row,
+    sort: kind === undefined || kind === 'switch' || kind === 'lamp' ? (kind ?? null) : 'load',
     place: record.place,
     placeWires: chart ? wiresAt(chart, record.place) : [],
     namedLines: (name: string) => (chart ? linesOf(chart, name) : { wires: [], pins: [] }),
@@ -20,8 +23,6 @@ export function indexedOf(row: IndexRow, chart: Chart | null, lexicon: Lexicon):
   const main = record.fixes?.at(-1);
   const on = record.on || row.day;
   const fault = row.facts.find((f) => f.kind === 'fault')?.value;
-  const circuit = row.facts.find((f) => f.kind === 'circuit')?.value;
-  const kind = chart && circuit ? kindOf(chart, circuit) : undefined;
   return {
     page: row.page,
     features: featuresOf(fix, lexicon),

@@ -37,8 +37,13 @@ export function knownWords(charts: readonly Chart[], groups: Groups): Map<string
   const others = [
     ...spoken.works,
     ...spoken.steadily,
+    ...spoken.openings,
+    ...spoken.without,
+    ...spoken.cleared,
     ...spoken.pairs.flatMap(({ first, second }) => [...first, ...second]),
-    ...[spoken.does, spoken.extent, spoken.when, spoken.causes, spoken.sides].flatMap((sayings) => sayings.flatMap(({ says }) => says)),
+    ...[spoken.sort, spoken.does, spoken.extent, spoken.when, spoken.causes, spoken.sides].flatMap((sayings) =>
+      sayings.flatMap(({ says }) => says),
+    ),
     ...groups.flat(),
   ];
   const words = new Map<string, number>();

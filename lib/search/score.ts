@@ -2,21 +2,24 @@
  * The scoring. A question is a list of items, each in a group; an item's value on a fix is the best of the features it looks for (0 to 1),
  * a group's value the mean of its items by weight.
  *
- *   score = (3·device + near·(3·does + extent + 1.2·when) + words + 5·clue + 1.5·machine) · standing
- *   near  = 0.3 + 0.7·device when the question names a device, else 1: the same fault elsewhere is worth little
+ *   score = (3·device + near·(4·does + extent + 1.2·when + cause) + 1.6·words + 5·clue + 1.5·machine) · standing
+ *   near  = 0.3 + 0.7·fits: the same fault elsewhere is worth little
+ *   fits  = device, where the question names one; else how well the sort of circuit fits (switch, lamp, load), where it tells; else 1
  *
  * `words` weighs what no sign, device or clue explains more than what one does. `standing` is what is known of the fix (prior.ts).
  */
-export const groups = ['device', 'does', 'extent', 'when', 'cause', 'words', 'clue', 'machine'] as const;
+export const groups = ['device', 'sort', 'does', 'extent', 'when', 'cause', 'words', 'clue', 'machine'] as const;
 export type Group = (typeof groups)[number];
 export type Values = Record<Group, number>;
 
-const weights: Values = { device: 3, does: 3, extent: 1, when: 1.2, cause: 1, words: 1.6, clue: 5, machine: 1.5 };
+const weights: Omit<Values, 'sort'> = { device: 3, does: 4, extent: 1, when: 1.2, cause: 1, words: 1.6, clue: 5, machine: 1.5 };
 const elsewhere = 0.3;
 
 /** `asked`: how much the question says in each group, 0 to 1; a group that it does not touch is 0. */
 export function scoreOf(values: Values, asked: Values): number {
-  const near = asked.device > 0 ? elsewhere + (1 - elsewhere) * values.device : 1;
+  const sort = 1 - asked.sort + asked.sort * values.sort;
+  const fits = asked.device === 1 ? values.device : sort;
+  const near = elsewhere + (1 - elsewhere) * fits;
   return (
     weights.device * asked.device * values.device +
     near *

@@ -4,7 +4,7 @@ import type { Item } from './ask';
 import type { Hit } from './fix-index';
 import type { Group } from './score';
 
-const strength: Record<Group, number> = { clue: 5, device: 3, does: 3, when: 2, cause: 2, words: 1, machine: 0.9, extent: 0.8 };
+const strength: Record<Group, number> = { clue: 5, device: 3, does: 3, sort: 0, when: 2, cause: 2, words: 1, machine: 0.9, extent: 0.8 };
 const faint = 0.3; // what fits less than this is no reason
 
 /** A page as far as its own words are reasons. */

@@ -1,7 +1,8 @@
 /** Everything that a reading knows words for, ready to be looked up. */
+import { type Guess, learn } from './guess';
 import { Phrases, type Said } from './phrases';
-import { nameStems } from './tokens';
-import { type SignKind, type Symptoms, signKinds } from './types';
+import { nameStems, wordsOf } from './tokens';
+import { type Saying, type SignKind, type Symptoms, signKinds } from './types';
 
 /**
  * The lists: the kinds of signs; `cause`; `device` and `side`; `name`, circuits of the club's
@@ -10,8 +11,30 @@ import { type SignKind, type Symptoms, signKinds } from './types';
 export interface Lexicon {
   phrases: Phrases;
   pairs: { kind: SignKind; id: string; name: string; first: string; second: string }[];
+  /** What each kind of sign may be by words that no phrase has. */
+  guess: Record<Guessed, Guess>;
   /** Names of signs and roles by kind and id. */
   nameOf(kind: SignKind | 'cause' | 'device', id: string): string;
+}
+
+export type Guessed = 'does' | 'extent';
+const learnt = new WeakMap<Symptoms, Record<Guessed, Guess>>();
+const mostNeutral = 2500;
+
+/** The phrases are the same for every club. */
+function guessesOf(symptoms: Symptoms): Record<Guessed, Guess> {
+  const known = learnt.get(symptoms);
+  if (known) return known;
+  const { openings, devices, does, extent, when } = symptoms;
+  const says = (lists: readonly Saying[][]) => lists.flat().flatMap((saying) => saying.says);
+  const about = (own: Saying[], others: Saying[][]) => {
+    const neutral = says(others);
+    const each = Math.ceil(neutral.length / mostNeutral);
+    return learn(own, [...openings, ...neutral.filter((_, n) => n % each === 0)], wordsOf);
+  };
+  const made = { does: about(does, [devices, when, extent]), extent: about(extent, [devices, when, does]) };
+  learnt.set(symptoms, made);
+  return made;
 }
 
 /** `concepts`: groups of words that mean the same; `names`: circuits of all charts. */
@@ -34,10 +57,12 @@ export function makeLexicon(symptoms: Symptoms, concepts: readonly (readonly str
   }
   fill({ list: 'works', id: '', name: '' }, symptoms.works);
   fill({ list: 'steadily', id: '', name: '' }, symptoms.steadily);
+  fill({ list: 'without', id: '', name: '' }, symptoms.without);
+  fill({ list: 'cleared', id: '', name: '' }, symptoms.cleared);
   const pairs = symptoms.pairs.map(({ kind, id, first, second }, n) => {
     fill({ list: `first ${n}`, id, name: '' }, first);
     fill({ list: `second ${n}`, id, name: '' }, second);
     return { kind, id, name: named.get(`${kind} ${id}`) ?? id, first: `first ${n}`, second: `second ${n}` };
   });
-  return { phrases, pairs, nameOf: (kind, id) => named.get(`${kind} ${id}`) ?? id };
+  return { phrases, pairs, guess: guessesOf(symptoms), nameOf: (kind, id) => named.get(`${kind} ${id}`) ?? id };
 }

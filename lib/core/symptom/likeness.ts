@@ -2,6 +2,7 @@
 import type { SignKind } from './types';
 
 const alike: Record<SignKind, [string, string, number][]> = {
+  sort: [],
   does: [
     ['dead', 'sometimes', 0.4],
     ['dead', 'weak', 0.35],

@@ -1,8 +1,8 @@
 /** What a sentence about a fault says, as plain data: shown to the reader, corrected by them, compared with the same reading of each fix. */
 
-export const signKinds = ['does', 'extent', 'when'] as const;
+export const signKinds = ['sort', 'does', 'extent', 'when'] as const;
 export type SignKind = (typeof signKinds)[number];
-/** does: dead, sometimes …; extent: one, several, line, bank, everything; when: after-repair, warm … */
+/** sort: switch, lamp, load; does: dead, sometimes …; extent: one, several, line, bank, everything; when: after-repair, warm … */
 export type TermKind = SignKind | 'cause' | 'device' | 'side' | 'name' | 'concept' | 'word' | 'quote';
 
 export interface Term {
@@ -18,6 +18,8 @@ export interface Term {
   without?: true;
   /** Nobody said so; it follows from the rest. */
   implied?: true;
+  /** No known phrase says so, its words make it likely: how much, 0 to 1. */
+  chance?: number;
   /** What was typed, when it was taken for a slip. */
   slip?: string;
   /** concept only: further words of the trade that mean the same. */
@@ -35,8 +37,16 @@ export interface Saying {
 }
 /** How people speak of faults: `content/symptoms.json`. */
 export interface Symptoms {
+  /** What is said around a fault and tells nothing of it: "the customer says". */
+  openings: string[];
   works: string[];
   steadily: string[];
+  /** What follows is not wanted. */
+  without: string[];
+  /** What comes before is not wanted: "the diode is fine". */
+  cleared: string[];
+  /** Which sort of circuit, by what is said of it. */
+  sort: Saying[];
   does: Saying[];
   extent: Saying[];
   when: Saying[];

@@ -16,9 +16,11 @@ export function shownTerms(terms: Term[]): Term[] {
   return [...signs.filter((t) => !t.implied || t.value !== 'one'), ...words];
 }
 
+const sure = 0.6;
 const wordsOf = (t: Term): string =>
   [
     t.without && 'not',
+    t.kind === 'does' && t.chance !== undefined && t.chance < sure && 'perhaps',
     t.kind === 'device'
       ? [t.side, t.label].filter(Boolean).join(' ')
       : t.kind === 'word'
