@@ -47,7 +47,7 @@ const grants: Record<Role, Record<Thing, Action[]>> = {
     stock: ['read', 'write'],
     search: ['read'],
     export: ['read'],
-    file: ['read', 'write', 'create'],
+    file: ['read', 'write', 'create', 'remove'],
     report: ['read', 'create', 'remove'],
     member: ['read'],
     invite: none,

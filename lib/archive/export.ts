@@ -1,5 +1,6 @@
 /** A page, a machine or the club as an archive. Whoever calls has asked for the right. */
 import { exportJson, exportTables } from '@/lib/core/chart/entry';
+import { picturesOfChart } from '@/lib/core/chart/pinned';
 import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
 import { ownGroups } from '@/lib/search/thesaurus';
 import { allMoves } from '@/lib/store/all-moves';
@@ -14,7 +15,6 @@ import { archiveFormat, archiveSchema, archiveVersion, type Manifest, type Membe
 import { archiveGuide } from './guide';
 import { pageFiles } from './page-files';
 import { pictureFiles } from './picture-files';
-import { picturesOfChart } from './pictures-in';
 import { type ArchiveFile, zipStream } from './zip-stream';
 
 export type Scope = { scope: 'page' | 'machine'; id: string } | { scope: 'club' };

@@ -1,10 +1,11 @@
 /** The pictures of an archive that is brought in: their files first, then their rows and who holds them, with all else. */
 import { inArray } from 'drizzle-orm';
+import { picturesOfChart } from '@/lib/core/chart/pinned';
 import { keepFiles, removeFiles } from '@/lib/files/pictures';
 import type { Database } from '@/lib/store/database';
 import { getPicture } from '@/lib/store/pictures';
 import { designPicture, machinePicture, pagePicture, picture } from '@/lib/store/schema';
-import { picturesOfChart, picturesOfPage } from './pictures-in';
+import { picturesOfPage } from './pictures-in';
 import type { Archive, ArchivePicture } from './read';
 import type { Refusal } from './zip-read';
 

@@ -11,6 +11,7 @@ import type { EvaluatedPage, PageContent } from '@/lib/notebook/types';
 import { fixCounts } from '@/lib/store/fixes';
 import { listNamedPoints, pageAt } from '@/lib/store/history';
 import { getChartParts } from '@/lib/store/machines';
+import { removedOn } from '@/lib/store/picture-holders';
 import { getPicture } from '@/lib/store/pictures';
 import type { PageRow } from '@/lib/store/types';
 import { tallyCsv } from './csv';
@@ -34,13 +35,14 @@ export const tallyOf = (page: EvaluatedPage, { catalogue, stock }: Shelf): Tally
 
 /** A page and what its widgets say today. */
 export async function readPage(page: PageRow, shelf: Shelf): Promise<{ content: PageContent; evaluated: EvaluatedPage }> {
-  const [parts, record, content] = await Promise.all([
+  const [parts, record, removed, content] = await Promise.all([
     page.machineId ? getChartParts(page.machineId) : null,
     fixCounts(page.id),
+    removedOn(page.id),
     live().read(page.id, contentOf),
   ]);
   const chart = parts ? indexChart(parts.machine, parts.design) : null;
-  return { content, evaluated: evaluatePage(content, { chart, ...shelf, record }) };
+  return { content, evaluated: evaluatePage(content, { chart, ...shelf, record, removed }) };
 }
 
 /** Told of what else the archive must hold for a page: names of members, and pictures. */
@@ -78,7 +80,7 @@ async function withPictures(markdown: string): Promise<string> {
   const sizes = new Map<string, number>();
   for (const [, hash = ''] of markdown.matchAll(shownPicture)) {
     const picture = await getPicture(hash);
-    if (picture && !picture.removedAt) sizes.set(hash, servedSize(picture, 1600) ?? 0);
+    if (picture) sizes.set(hash, servedSize(picture, 1600) ?? 0);
   }
   return markdown.replace(shownPicture, (as, hash: string) => {
     const size = sizes.get(hash);

@@ -1,5 +1,4 @@
 /** Which pictures the things of an archive show: what goes out with them, and what they hold when they come in. */
-import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
 import { evaluatePage } from '@/lib/notebook/evaluate';
 import type { PageContent } from '@/lib/notebook/types';
 import type { PageFile } from './format';
@@ -10,10 +9,6 @@ const nothing = { chart: null, catalogue: { format: 'fettlebook-parts/1' as cons
 export const picturesOfPage = ({ content, points }: Pick<PageFile, 'content' | 'points'>): string[] => [
   ...new Set([content, ...points.map((point) => point.content)].flatMap((each) => picturesOf(each as PageContent))),
 ];
-const picturesOf = (content: PageContent): string[] =>
+/** Of one state of a page. */
+export const picturesOf = (content: PageContent): string[] =>
   evaluatePage(content, nothing).widgets.flatMap((w) => (w.error ? [] : (w.definition?.pictures?.(w.model) ?? [])));
-
-export const picturesOfChart = (chart: Machine | BoardDesign): string[] =>
-  chart.format === 'fettlebook-board/1'
-    ? (chart.boardPhotos ?? []).map((photo) => photo.picture)
-    : [...(chart.photos ?? []).map((photo) => photo.picture), ...chart.asFound.flatMap((found) => found.photo ?? [])];

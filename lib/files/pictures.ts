@@ -1,6 +1,6 @@
 /** Pictures whole: from the bytes that came to the files and the row, and back to the bytes that are shown. */
 import { createHash } from 'node:crypto';
-import { deletePicture, getPicture, type PictureRow, putPicture } from '@/lib/store/pictures';
+import { deletePicture, getPicture, noteRemoved, type PictureRow, putPicture } from '@/lib/store/pictures';
 import { type Extent, extentAt, servedSize, sizesOf } from './limits';
 import { filePlace } from './place';
 import { plainJpeg } from './plain-jpeg';
@@ -78,6 +78,17 @@ export async function readPicture(picture: { hash: string } & Extent, asked: num
 
 /** What a browser names when it asks whether its copy is still good. */
 export const etagOf = (picture: { hash: string } & Extent, asked: number) => `"${picture.hash}-${servedSize(picture, asked)}"`;
+
+/**
+ * Removes a picture for good: its files go, and it is not taken in again; its name stays, so that wherever it was shown says so. False when
+ * there is no such picture. Doing it again takes away files that a fault left.
+ */
+export async function removeForGood(hash: string, member: string): Promise<boolean> {
+  const picture = await noteRemoved(hash, member); // first: what is removed is not served, whatever becomes of its files
+  if (!picture) return false;
+  await removeFiles(picture);
+  return true;
+}
 
 /** Removes a picture that nothing holds any more, with its files. True when it is gone. */
 export async function dropUnheld(picture: PictureRow): Promise<boolean> {

@@ -10,6 +10,7 @@ import {
   mostPictures,
   overflow,
   pagesCache,
+  pictureFolder,
   picturesCache,
   writingOf,
 } from './policy';
@@ -53,18 +54,32 @@ async function keep(path: string, response: Response, asked: number): Promise<vo
   if (writing && (await wanted(writing))) await fetchCopy(writing);
 }
 
-/** A picture: from this device when it has it, since what is under a hash never changes; else from the network, and kept. */
-export async function picture(request: Request): Promise<Response> {
+/**
+ * A picture: from this device when it has it, since what is under a hash never changes; else from the network, and kept. One that was
+ * removed, or may not be seen any more, goes from here as soon as the server says so.
+ */
+export async function picture(request: Request, later: (work: Promise<unknown>) => void): Promise<Response> {
   const asked = turn;
-  const known = await (await caches.open(picturesCache)).match(request, loose);
-  if (known) return known;
+  const cache = await caches.open(picturesCache);
+  const known = await cache.match(request, loose);
+  if (known) {
+    later(letGoIfGone(cache, request));
+    return known;
+  }
   const response = await fetch(request);
   if (response.status === 200 && asked === turn) {
-    const cache = await caches.open(picturesCache);
     await cache.put(request, response.clone());
     for (const old of overflow(await cache.keys(), mostPictures)) await cache.delete(old, loose);
-  }
+  } else later(letGoIfGone(cache, request, response.status));
   return response;
+}
+
+/** All sizes of a picture that the server has no longer, or not for this member. */
+async function letGoIfGone(cache: Cache, request: Request, status?: number): Promise<void> {
+  const now = status ?? (await fetch(request).catch(() => null))?.status ?? 0;
+  if (now !== 404 && now !== 410) return;
+  const folder = pictureFolder(request.url);
+  for (const key of await cache.keys()) if (pictureFolder(key.url) === folder) await cache.delete(key, loose);
 }
 
 /** So that a page that was only read can be written in the shed; not where data is dear. */

@@ -36,6 +36,9 @@ export function answerBy(
   return shell.includes(path) ? 'shell' : 'network';
 }
 
+/** The address of a picture without its size: `/files/3f9c…`. */
+export const pictureFolder = (url: string): string => new URL(url).pathname.replace(/\/\d+$/, '');
+
 /** Whether an answer only says that the server cannot be reached behind its proxy (RFC 9110 § 15.6.3–5). */
 export const unreachable = (status: number) => status >= 502 && status <= 504;
 

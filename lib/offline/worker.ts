@@ -57,7 +57,7 @@ self.addEventListener('fetch', (event) => {
   const { method, mode } = request;
   const by = answerBy({ method, mode, ours: url.origin === self.location.origin, path: url.pathname }, FILES);
   if (by === 'static') event.respondWith(keptFirst(request));
-  else if (by === 'picture') event.respondWith(picture(request));
+  else if (by === 'picture') event.respondWith(picture(request, (work) => event.waitUntil(work)));
   else if (by === 'screen') event.respondWith(screen(event, url));
   else if (by === 'shell') event.respondWith(shellFile(request, url.pathname));
 });

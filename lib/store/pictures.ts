@@ -137,3 +137,12 @@ export async function deletePicture(hash: string): Promise<boolean> {
     .returning({ hash: picture.hash });
   return gone.length > 0;
 }
+
+/** Notes that a picture was removed for good, by whom; whatever holds it goes on holding its name. Null when there is no such picture. */
+export async function noteRemoved(hash: string, member: string): Promise<PictureRow | null> {
+  await database()
+    .update(picture)
+    .set({ removedAt: sql`now()`, removedBy: member })
+    .where(and(eq(picture.hash, hash), isNull(picture.removedAt)));
+  return getPicture(hash);
+}

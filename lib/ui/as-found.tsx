@@ -14,14 +14,14 @@ export function placeWords(chart: Pick<Chart, 'circuit' | 'nets'>, { place }: De
 }
 
 /** Those that stand, and folded beneath those that were withdrawn. Who may write can withdraw each. */
-export function AsFound({ chart, mayWrite }: { chart: Chart; mayWrite: boolean }) {
+export function AsFound({ chart, ...rest }: { chart: Chart; mayWrite: boolean; removed?: ReadonlySet<string> }) {
   const gone = chart.machine.asFound.filter((d) => !isStanding(d));
   return (
     <>
       {chart.asFound.length > 0 ? (
         <>
           <p className="soft">Where this machine differs from its manual. Lookups, plans and bench sheets show both.</p>
-          <Table chart={chart} found={chart.asFound} mayWrite={mayWrite} />
+          <Table chart={chart} found={chart.asFound} {...rest} />
         </>
       ) : (
         <p className="soft">Nothing was found that differs from the manual. </p>
@@ -29,14 +29,20 @@ export function AsFound({ chart, mayWrite }: { chart: Chart; mayWrite: boolean }
       {gone.length > 0 && (
         <details className="as-table">
           <summary>{gone.length} withdrawn</summary>
-          <Table chart={chart} found={gone} mayWrite={false} />
+          <Table chart={chart} found={gone} {...rest} mayWrite={false} />
         </details>
       )}
     </>
   );
 }
 
-function Table({ chart, found, mayWrite }: { chart: Chart; found: readonly Deviation[]; mayWrite: boolean }) {
+interface TableProps {
+  chart: Chart;
+  found: readonly Deviation[];
+  mayWrite: boolean;
+  removed?: ReadonlySet<string>; // pictures that were removed for good
+}
+function Table({ chart, found, mayWrite, removed }: TableProps) {
   return (
     <table className="asfound">
       <thead>
@@ -56,7 +62,7 @@ function Table({ chart, found, mayWrite }: { chart: Chart; found: readonly Devia
             <td data-h="manual">{d.manual}</td>
             <td data-h="here">
               {d.here} {d.wire && <WireChip colour={d.wire} />}
-              <FoundPhoto found={d} />
+              <FoundPhoto found={d} removed={d.photo !== undefined && removed?.has(d.photo)} />
             </td>
             <td className="asfound-why">
               {seenWords(d)}

@@ -4,8 +4,8 @@ import { WireChip } from './drawings';
 import { FoundPhoto } from './found-photo';
 import { seenWords } from './words';
 
-/** `where` names the place, where the screen does not. */
-export function FoundNote({ found, where }: { found: Deviation; where?: string }) {
+/** `where` names the place, where the screen does not; `removed`: pictures that were removed for good. */
+export function FoundNote({ found, where, removed }: { found: Deviation; where?: string; removed?: readonly string[] }) {
   return (
     <div className="found-here">
       {where && <h4>{where}</h4>}
@@ -18,7 +18,7 @@ export function FoundNote({ found, where }: { found: Deviation; where?: string }
           <dt>This machine has</dt>
           <dd>
             {found.here} {found.wire && <WireChip colour={found.wire} />}
-            <FoundPhoto found={found} />
+            <FoundPhoto found={found} removed={found.photo !== undefined && removed?.includes(found.photo)} />
           </dd>
         </div>
       </dl>

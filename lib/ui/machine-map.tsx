@@ -14,9 +14,9 @@ export interface MachineMapProps {
   shownLamps?: readonly string[];
 }
 
-/** What of a machine is on its photos: switches and loads for the marks of the map, lamps apart, as they have numbers of their own. */
-export function shownOnPhotos(chart: Chart): { shown: string[]; shownLamps: string[] } {
-  const pins = photosOf(chart).flatMap((photo) => photo.pins);
+/** What of a machine is on its photos, those apart that were removed for good: switches and loads for the marks of the map, lamps apart, as they have numbers of their own. */
+export function shownOnPhotos(chart: Chart, removed: ReadonlySet<string>): { shown: string[]; shownLamps: string[] } {
+  const pins = photosOf(chart).flatMap((photo) => (removed.has(photo.picture) ? [] : photo.pins));
   const of = (...kinds: PinnedKind[]) => [...new Set(pins.filter((pin) => kinds.includes(pin.kind)).map((pin) => pin.of))];
   return { shown: of('switch', 'load'), shownLamps: of('lamp') };
 }

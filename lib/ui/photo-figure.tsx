@@ -14,16 +14,20 @@ export interface PhotoProps {
 export const photoShape = ({ width, height }: Pick<ShownPhoto, 'width' | 'height'>) =>
   height > width ? 'photo-plate tall' : 'photo-plate';
 
-export function PhotoImage({ photo: { picture, width, height }, alt, base }: PhotoProps) {
+export const removedWords = 'Picture removed';
+/** A device that has a copy under the plain address asks the server under this one. */
+export const removedUrl = (picture: string, size: number, base?: string) => `${pictureUrl(picture, size, base)}?removed`;
+
+export function PhotoImage({ photo: { picture, width, height, removed }, alt, base }: PhotoProps) {
   return (
     // biome-ignore lint/performance/noImgElement: the sizes are made once, by our own server
     <img
-      src={pictureUrl(picture, 800, base)}
-      srcSet={sourceSet(picture, { width, height }, base)}
+      src={removed ? removedUrl(picture, 800, base) : pictureUrl(picture, 800, base)}
+      srcSet={removed ? undefined : sourceSet(picture, { width, height }, base)}
       sizes="(max-width: 760px) 100vw, 720px"
       width={width}
       height={height}
-      alt={alt}
+      alt={removed ? removedWords : alt}
       loading="lazy"
       decoding="async"
     />
@@ -33,10 +37,10 @@ export function PhotoImage({ photo: { picture, width, height }, alt, base }: Pho
 export function PhotoFigure({ children, ...of }: PhotoProps & { children?: ReactNode }) {
   const { photo } = of;
   return (
-    <figure className="photo">
+    <figure className={photo.removed ? 'photo removed' : 'photo'}>
       <div className={photoShape(photo)}>
         <PhotoImage {...of} />
-        <PhotoMarks {...photo} />
+        {!photo.removed && <PhotoMarks {...photo} />}
       </div>
       {children && <figcaption>{children}</figcaption>}
     </figure>
@@ -61,10 +65,10 @@ export function PairSlide({ id, before, after, base }: { id: string; before: Sho
         <clipPath id={`${id}-clip`}>
           <rect x={unit / 2} width={unit / 2} height={tall} />
         </clipPath>
-        <image href={pictureUrl(before.picture, 1600, base)} {...all} />
+        <image href={addressOf(before, base)} {...all} />
         <Over photo={before} tall={tall} />
         <g clipPath={`url(#${id}-clip)`}>
-          <image href={pictureUrl(after.picture, 1600, base)} {...all} />
+          <image href={addressOf(after, base)} {...all} />
           <Over photo={after} tall={tall} />
         </g>
         <path className="photo-halo" d={`M${unit / 2} 0V${tall}`} />
@@ -79,9 +83,13 @@ export function PairSlide({ id, before, after, base }: { id: string; before: Sho
   );
 }
 
+const addressOf = ({ picture, removed }: ShownPhoto, base?: string) =>
+  removed ? removedUrl(picture, 1600, base) : pictureUrl(picture, 1600, base);
+
 /** A photo's marks where the photo stands: of the taller of two as much is cut off above as below. */
 function Over({ photo, tall }: { photo: ShownPhoto; tall: number }) {
   const own = tallness(photo);
+  if (photo.removed) return null;
   return (
     <g transform={`translate(0 ${(tall - own) / 2})`}>
       {photo.marks.map((mark, k) => (

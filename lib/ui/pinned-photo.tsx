@@ -15,36 +15,40 @@ export interface PinnedFigureProps {
   lit?: string;
   /** Where a pin leads; without it pins are not links. */
   href?: (pin: PhotoPin) => string;
+  /** The picture was removed for good: its pins stay in the list. */
+  removed?: boolean;
 }
 
 /** Marks of the map are by number, of switches and loads; lamps have numbers of their own. */
 export const pinMarks = (marks: Marks, { kind, of }: PhotoPin) =>
   marksOf(kind === 'switch' || kind === 'load' ? { ...marks, shown: [] } : {}, [of]);
 
-export function PinnedFigure({ photo, place, marks = {}, lit, href }: PinnedFigureProps) {
+export function PinnedFigure({ photo, place, marks = {}, lit, href, removed = false }: PinnedFigureProps) {
   const tall = tallness(photo);
   const title = photoTitle(photo, place);
   const count = photo.pins.length;
   const litLast = photo.pins.toSorted((a, b) => Number(keyOf(a) === lit) - Number(keyOf(b) === lit)); // so that no other covers it
   const words = (pin: PhotoPin) => [pinWords(pin), ...marksInWords(pinMarks(marks, pin))].join(', ');
   return (
-    <figure className="photo pinned">
+    <figure className={removed ? 'photo pinned removed' : 'photo pinned'}>
       <div className={photoShape(photo)}>
         <PhotoImage
-          photo={{ ...photo, caption: title, marks: [] }}
+          photo={{ ...photo, caption: title, marks: [], ...(removed && { removed: true as const }) }}
           alt={count === 0 ? title : `${title}, with ${count} ${count === 1 ? 'pin' : 'pins'}, listed below`}
         />
-        <svg className="photo-marks live" viewBox={`0 0 ${unit} ${tall}`} role={href ? 'group' : 'img'} aria-label={`Pinned on ${title}`}>
-          {litLast.map((pin) => (
-            <PinLink key={pin.id} href={href?.(pin)} words={words(pin)} lit={keyOf(pin) === lit}>
-              <PinShape pin={pin} tall={tall} marks={pinMarks(marks, pin)} lit={keyOf(pin) === lit} />
-            </PinLink>
-          ))}
-        </svg>
+        {!removed && (
+          <svg className="photo-marks live" viewBox={`0 0 ${unit} ${tall}`} role={href ? 'group' : 'img'} aria-label={`Pinned on ${title}`}>
+            {litLast.map((pin) => (
+              <PinLink key={pin.id} href={href?.(pin)} words={words(pin)} lit={keyOf(pin) === lit}>
+                <PinShape pin={pin} tall={tall} marks={pinMarks(marks, pin)} lit={keyOf(pin) === lit} />
+              </PinLink>
+            ))}
+          </svg>
+        )}
       </div>
       <figcaption>
         {title}
-        {count === 0 && <span className="soft">. Nothing is pinned on it yet.</span>}
+        {count === 0 && !removed && <span className="soft">. Nothing is pinned on it yet.</span>}
       </figcaption>
     </figure>
   );

@@ -25,10 +25,16 @@ export function pinnedAs({ kind, id }: Pick<Candidate, 'kind' | 'id'>): { kind: 
 export const photoAddress = (machine: string, picture: string, show?: { kind: string; of: string }) =>
   `/machines/${machine}/photos/${picture}${show ? `?${new URLSearchParams({ show: `${show.kind}:${show.of}` })}` : ''}`;
 
-export function ShownOnPhoto({ chart, candidate }: { chart: Chart; candidate: Pick<Candidate, 'kind' | 'id'> }) {
+interface Props {
+  chart: Chart;
+  candidate: Pick<Candidate, 'kind' | 'id'>;
+  removed?: readonly string[]; // pictures that were removed for good: they show nothing
+}
+
+export function ShownOnPhoto({ chart, candidate, removed = [] }: Props) {
   const thing = pinnedAs(candidate);
   const photos = photosOf(chart);
-  const shown = thing ? shownOn(photos, thing.kind, thing.of) : [];
+  const shown = thing ? shownOn(photos, thing.kind, thing.of).filter(({ photo }) => !removed.includes(photo.picture)) : [];
   if (!thing || shown.length === 0) return null;
   return (
     <section className="shown-on">

@@ -24,6 +24,8 @@ export interface WidgetContext {
   stock: Stock;
   /** What of the stock is spoken for, seen from this page. Absent: nothing. */
   reserved?: Reserved;
+  /** Hashes of pictures that were removed for good. Absent: none. */
+  removed?: readonly string[];
   /** Proven fixes of the club on this machine's board design, by fault class; empty without a machine. */
   record: FixCounts;
   /** What the other widgets of the page need, in page order. */
@@ -117,6 +119,7 @@ export interface ShownPhoto {
   height: number;
   caption: string;
   marks: ShownMark[];
+  removed?: true; // for good
 }
 
 export interface WidgetDefinition<Model = unknown> {

@@ -10,7 +10,7 @@ catalogue   oer   oe     -       -       -      -
 stock       oer   oe     -       -       -      -
 search      oer   -      -       -       -      -
 export      oer   -      -       -       -      -
-file        oer   oe     oe      o       -      -
+file        oer   oe     oe      oe      -      -
 report      oe    -      oe      oe      -      -
 member      oer   -      -       o       -      o
 invite      o     -      o       o       -      -

@@ -16,7 +16,7 @@ import { sourceOf } from '@/lib/archive/zip-source';
 import { indexChart } from '@/lib/core/chart';
 import { withDeviation, withFoundPhoto } from '@/lib/core/chart/found';
 import { photosOf, withPhoto, withPinsOn } from '@/lib/core/chart/pinned';
-import { keepPicture, readPicture } from '@/lib/files/pictures';
+import { keepPicture, readPicture, removeForGood } from '@/lib/files/pictures';
 import type { Live } from '@/lib/live/server';
 import { newPageDoc, writeContent } from '@/lib/notebook/content';
 import { indexNow } from '@/lib/search/indexer';
@@ -128,6 +128,8 @@ const filesOf = async (hashes: readonly string[]) => {
     }
   return sums;
 };
+const getMemberByName = async (name: string) =>
+  (await db.database.execute<{ id: string }>(sql`select id from "user" where name = ${name}`)).rows[0]?.id;
 const factsHere = async () =>
   (await db.database.execute(sql`select page, kind, value, label from page_fact order by page, kind, value`)).rows;
 
@@ -290,6 +292,23 @@ test('a name is only what the archive says: who sends the bytes of that name lat
   expect(await keep(bytes)).toBe(pictures.board);
   expect(await filesOf([pictures.board])).not.toEqual(before);
   expect((await getPicture(pictures.board))?.brought).toBe(false);
+}, 120_000);
+
+test('a picture that was removed for good stays so: it goes out as a name only, and does not come in where it was removed', async () => {
+  const pictures = await seed();
+  const whole = await zipOf({ scope: 'club' });
+  await removeForGood(pictures.page, (await getMemberByName('Ines'))!);
+  const zip = await zipOf({ scope: 'club' });
+  expect(Object.keys(unzipSync(zip)).some((name) => name.startsWith(`pictures/${pictures.page}`))).toBe(false);
+  expect(Buffer.from(unzipSync(zip)['pages/shown/page.md']!).toString()).toContain('Number 0: picture removed');
+  const wen = await join('Wen', 'owner');
+  await importArchive(archiveIn(whole), {}, wen.id);
+  expect((await filesOf([pictures.page]))[`${pictures.page} 800`]).toBeNull();
+  await shut();
+  await open();
+  const zoe = await join('Zoe', 'owner');
+  expect((await importArchive(archiveIn(zip), {}, zoe.id)).ok).toBe(true);
+  expect((await maySeePicture(zoe, pictures.page))?.removedAt).toBeInstanceOf(Date);
 }, 120_000);
 
 test('the club’s own words are kept unless theirs are taken', async () => {

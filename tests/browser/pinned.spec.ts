@@ -1,5 +1,6 @@
 /** Pinning on a photo of a machine, on a phone: by touch and by keyboard, undone, seen at once by others, never by strangers. */
 import { halves } from '../files/images';
+import { clean } from './clean';
 import { expect, test } from './fixtures';
 
 test('a photo is taken, circuits are pinned on it, and a pin leads to its circuit', async ({ as, server }) => {
@@ -39,9 +40,11 @@ test('a photo is taken, circuits are pinned on it, and a pin leads to its circui
   await expect(pin('47 Right return')).toBeVisible();
   await ines.getByRole('button', { name: 'Save', exact: true }).click();
   await expect(ines.locator('.saved')).toHaveText('Saved');
+  await clean(ines, 'pinning');
 
   await wen.goto(`${machine}?circuit=46#ask`);
   await expect(wen.getByRole('heading', { name: 'Shown on a photo' })).toBeVisible();
+  await clean(wen, 'a machine with a pinned photo');
   await expect(wen.locator('#photos').getByRole('link', { name: /^46 Spinner, .*open fault/ })).toHaveAttribute('aria-current', 'true');
   await expect(wen.locator('#matrix a', { hasText: '47' }).first()).toHaveAccessibleName(/shown on a photo/);
   await wen
@@ -54,4 +57,19 @@ test('a photo is taken, circuits are pinned on it, and a pin leads to its circui
   const stranger = await wen.context().browser()?.newContext();
   expect((await stranger?.request.get(`${server.url}${source}`))?.status()).toBe(404);
   await stranger?.close();
+
+  // Removed for good: asks first and says where it is; what remains is a plain “Picture removed”, also where a device had it.
+  await ines.goto(`${machine}#photos`);
+  await ines.locator('#photos').getByRole('link', { name: 'Large' }).click();
+  await ines.getByRole('link', { name: 'Remove the picture for good' }).click();
+  await ines.getByRole('link', { name: 'Remove it for good' }).click();
+  await expect(ines.getByRole('listitem').filter({ hasText: 'Lantern Regatta, no. 3' })).toContainText('shows it');
+  await clean(ines, 'asking before a picture is removed');
+  await ines.getByRole('button', { name: 'Remove it for good' }).click();
+  await expect(ines.getByText(/^It was removed for good/)).toBeVisible();
+  await wen.goto(machine);
+  const image = wen.locator('#photos').getByRole('img', { name: 'Picture removed' });
+  await image.scrollIntoViewIfNeeded();
+  await expect.poll(() => image.evaluate((i: HTMLImageElement) => [i.naturalWidth, i.naturalHeight])).toEqual([800, 533]);
+  await expect(wen.locator('#photos')).toContainText('Upper playfield');
 });

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
-import { copyOf, fetchCopy, letBareGo, noter, shown } from '@/lib/offline/copies';
+import { copyOf, fetchCopy, letBareGo, noter, picture, shown } from '@/lib/offline/copies';
 import { FakeCaches } from './fake-caches';
 
 let caches: FakeCaches;
@@ -119,4 +119,29 @@ test('copies whose files this device has no longer go', async () => {
   await visit('/parts', styled('b.css'));
   await letBareGo();
   expect(kept()).toEqual(['/parts']);
+});
+
+test('a picture is shown from this device; when the server has it no longer, every size of it goes', async () => {
+  const [one, two] = ['a'.repeat(64), 'b'.repeat(64)];
+  const file = (hash: string, rest: string) => new Request(`https://club.example/files/${hash}/${rest}`);
+  const waits: Promise<unknown>[] = [];
+  const ask = async (request: Request) => {
+    const answer = await picture(request, (work) => void waits.push(work));
+    await Promise.all(waits.splice(0));
+    return answer.status;
+  };
+  const pictures = () => caches.paths('pictures');
+  network = () => new Response('bytes');
+  for (const request of [file(one, '320'), file(one, '800'), file(two, '320')]) expect(await ask(request)).toBe(200);
+  network = () => Promise.reject(new TypeError('Failed to fetch'));
+  expect(await ask(file(one, '320'))).toBe(200);
+  expect(pictures()).toHaveLength(3); // without network nothing goes
+  network = () => new Response('', { status: 410 });
+  expect(await ask(file(one, '800?removed'))).toBe(410); // a screen that knows it was removed
+  expect(pictures()).toEqual([`/files/${two}/320`]);
+  network = () => new Response('', { status: 404 });
+  expect(await ask(file(two, '320'))).toBe(200); // one that does not know yet shows it once more
+  expect(pictures()).toEqual([]);
+  network = () => new Response('', { status: 503 });
+  expect(await ask(file(two, '320'))).toBe(503);
 });

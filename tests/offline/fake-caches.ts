@@ -26,4 +26,8 @@ export class FakeCaches {
   paths = (name: string) => [...(this.all.get(name)?.keys() ?? [])];
 }
 
-const pathOf = (asked: string | Request) => (typeof asked === 'string' ? asked : new URL(asked.url).pathname);
+function pathOf(asked: string | Request): string {
+  if (typeof asked === 'string') return asked;
+  const { pathname, search } = new URL(asked.url);
+  return pathname + search;
+}

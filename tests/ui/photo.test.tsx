@@ -92,3 +92,32 @@ test('the customer’s write-up asks for photos under the link, and draws the ma
   expect(sheet).toContain('photo-marks');
   expect(faults(sheet)).toEqual([]);
 });
+
+test('a picture that was removed for good says so in its place: no marks on it, its words stay, no old copy is asked for', () => {
+  const removed = definition.compute(state, {
+    chart: fixtureChart,
+    catalogue: { parts: [] } as never,
+    stock: {},
+    record: {},
+    removed: [hash],
+    needs: () => [],
+    proofs: () => [],
+    job: () => null,
+  });
+  const html = render(<View id="x" model={removed} state={{}} />);
+  expect(tags(html).flatMap(({ name, attrs }) => (name === 'img' ? [attrs.get('alt')] : []))).toEqual([
+    'Picture removed',
+    'Picture removed',
+  ]);
+  expect(html).toContain(`src="/files/${hash}/800?removed"`);
+  expect(html).not.toContain('srcSet');
+  expect(html).not.toContain('photo-ink');
+  expect(textOf(html)).toContain('As it came');
+  expect(textOf(html)).toContain('A3J4-7');
+  expect(definition.markdown(removed)).toContain('As it came: picture removed');
+  expect(definition.facts(removed)).toEqual(definition.facts(modelOf()));
+  const writing = render(<View id="x" model={removed} state={{}} act={act} />);
+  expect(faults(writing)).toEqual([]);
+  expect(textOf(writing)).toContain('Take out this photo');
+  expect(textOf(writing)).not.toContain('Add an arrow');
+});

@@ -54,7 +54,7 @@ test('a circuit that is pinned shows its piece of the photo in the lookup and is
   expect(render(<ShownOnPhoto chart={chart} candidate={{ kind: 'circuit', id: '45' }} />)).toBe('');
   expect(render(<ShownOnPhoto chart={chart} candidate={{ kind: 'line', id: 'switch-row.6' }} />)).toBe('');
   expect(render(<ShownOnPhoto chart={chart} candidate={{ kind: 'pin', id: 'A3J4-7' }} />)).toContain('header%3AA3J4');
-  const { shown: numbers } = shownOnPhotos(chart);
+  const { shown: numbers } = shownOnPhotos(chart, new Set());
   expect(numbers).toEqual(['46', 'L1']);
   const labels = valuesOf(render(<SwitchMap chart={chart} marks={{ shown: numbers }} />), 'aria-label').filter((l) =>
     l.includes('shown on a photo'),
@@ -65,4 +65,20 @@ test('a circuit that is pinned shows its piece of the photo in the lookup and is
 test('at the edge of a photo the piece stays within it', () => {
   const html = render(<ShownOnPhoto chart={chart} candidate={{ kind: 'load', id: 'L1' }} />);
   expect(html).toContain('viewBox="580 0 420 315"');
+});
+
+test('a picture that was removed for good shows nothing: no piece in the lookup, no mark on the map, its pins in the list only', () => {
+  const removed = [photo.picture];
+  expect(render(<ShownOnPhoto chart={chart} candidate={{ kind: 'circuit', id: '46' }} removed={removed} />)).toBe('');
+  expect(shownOnPhotos(chart, new Set(removed))).toEqual({ shown: [], shownLamps: [] });
+  const html = render(
+    <>
+      <PinnedFigure photo={shown!} place={1} href={href} removed />
+      <PinList photo={shown!} href={href} />
+    </>,
+  );
+  expect(faults(html)).toEqual([]);
+  expect(html).not.toContain('<svg');
+  expect(html).toContain('alt="Picture removed"');
+  expect(textOf(html)).toContain('46 Spinner');
 });

@@ -20,6 +20,7 @@ import {
 import type { Chart } from '@/lib/core/chart/types';
 import { circuitPages, marksOfPages } from '@/lib/search/recent';
 import { getChartParts } from '@/lib/store/machines';
+import { removedAmong } from '@/lib/store/picture-holders';
 import type { Marks } from '@/lib/ui/drawings/matrix-cell';
 import { ActionForm } from '@/lib/ui/forms';
 import { PinList, PinnedFigure } from '@/lib/ui/pinned-photo';
@@ -52,17 +53,23 @@ export const mapMarks = (chart: Chart, pages: Awaited<ReturnType<typeof circuitP
 });
 
 interface Shown {
-  photos: PinnedPhoto[];
+  photos: readonly PinnedPhoto[];
+  removed: ReadonlySet<string>; // pictures that were removed for good
   marks: Marks;
   href?: (pin: PhotoPin) => string;
 }
 async function shownOf(screen: ChartScreen): Promise<Shown> {
   const { kind, id, chart } = screen;
-  if (chart.format === 'fettlebook-board/1') return { photos: photosOfDesign(chart), marks: {} };
+  if (chart.format === 'fettlebook-board/1') {
+    const photos = photosOfDesign(chart);
+    return { photos, marks: {}, removed: await removedOf(photos) };
+  }
   const parts = (kind === 'machine' && (await getChartParts(id))) || notFound();
   const whole = indexChart(parts.machine, parts.design);
-  return { photos: photosOf(whole), marks: mapMarks(whole, await circuitPages(id)), href: askOf(id) };
+  const photos = photosOf(whole);
+  return { photos, marks: mapMarks(whole, await circuitPages(id)), href: askOf(id), removed: await removedOf(photos) };
 }
+export const removedOf = (photos: readonly PinnedPhoto[]) => removedAmong(photos.map((photo) => photo.picture));
 
 const holderPath = (photo: PinnedPhoto, path: string, design: string) => (photo.holder === 'design' ? `/designs/${design}` : path);
 
@@ -70,6 +77,7 @@ const holderPath = (photo: PinnedPhoto, path: string, design: string) => (photo.
 export function PhotoStrip({
   photos,
   marks,
+  removed,
   href,
   path,
   design,
@@ -79,18 +87,25 @@ export function PhotoStrip({
   if (photos.length === 0)
     return (
       <p className="soft">
-        {mayWrite
-          ? 'No photos yet. Take one of the playfield or of a board, then pin on it what is where.'
-          : 'No photos yet. Whoever writes on this chart can add one and pin on it what is where.'}
+        No photos yet.{' '}
+        {!mayWrite
+          ? 'Whoever writes on this chart can add one and pin on it what is where.'
+          : path.startsWith('/designs')
+            ? 'Take one of a board, then pin its connectors on it.'
+            : 'Take one of the playfield or of a board, then pin on it what is where.'}
       </p>
     );
   return photos.map((photo, k) => (
     <div key={`${photo.holder} ${photo.picture}`} className="photo-entry">
-      <PinnedFigure photo={photo} place={k + 1} marks={marks} lit={lit} href={href} />
+      <PinnedFigure photo={photo} place={k + 1} marks={marks} lit={lit} href={href} removed={removed.has(photo.picture)} />
       <PinList photo={photo} marks={marks} href={href} />
       <p className="actions no-print">
-        <LinkButton href={`${path}/photos/${photo.picture}`}>Large</LinkButton>
-        {mayWrite && <LinkButton href={`${holderPath(photo, path, design)}/photos/${photo.picture}/pin`}>Pin on it</LinkButton>}
+        {!removed.has(photo.picture) && <LinkButton href={`${path}/photos/${photo.picture}`}>Large</LinkButton>}
+        {mayWrite && (
+          <LinkButton href={`${holderPath(photo, path, design)}/photos/${photo.picture}/${removed.has(photo.picture) ? 'off' : 'pin'}`}>
+            {removed.has(photo.picture) ? 'Take it off' : 'Pin on it'}
+          </LinkButton>
+        )}
       </p>
     </div>
   ));
@@ -101,11 +116,13 @@ export async function Photo({ kind, id, picture, show }: Of & { picture: string;
   const screen = await chartScreen(kind, id);
   const { path, title, chart } = screen;
   const member = await requireMember(`${path}/photos/${picture}`);
-  const { photos, marks, href } = await shownOf(screen);
+  const { photos, marks, removed, href } = await shownOf(screen);
   const photo = photos.find((each) => each.picture === picture) ?? notFound();
   const design = chart.format === 'fettlebook-machine/1' ? chart.design : chart.id;
   const own = `${holderPath(photo, path, design)}/photos/${picture}`;
-  const figure = <PinnedFigure photo={photo} place={photos.indexOf(photo) + 1} marks={marks} lit={show} href={href} />;
+  const figure = (
+    <PinnedFigure photo={photo} place={photos.indexOf(photo) + 1} marks={marks} lit={show} href={href} removed={removed.has(picture)} />
+  );
   const name = photoTitle(photo, photos.indexOf(photo) + 1);
   const lit = photo.pins.find((pin) => keyOf(pin) === show);
   return (
@@ -146,10 +163,17 @@ export async function Photo({ kind, id, picture, show }: Of & { picture: string;
         <PinList photo={photo} marks={marks} href={href} />
         {can(member, 'write', 'machine') && (
           <p className="actions no-print">
-            <LinkButton href={`${own}/pin`} fill>
-              Pin on it
-            </LinkButton>
+            {!removed.has(picture) && (
+              <LinkButton href={`${own}/pin`} fill>
+                Pin on it
+              </LinkButton>
+            )}
             <LinkButton href={`${own}/off`}>Take it off</LinkButton>
+            {!removed.has(picture) && (
+              <LinkButton href={`/pictures/${picture}`} text>
+                Remove the picture for good
+              </LinkButton>
+            )}
           </p>
         )}
       </Entry>

@@ -96,6 +96,12 @@ export const photoOf = (chart: Holder, picture: string): ChartPhoto | null =>
   listsOf(chart).photos.find((photo) => photo.picture === picture) ?? null;
 export const pinsOf = (chart: Holder, picture: string): Pinned[] => listsOf(chart).pinned.filter((pin) => pin.photo === picture);
 
+/** Hashes of all pictures that a chart shows: its photos, and those of what was found on the machine. */
+export const picturesOfChart = (chart: Holder): string[] => [
+  ...listsOf(chart).photos.map((photo) => photo.picture),
+  ...(chart.format === 'fettlebook-machine/1' ? chart.asFound.flatMap((found) => found.photo ?? []) : []),
+];
+
 /** The chart with one photo more; a photo that it has stays as it is. */
 export function withPhoto<T extends Holder>(chart: T, photo: ChartPhoto): T {
   const { photos, pinned } = listsOf(chart);

@@ -27,6 +27,7 @@ export interface LiveData {
   stock: Stock;
   reserved: Reserved;
   record: FixCounts;
+  removed: readonly string[];
 }
 export interface Session {
   live: LivePage;
@@ -48,6 +49,7 @@ export function LiveSession({ data, children }: { data: LiveData; children: Reac
       stock: data.stock,
       reserved: data.reserved,
       record: data.record,
+      removed: data.removed,
     }),
     [data],
   );

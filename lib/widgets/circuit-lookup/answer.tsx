@@ -11,8 +11,16 @@ import { listed } from '@/lib/ui/words';
 
 type One = Extract<LookupResult, { outcome: 'one' }>;
 
+interface AnswerProps {
+  idPrefix: string;
+  result: One;
+  chart: Chart | null;
+  removed?: readonly string[]; // pictures that were removed for good
+  again?: () => void;
+}
+
 /** `idPrefix` keeps ids unique on the page; `again` undoes a choice among several. */
-export function Answer({ idPrefix, result, chart, again }: { idPrefix: string; result: One; chart: Chart | null; again?: () => void }) {
+export function Answer({ idPrefix, result, chart, removed, again }: AnswerProps) {
   const { candidate, circuit, line, face, circuits } = result;
   const lines = circuit?.lines ?? (line ? [line] : []);
   const faces = face
@@ -41,7 +49,7 @@ export function Answer({ idPrefix, result, chart, again }: { idPrefix: string; r
           ))}
         </div>
       )}
-      {chart && <ShownOnPhoto chart={chart} candidate={candidate} />}
+      {chart && <ShownOnPhoto chart={chart} candidate={candidate} removed={removed} />}
       {again && (
         <p className="actions">
           <Button text onClick={again}>
@@ -49,7 +57,7 @@ export function Answer({ idPrefix, result, chart, again }: { idPrefix: string; r
           </Button>
         </p>
       )}
-      <AsFound found={circuit ? circuit.asFound : (line?.asFound ?? [])} named={!circuit} />
+      <AsFound found={circuit ? circuit.asFound : (line?.asFound ?? [])} named={!circuit} removed={removed} />
       {circuit && <Press circuit={circuit} />}
       {!circuit && circuits.length > 0 && <Circuits circuits={circuits} />}
       {faces.length > 0 && (
@@ -136,9 +144,9 @@ function Line({ line }: { line: LineView }) {
 }
 
 /** Where the answer is no circuit, the switch of a difference is named. */
-function AsFound({ found, named }: { found: readonly Deviation[]; named: boolean }) {
+function AsFound({ found, named, removed }: { found: readonly Deviation[]; named: boolean; removed?: readonly string[] }) {
   return found.map((d) => (
-    <FoundNote key={d.id} found={d} where={named && d.place.switch !== undefined ? `At ${d.place.switch}` : undefined} />
+    <FoundNote key={d.id} found={d} removed={removed} where={named && d.place.switch !== undefined ? `At ${d.place.switch}` : undefined} />
   ));
 }
 

@@ -13,6 +13,7 @@ export interface Model {
   machine: string; // title of the page's machine; empty when it has none
   chart: Chart | null;
   result: LookupResult | null; // null: the page belongs to no machine
+  removed?: readonly string[]; // pictures that were removed for good
 }
 
 const lineFacts = (line: LineView): Fact[] => [
@@ -60,9 +61,10 @@ function markdown({ clue, result }: Model): string {
 const definition: WidgetDefinition<Model> = {
   kind: 'circuit-lookup',
   state: stateSchema({ clue: words, pick: words }),
-  compute(state, { chart }) {
+  compute(state, { chart, removed }) {
     const clue = text(state, 'clue');
-    return { clue, machine: chart?.title ?? '', chart, result: chart ? lookup(chart, clue, text(state, 'pick') || undefined) : null };
+    const result = chart ? lookup(chart, clue, text(state, 'pick') || undefined) : null;
+    return { clue, machine: chart?.title ?? '', chart, result, ...(removed && { removed }) };
   },
   facts,
   markdown,

@@ -10,6 +10,8 @@ export interface ResultProps {
   id: string;
   result: LookupResult | null;
   chart: Chart | null;
+  /** Pictures that were removed for good. */
+  removed?: readonly string[];
   picked: boolean;
   act?: WidgetActions;
   /** Where a candidate leads when nothing can be chosen for everybody: the address for its `kind:id`. */
@@ -17,7 +19,7 @@ export interface ResultProps {
 }
 
 /** Whatever a clue gave: one answer, several with their reasons, none with what to try. */
-export function Result({ id, result, chart, picked, act, link }: ResultProps) {
+export function Result({ id, result, chart, removed, picked, act, link }: ResultProps) {
   if (!result)
     return (
       <Empty title="No machine, no chart">
@@ -54,7 +56,15 @@ export function Result({ id, result, chart, picked, act, link }: ResultProps) {
     case 'several':
       return <Several result={result} act={act} link={link} />;
     case 'one':
-      return <Answer idPrefix={id} result={result} chart={chart} again={act && picked ? () => act.remove('pick') : undefined} />;
+      return (
+        <Answer
+          idPrefix={id}
+          result={result}
+          chart={chart}
+          removed={removed}
+          again={act && picked ? () => act.remove('pick') : undefined}
+        />
+      );
   }
 }
 

@@ -20,7 +20,14 @@ export function View({ id, model, state, act }: WidgetViewProps<Model>) {
           }}
         />
       )}
-      <Result id={id} result={model.result} chart={model.chart} picked={typeof state.pick === 'string' && state.pick !== ''} act={act} />
+      <Result
+        id={id}
+        result={model.result}
+        chart={model.chart}
+        removed={model.removed}
+        picked={typeof state.pick === 'string' && state.pick !== ''}
+        act={act}
+      />
     </Widget>
   );
 }

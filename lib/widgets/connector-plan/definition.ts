@@ -24,6 +24,7 @@ export interface Model {
   tugged: Record<string, Tick>;
   done: number; // steps of the order of work
   of: number;
+  removed?: readonly string[]; // pictures that were removed for good
 }
 
 /** What the page's job gives this plan; nothing while it is alone, or new to the page. */
@@ -105,7 +106,7 @@ const definition: WidgetDefinition<Model> = {
     { header: words, headerSide: z.enum(headerSides, { error: `write ${headerSides.join(', ')}` }), saveKey: yes },
     { tick, seat: tick, tug: tick, pigtail: yes },
   ),
-  compute(state, { chart, catalogue, stock, job }) {
+  compute(state, { chart, catalogue, stock, job, removed }) {
     const header = text(state, 'header');
     const headerSide = headerSides.find((side) => side === state.headerSide) ?? 'sound';
     const saveKey = state.saveKey === true;
@@ -126,6 +127,7 @@ const definition: WidgetDefinition<Model> = {
       tugged: ticks(state, 'tug'),
       done: steps.filter((step) => done[step.id]).length,
       of: steps.length,
+      ...(removed && { removed }),
     };
   },
   facts,

@@ -135,7 +135,7 @@ function Planned({ id, plan, model, act }: { id: string; plan: ConnectorPlan; mo
         <section className="found-list">
           <h3>Otherwise in this machine</h3>
           {plan.asFound.map(({ found, where }) => (
-            <FoundNote key={found.id} found={found} where={where} />
+            <FoundNote key={found.id} found={found} where={where} removed={model.removed} />
           ))}
         </section>
       )}

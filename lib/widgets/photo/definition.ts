@@ -76,10 +76,11 @@ function marksOn(state: WidgetState, photo: string, chart: Chart | null): Mark[]
   });
 }
 
-function compute(state: WidgetState, chart: Chart | null): Model {
+function compute(state: WidgetState, chart: Chart | null, removed: readonly string[] = []): Model {
   const photos = family<Pick<Photo, 'picture' | 'width' | 'height' | 'by' | 'at'>>(state, 'photo')
     .map(([id, { picture, width, height, by, at }]): Photo => {
-      return { id, picture, width, height, by, at, caption: text(state, `caption.${id}`), marks: marksOn(state, id, chart), after: null };
+      const own = { id, picture, width, height, by, at, caption: text(state, `caption.${id}`), marks: marksOn(state, id, chart) };
+      return { ...own, after: null, ...(removed.includes(picture) && { removed: true }) };
     })
     .sort((a, b) => (a.at === b.at ? (a.id < b.id ? -1 : 1) : a.at < b.at ? -1 : 1));
   const byId = new Map(photos.map((each) => [each.id, each]));
@@ -116,7 +117,9 @@ function markdown({ photos }: Model): string {
   return photos
     .map((each, k) => {
       const lines = [
-        `![${plain(each.caption) || `Photo ${k + 1}`}](/files/${each.picture}/1600)`,
+        each.removed
+          ? [plain(each.caption), 'picture removed'].filter(Boolean).join(': ')
+          : `![${plain(each.caption) || `Photo ${k + 1}`}](/files/${each.picture}/1600)`,
         each.after ? `Before; after: photo ${photos.findIndex((p) => p.id === each.after?.id) + 1}` : '',
         each.marks.map((m) => `- ${markWords(m)}`).join('\n'),
       ];
@@ -128,17 +131,14 @@ function markdown({ photos }: Model): string {
 const definition: WidgetDefinition<Model> = {
   kind: 'photo',
   state: stateSchema({}, { photo, caption: words, mark, from: spot, to: spot, label: words, after: words }),
-  compute: (state, { chart }) => compute(state, chart),
+  compute: (state, { chart, removed }) => compute(state, chart, removed),
   facts: ({ photos }) =>
     photos.flatMap((each) => [
       ...(each.caption.trim() ? [{ kind: 'text' as const, value: each.caption.trim(), label: each.caption.trim() }] : []),
       ...each.marks.flatMap(markFacts),
     ]),
   pictures: ({ photos }) => [...new Set(photos.map((each) => each.picture))],
-  writeUp: ({ photos }) =>
-    photos.length
-      ? { photos: photos.map(({ picture, width, height, caption, marks }) => ({ picture, width, height, caption, marks })) }
-      : {},
+  writeUp: ({ photos }) => (photos.length ? { photos: photos.map(({ id: _id, by: _by, at: _at, after: _after, ...shown }) => shown) } : {}),
   markdown,
 };
 export default definition;

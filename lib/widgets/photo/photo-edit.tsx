@@ -3,9 +3,9 @@
 import { useEffect, useRef, useState, useSyncExternalStore } from 'react';
 import { dropPicture, onSending, type Sending, sendingOf, sendPictures } from '@/lib/live/outbox';
 import { newId } from '@/lib/notebook/ids';
-import { Button, Field } from '@/lib/ui/controls';
+import { Button, Field, LinkButton } from '@/lib/ui/controls';
 import { useSession } from '@/lib/ui/editor/session';
-import { PairSlide, PhotoImage, photoShape } from '@/lib/ui/photo-figure';
+import { PairSlide, PhotoFigure, PhotoImage, photoShape, removedWords } from '@/lib/ui/photo-figure';
 import { MarkShape } from '@/lib/ui/photo-marks';
 import type { WidgetActions } from '../definition';
 import { altOf, type Mark, markWords, type Photo, type Sort, type Spot } from './definition';
@@ -39,6 +39,7 @@ export const removalOf = (mark: string) => ({
 export function PhotoEdit({ id, photo, place, all, pins, act }: Props) {
   const [chosen, choose] = useState<string | null>(null);
   const tools = useRef<HTMLDivElement>(null);
+  const sending = useSendingOf(photo.picture);
   const key = `${id}-${photo.id}`;
   const draw = (sort: Sort) => {
     const mark = newId();
@@ -55,6 +56,20 @@ export function PhotoEdit({ id, photo, place, all, pins, act }: Props) {
     act.step(removalOf(mark));
     tools.current?.querySelector('button')?.focus({ preventScroll: true }); // the focus stays in the widget, and so does undo
   };
+  const takeOut = (
+    <Button text onClick={() => act.step({ [`photo.${photo.id}`]: undefined })} aria-label={`Take out photo ${place}`}>
+      Take out this photo
+    </Button>
+  );
+  if (photo.removed)
+    return (
+      <section className="photo-entry" aria-label={`Photo ${place}`}>
+        <PhotoFigure photo={photo} alt="">
+          {photo.caption || removedWords}
+        </PhotoFigure>
+        {takeOut}
+      </section>
+    );
   return (
     <section className="photo-entry" aria-label={`Photo ${place}`}>
       <figure className="photo">
@@ -107,9 +122,14 @@ export function PhotoEdit({ id, photo, place, all, pins, act }: Props) {
         {all.length > 1 && <After id={key} photo={photo} all={all} act={act} />}
       </div>
       {photo.after && <PairSlide id={key} before={photo} after={photo.after} />}
-      <Button text onClick={() => act.step({ [`photo.${photo.id}`]: undefined })} aria-label={`Take out photo ${place}`}>
-        Take out this photo
-      </Button>
+      <p className="actions">
+        {takeOut}
+        {(!sending || sending.state === 'sent') && (
+          <LinkButton href={`/pictures/${photo.picture}`} text>
+            Remove it for good
+          </LinkButton>
+        )}
+      </p>
     </section>
   );
 }

@@ -12,7 +12,7 @@ import { DesignLines } from '@/lib/ui/design-lines';
 import { Entry, LinkButton, Widget } from '@/lib/ui/shell';
 import { listed } from '@/lib/ui/words';
 import { requireMember } from '../../../member';
-import { PhotoStrip } from '../../charts/photos';
+import { PhotoStrip, removedOf } from '../../charts/photos';
 import { Frame } from '../../frame';
 
 type Props = { params: Promise<{ id: string }> };
@@ -27,6 +27,7 @@ export default async function DesignPage({ params }: Props) {
   const member = await requireMember(`/designs/${id}`);
   const { design, version } = (await getDesign(id)) ?? notFound();
   const [findings, machines, progress] = await Promise.all([findingsIn(design), listMachines(), progressOf('design', id)]);
+  const photos = photosOfDesign(design);
   const mayWrite = can(member, 'write', 'machine');
   const users = machines.filter((m) => m.design === design.id);
   return (
@@ -91,7 +92,14 @@ export default async function DesignPage({ params }: Props) {
           </table>
         </Widget>
         <Widget title="On photos" id="photos" tools={mayWrite && <LinkButton href={`/designs/${id}/photos/add`}>Add a photo</LinkButton>}>
-          <PhotoStrip photos={photosOfDesign(design)} marks={{}} path={`/designs/${id}`} design={id} mayWrite={mayWrite} />
+          <PhotoStrip
+            photos={photos}
+            marks={{}}
+            removed={await removedOf(photos)}
+            path={`/designs/${id}`}
+            design={id}
+            mayWrite={mayWrite}
+          />
         </Widget>
         <Widget title="Lines" id="lines">
           <DesignLines design={design} />

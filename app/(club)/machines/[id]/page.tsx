@@ -4,13 +4,14 @@ import { chartFiles } from '@/app/chart-file';
 import { findingsIn } from '@/app/findings';
 import { can } from '@/lib/access/can';
 import { indexChart } from '@/lib/core/chart';
-import { keyOf, photosOf } from '@/lib/core/chart/pinned';
+import { keyOf, photosOf, picturesOfChart } from '@/lib/core/chart/pinned';
 import { positionLabel } from '@/lib/core/chart/positions';
 import { positionsWords } from '@/lib/core/harness/pin-rows';
 import { lookup } from '@/lib/core/lookup';
 import { progressOf } from '@/lib/search/dependents';
 import { circuitPages, recentPages } from '@/lib/search/recent';
 import { getChartParts } from '@/lib/store/machines';
+import { removedAmong } from '@/lib/store/picture-holders';
 import { AsFound } from '@/lib/ui/as-found';
 import { ChartFiles } from '@/lib/ui/chart-files';
 import { ChartFindings } from '@/lib/ui/chart-findings';
@@ -57,7 +58,8 @@ export default async function MachinePage({ params, searchParams }: Props) {
   const mayWrite = can(member, 'write', 'machine');
   const answer = found?.outcome === 'one' ? found : null;
   const lit = answer?.circuit?.circuit.number;
-  const { shown, shownLamps } = shownOnPhotos(chart);
+  const removed = await removedAmong([parts.machine, parts.design].flatMap(picturesOfChart));
+  const { shown, shownLamps } = shownOnPhotos(chart, removed);
   const marks = mapMarks(chart, byCircuit);
   const map = {
     chart,
@@ -65,6 +67,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
     litLamp: answer?.candidate.kind === 'lamp' ? answer.candidate.id : undefined,
     shownLamps,
   };
+  const photos = photosOf(chart);
   const pinned = answer && pinnedAs(answer.candidate);
   const about = lit ?? (answer?.candidate.kind === 'load' ? answer.candidate.id : undefined);
   const margin = (
@@ -135,6 +138,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
               id="machine"
               result={found}
               chart={chart}
+              removed={[...removed]}
               picked={false}
               link={(pick) => `/machines/${id}?clue=${encodeURIComponent(clue)}&pick=${encodeURIComponent(pick)}#ask`}
             />
@@ -172,8 +176,9 @@ export default async function MachinePage({ params, searchParams }: Props) {
         </Widget>
         <Widget title="On photos" id="photos" tools={mayWrite && <LinkButton href={`/machines/${id}/photos/add`}>Add a photo</LinkButton>}>
           <PhotoStrip
-            photos={photosOf(chart)}
+            photos={photos}
             marks={marks}
+            removed={removed}
             href={askOf(id)}
             path={`/machines/${id}`}
             design={chart.design.id}
@@ -186,7 +191,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
           id="as-found"
           tools={mayWrite && <LinkButton href={`/machines/${id}/found`}>Note a difference</LinkButton>}
         >
-          <AsFound chart={chart} mayWrite={mayWrite} />
+          <AsFound chart={chart} mayWrite={mayWrite} removed={removed} />
         </Widget>
         <Widget title="Connectors" id="connectors">
           <p className="soft">

@@ -3,6 +3,7 @@ import { removePageAction } from '@/app/actions/pages';
 import { can } from '@/lib/access/can';
 import { seenBefore } from '@/lib/search/search';
 import { getPage } from '@/lib/store/pages';
+import { picturesHeldBy } from '@/lib/store/picture-holders';
 import { ActionForm } from '@/lib/ui/forms';
 import { PageHead } from '@/lib/ui/page-head';
 import { marginSummary, PageMargin } from '@/lib/ui/page-margin';
@@ -24,7 +25,7 @@ export default async function PageRead({ params }: Props) {
   const { id } = await params;
   const member = await requireRight(`/pages/${id}`, 'read', 'page');
   const { page, content, chart, evaluated } = await loadPage(id);
-  const seen = await seenBefore(id, 4);
+  const [seen, pictures] = await Promise.all([seenBefore(id, 4), picturesHeldBy({ page: id })]);
   return (
     <Frame
       member={member}
@@ -59,6 +60,11 @@ export default async function PageRead({ params }: Props) {
           </li>
         </ul>
       </details>
+      {can(member, 'remove', 'file') && pictures.length > 0 && (
+        <p className="no-print">
+          <a href={`/pictures?page=${id}`}>Pictures of this page, also those of its history</a>
+        </p>
+      )}
       {can(member, 'remove', 'page') && (
         <details className="remove-page no-print">
           <summary>Remove this page</summary>

@@ -2,8 +2,10 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { indexChart } from '@/lib/core/chart';
+import { picturesOfChart } from '@/lib/core/chart/pinned';
 import { circuitPages } from '@/lib/search/recent';
 import { getChartParts } from '@/lib/store/machines';
+import { removedAmong } from '@/lib/store/picture-holders';
 import { Beneath, LampMap, SwitchMap, shownOnPhotos } from '@/lib/ui/machine-map';
 import { Entry } from '@/lib/ui/shell';
 import { requireMember } from '../../../../member';
@@ -23,7 +25,7 @@ export default async function MapPage({ params }: Props) {
   const parts = await getChartParts(id);
   if (!parts) notFound();
   const chart = indexChart(parts.machine, parts.design);
-  const { shown, shownLamps } = shownOnPhotos(chart);
+  const { shown, shownLamps } = shownOnPhotos(chart, await removedAmong([parts.machine, parts.design].flatMap(picturesOfChart)));
   const marks = { ...mapMarks(chart, await circuitPages(id)), shown };
   return (
     <Frame member={member} here="Machines" title={`Map of ${chart.title}`}>

@@ -34,7 +34,7 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 export default async function PageWrite({ params }: Props) {
   const { id } = await params;
   const member = await requireRight(`/pages/${id}/write`, 'read', 'page');
-  const { page, parts, catalogue, stock, reserved, record, content, chart, evaluated } = await loadPage(id);
+  const { page, parts, catalogue, stock, reserved, record, removed, content, chart, evaluated } = await loadPage(id);
   const seen = await seenBefore(id, 4);
   return (
     <LiveSession
@@ -50,6 +50,7 @@ export default async function PageWrite({ params }: Props) {
         stock,
         reserved,
         record,
+        removed,
       }}
     >
       <Frame

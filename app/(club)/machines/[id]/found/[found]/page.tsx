@@ -5,6 +5,7 @@ import { withdrawFoundAction } from '@/app/actions/found';
 import { photoTrouble } from '@/app/photo-form';
 import { indexChart } from '@/lib/core/chart';
 import { getChartParts } from '@/lib/store/machines';
+import { removedAmong } from '@/lib/store/picture-holders';
 import { placeWords } from '@/lib/ui/as-found';
 import { WireChip } from '@/lib/ui/drawings';
 import { ActionForm } from '@/lib/ui/forms';
@@ -26,6 +27,7 @@ export default async function FoundOnePage({ params, searchParams }: Props) {
   if (!parts) notFound();
   const chart = indexChart(parts.machine, parts.design);
   const deviation = chart.asFound.find((d) => d.id === decodeURIComponent(found)) ?? notFound();
+  const removed = deviation.photo !== undefined && (await removedAmong([deviation.photo])).size > 0;
   return (
     <Frame member={member} here="Machines" title="A difference">
       <Entry>
@@ -52,7 +54,12 @@ export default async function FoundOnePage({ params, searchParams }: Props) {
             {photoTrouble(trouble)}
           </p>
         )}
-        <FoundPhoto found={deviation} large />
+        <FoundPhoto found={deviation} large removed={removed} />
+        {deviation.photo && !removed && (
+          <p>
+            <a href={`/pictures/${deviation.photo}`}>Remove this picture for good</a>
+          </p>
+        )}
         <form
           className="form quiet"
           method="post"
