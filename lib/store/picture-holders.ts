@@ -30,11 +30,13 @@ export interface PictureHolders {
   removedPages: number; // pages that were removed and hold it still
   machines: { id: string; title: string }[];
   designs: { id: string }[];
+  sentCopies: number; // write-ups that were sent with it
+  letterhead: boolean; // it is or was the logo
 }
 
 export async function holdersOf(hash: string): Promise<PictureHolders> {
   const all = async <T extends Record<string, unknown>>(query: ReturnType<typeof sql>) => (await database().execute<T>(query)).rows;
-  const [pages, gone, machines, designs] = await Promise.all([
+  const [pages, gone, machines, designs, copies, letterhead] = await Promise.all([
     all<{ id: string; title: string }>(
       sql`select p.id, coalesce(i.title, 'Untitled') as title from page_picture h join page p on p.id = h.page
           left join page_index i on i.page = p.id where h.picture = ${hash} and p.removed_at is null order by title, p.id`,
@@ -46,8 +48,17 @@ export async function holdersOf(hash: string): Promise<PictureHolders> {
       sql`select m.id, ${titleOf} as title from machine_picture h join machine m on m.id = h.machine where h.picture = ${hash} order by title, m.id`,
     ),
     all<{ id: string }>(sql`select design as id from design_picture where picture = ${hash} order by design`),
+    all<{ count: number }>(sql`select count(*)::int as count from write_up_copy where position(${hash}::text in copy::text) > 0`),
+    all(sql`select 1 from letterhead_picture where picture = ${hash}`),
   ]);
-  return { pages, removedPages: gone[0]?.count ?? 0, machines, designs };
+  return {
+    pages,
+    removedPages: gone[0]?.count ?? 0,
+    machines,
+    designs,
+    sentCopies: copies[0]?.count ?? 0,
+    letterhead: letterhead.length > 0,
+  };
 }
 
 /** Hashes of a page's pictures that were removed for good. */

@@ -2,6 +2,7 @@
 import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join as path } from 'node:path';
+import { sql } from 'drizzle-orm';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { whereShown } from '@/app/(club)/pictures/where';
 import { POST as send } from '@/app/api/pages/[id]/pictures/route';
@@ -14,10 +15,11 @@ import type { Live } from '@/lib/live/server';
 import { newPageDoc, writeContent } from '@/lib/notebook/content';
 import { indexNow } from '@/lib/search/indexer';
 import { takeOffPhoto } from '@/lib/store/chart-photos';
+import { database } from '@/lib/store/database';
 import { putDesign, putMachine } from '@/lib/store/machines';
 import { createPage, removePage } from '@/lib/store/pages';
-import { picturesHeldBy, removedAmong, removedOn } from '@/lib/store/picture-holders';
-import { holdOnChart } from '@/lib/store/pictures';
+import { holdersOf, picturesHeldBy, removedAmong, removedOn } from '@/lib/store/picture-holders';
+import { holdOnChart, holdOnLetterhead } from '@/lib/store/pictures';
 import type { Member } from '@/lib/store/types';
 import { bearer, join } from '../access/house';
 import { fixtureDesign, fixtureMachine } from '../core/fixture';
@@ -107,7 +109,7 @@ test('is gone for everyone, says so to who could see it, and tells nobody else a
   knowing.set('if-none-match', etag);
   expect((await get(hash, 800, knowing)).status).toBe(410); // not “as you have it”
   expect([(await get(hash)).status, (await get(hash, 801, as('Wen'))).status]).toEqual([404, 404]);
-  expect(await maySeePicture({ page: 'shows', shows: [hash] }, hash)).toMatchObject({ hash, removedAt: expect.any(Date) });
+  expect(await maySeePicture({ page: 'shows', shows: [hash], logo: null }, hash)).toMatchObject({ hash, removedAt: expect.any(Date) });
 
   const again = await bring('shows', bytes);
   expect([again.status, again.body.detail]).toEqual([422, 'This picture was removed for good. Take another one.']);
@@ -118,6 +120,12 @@ test('is gone for everyone, says so to who could see it, and tells nobody else a
   expect(await picturesHeldBy({ page: 'showed' })).toMatchObject([{ hash, by: 'Tomas', removedAt: expect.any(Date) }]);
   expect(await picturesHeldBy({ machine: fixtureMachine.id })).toHaveLength(1);
   expect(await picturesHeldBy({ design: fixtureDesign.id })).toEqual([]);
+  await holdOnLetterhead(hash);
+  await database().execute(
+    sql`insert into write_up_copy (id, page, number, copy) values ('sent', 'shows', 1, ${JSON.stringify({ photos: [{ picture: hash }] })}::jsonb)`,
+  );
+  expect(await holdersOf(hash)).toMatchObject({ sentCopies: 1, letterhead: true });
+  expect(await holdersOf('0'.repeat(64))).toMatchObject({ pages: [], sentCopies: 0, letterhead: false });
   expect(await removeForGood(hash, ines.id)).toBe(true); // again is the same
   expect(await removeForGood('0'.repeat(64), ines.id)).toBe(false);
 });

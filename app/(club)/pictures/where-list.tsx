@@ -1,7 +1,13 @@
 import type { whereShown } from './where';
 
 /** Each place in words, with the way there; `gone`: of a picture that was removed. */
-export function WhereList({ where: { places, removedPages }, gone }: { where: Awaited<ReturnType<typeof whereShown>>; gone?: boolean }) {
+export function WhereList({
+  where: { places, removedPages, sentCopies },
+  gone,
+}: {
+  where: Awaited<ReturnType<typeof whereShown>>;
+  gone?: boolean;
+}) {
   return (
     <ul className="rows">
       {places.map(({ href, title, shown }) => (
@@ -12,6 +18,11 @@ export function WhereList({ where: { places, removedPages }, gone }: { where: Aw
           {!gone && <span className="soft">{shown ? 'shows it' : 'shows it in its history only'}</span>}
         </li>
       ))}
+      {sentCopies > 0 && (
+        <li>
+          <span className="soft">{sentCopies === 1 ? 'A write-up that was sent' : `${sentCopies} write-ups that were sent`}</span>
+        </li>
+      )}
       {removedPages > 0 && (
         <li>
           <span className="soft">{removedPages === 1 ? 'A page that was removed' : `${removedPages} pages that were removed`}</span>

@@ -5,6 +5,7 @@ import { live } from '@/lib/live/house';
 import { contentOf } from '@/lib/notebook/content';
 import { getChart } from '@/lib/store/chart-photos';
 import type { ChartKind } from '@/lib/store/charts';
+import { getLetterhead } from '@/lib/store/letterhead';
 import { holdersOf } from '@/lib/store/picture-holders';
 
 export interface Where {
@@ -14,8 +15,9 @@ export interface Where {
   shown: boolean;
 }
 
-export async function whereShown(hash: string): Promise<{ places: Where[]; removedPages: number }> {
-  const { pages, machines, designs, removedPages } = await holdersOf(hash);
+export async function whereShown(hash: string): Promise<{ places: Where[]; removedPages: number; sentCopies: number }> {
+  const { pages, machines, designs, removedPages, sentCopies, letterhead } = await holdersOf(hash);
+  const logo = letterhead ? (await getLetterhead()).logo : null;
   const onChart = async (kind: ChartKind, id: string) => {
     const found = await getChart(kind, id);
     return found !== null && picturesOfChart(found.chart).includes(hash);
@@ -28,6 +30,7 @@ export async function whereShown(hash: string): Promise<{ places: Where[]; remov
     })),
     ...machines.map(async ({ id, title }) => ({ href: `/machines/${id}`, title, shown: await onChart('machine', id) })),
     ...designs.map(async ({ id }) => ({ href: `/designs/${id}`, title: `Board design ${id}`, shown: await onChart('design', id) })),
+    ...(letterhead ? [{ href: '/club#letterhead', title: 'The letterhead', shown: logo?.picture === hash }] : []),
   ]);
-  return { places, removedPages };
+  return { places, removedPages, sentCopies };
 }
