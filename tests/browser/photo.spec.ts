@@ -63,7 +63,19 @@ test('two people on phones mark one photo at once; what is removed comes back wi
     .toBeLessThan(corner.x + corner.width * 0.2);
 
   const place = (page: Page) => grip(page, /^A3J4-7/).evaluate((g) => g.getBoundingClientRect().x);
-  // By keyboard.
+  // By mouse: it follows, and what is dragged arrives at the other one's.
+  const before = await place(tomas);
+  const pin = grip(ines, /^A3J4-7/);
+  await pin.evaluate((g) => g.scrollIntoView({ block: 'center' })); // not under the bar at the bottom
+  await pin.hover(); // waits until it stands still and nothing lies over it
+  const box = await pin.boundingBox();
+  if (!box) throw new Error('no grip');
+  await ines.mouse.down();
+  await ines.mouse.move(box.x + box.width / 2 + 60, box.y + box.height / 2, { steps: 5 });
+  await expect.poll(async () => (await place(ines)) - box.x).toBeGreaterThan(40);
+  await ines.mouse.up();
+  await expect.poll(async () => (await place(tomas)) - before).toBeGreaterThan(40);
+  // By keyboard too.
   await grip(ines, /^A3J4-7/).focus();
   const there = await place(ines);
   await ines.keyboard.press('Shift+ArrowLeft');
