@@ -1,5 +1,5 @@
 import type { Metadata } from 'next';
-import { AddPhoto } from '../../../../charts/photos';
+import { AddPhoto } from '../../../../charts/photo-change';
 
 export const metadata: Metadata = { title: 'Add a photo' };
 

@@ -1,5 +1,5 @@
 import type { Metadata } from 'next';
-import { TakeOff } from '../../../../../charts/photos';
+import { TakeOff } from '../../../../../charts/photo-change';
 
 export const metadata: Metadata = { title: 'Take a photo off' };
 

@@ -1,5 +1,5 @@
 import type { Metadata } from 'next';
-import { PinOn } from '../../../../../charts/photos';
+import { PinOn } from '../../../../../charts/photo-change';
 
 export const metadata: Metadata = { title: 'Pin on a photo' };
 
