@@ -23,7 +23,7 @@ const does = (mode: SwitchMode) => mode.effect.does;
 const linesOf = ({ effect }: SwitchMode): readonly string[] => ('lines' in effect ? effect.lines : 'line' in effect ? [effect.line] : []);
 const cutLines = (wiring: Wiring, mode: SwitchMode) =>
   does(mode) === 'cut' ? (wiring.network.elements.get(mode.element)?.lines ?? []) : [];
-const permutes = (mode: SwitchMode) => does(mode) === 'exchanged' || does(mode) === 'shifted';
+const permutes = (mode: SwitchMode) => ['exchanged', 'shifted', 'turned', 'elsewhere', 'plugs-exchanged'].includes(does(mode));
 const onBoard = (mode: SwitchMode) => /^(driver|input) /.test(mode.element);
 
 /** Scenes that are not compared. */
@@ -43,10 +43,12 @@ const leftOut: { why: string; when(scene: Scene): boolean }[] = [
     when: ({ faults }) => faults.length > 1 && faults.some(permutes),
   },
   {
-    why: 'a column on the pin of a row: the engine takes it for dead, and what else it does is left out',
+    why: 'matrix wires on the pins of direct lines, or the other way round: the engine takes them to meet nothing, whatever currents flow',
     when: ({ wiring, faults }) =>
-      faults.some((m) => does(m) === 'exchanged' && new Set(linesOf(m).map((l) => wiring.columns.includes(l))).size > 1) ||
-      (faults.some((m) => does(m) === 'shifted') && mixed(wiring, faults)),
+      faults.some(({ effect }) => {
+        const two = effect.does === 'elsewhere' ? [effect.header, effect.on] : effect.does === 'plugs-exchanged' ? effect.headers : [];
+        return new Set(two.map((header) => carriesDirect(wiring, header))).size > 1;
+      }),
   },
   {
     why: 'faults of two parts of one switch, or two rows that touch of which one has lost its pull: decided apart below',
@@ -58,11 +60,8 @@ const leftOut: { why: string; when(scene: Scene): boolean }[] = [
         ([does(a), does(b)].sort().join() === 'join,pull-open' && linesOf(a).some((line) => linesOf(b).includes(line)))),
   },
 ];
-function mixed(wiring: Wiring, faults: readonly SwitchMode[]): boolean {
-  const header = faults.flatMap(({ effect }) => (effect.does === 'shifted' ? [effect.header] : []))[0] ?? '';
-  const nets = (wiring.network.chart.headers.get(header)?.pins ?? []).map((pin) => pin.net);
-  return nets.some((net) => wiring.columns.includes(net)) && nets.some((net) => !wiring.columns.includes(net));
-}
+const carriesDirect = ({ network, directs }: Wiring, header: string): boolean =>
+  (network.chart.headers.get(header)?.pins ?? []).some(({ net }) => directs.includes(net));
 
 /** A row tied to the level that holds against the strobe drags drivers down, over closed contacts: the table says "unchanged", currents say less. */
 function overloads({ wiring, faults }: Scene): boolean {
@@ -77,7 +76,7 @@ function sceneOf(wiring: Wiring, modes: readonly SwitchMode[], chance: Random): 
     return chance.pick(modes.filter((mode) => `${does(mode)} ${mode.kind}` === sort));
   };
   const [first, second] = [pick(), pick()];
-  const faults = chance.chance(0.4) || first.element === second.element ? [first] : [first, second];
+  const faults = permutes(first) || chance.chance(0.4) || first.element === second.element ? [first] : [first, second];
   const cells = wiring.cells.map((_, index) => index);
   return { wiring, faults, closed: chance.shuffled(cells).slice(0, chance.whole(1, 5)) };
 }
@@ -97,7 +96,9 @@ function differences({ wiring, faults, closed }: Scene, sim: SimWiring): [string
     new Set(closed),
   );
   return wiring.cells.flatMap(({ number, column, row }, index): [string, number, number][] => {
-    const its = column < 0 ? Number(found.direct.has(sim.contact.get(number) ?? -1)) : (found.closed[column * sim.rows.length + row] ?? 0);
+    const at = (lines: readonly number[], id: string | undefined) => lines.findIndex((line) => sim.lines[line]?.id === id);
+    const cell = at(sim.columns, wiring.columns[column]) * sim.rows.length + at(sim.rows, wiring.rows[row]);
+    const its = column < 0 ? Number(found.direct.has(sim.contact.get(number) ?? -1)) : (found.closed[cell] ?? 0);
     const reading = mine[index] ?? 0;
     return reading === 0.5 || reading === its ? [] : [[number, reading, its]];
   });
@@ -140,15 +141,18 @@ describe('readings against the simulator', () => {
         'diode-bypassed',
         'diode-reversed',
         'driver-on',
+        'elsewhere',
         'exchanged',
         'input-reads',
         'join',
         'middle-to-ground',
+        'plugs-exchanged',
         'pull-open',
         'select-stuck',
         'shifted',
         'to-ground',
         'to-supply',
+        'turned',
       ].sort(),
     );
     for (const [kind, times] of compared) expect(times, kind).toBeGreaterThan(15);

@@ -109,7 +109,7 @@ export function ask(w: World, seen: Seen, test: string, errors: Errors = usual):
     case 'ground':
       return saw(put({ kind: 'middle', switch: second }).reads === 'short' ? 'ground' : 'clear');
     case 'plug':
-      return saw(put({ kind: 'plug', header: second }).looks === 'as-charted' ? 'right' : 'wrong');
+      return saw(plugLooks[put({ kind: 'plug', header: second }).looks]);
     case 'emitter':
       return saw(put({ kind: 'emitter', switch: second }).glows ? 'glows' : 'dark');
     case 'average':
@@ -118,6 +118,16 @@ export function ask(w: World, seen: Seen, test: string, errors: Errors = usual):
       throw new Error(`Nobody has told the simulator how to do “${test}”.`);
   }
 }
+
+const plugLooks = {
+  'as-charted': 'right',
+  unplugged: 'loose',
+  shifted: 'over',
+  turned: 'turned',
+  elsewhere: 'elsewhere',
+  'plugs-exchanged': 'exchanged',
+  exchanged: 'order',
+} as const;
 
 const slipped = (w: World, errors: Errors) => w.random.chance(errors.result);
 

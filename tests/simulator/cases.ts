@@ -35,6 +35,8 @@ export interface CaseOptions {
    * fault that keeps quiet all through can come with a complaint that is nothing but a press gone wrong.
    */
   shown?: boolean;
+  /** Draw the fault among these alone, where the machine can have any of them. */
+  among?: (fault: Possible) => boolean;
 }
 const mostDraws = 200;
 
@@ -44,8 +46,9 @@ export function simCase(seed: number, options: CaseOptions = {}): SimCase {
   const chart = options.chart ?? randomChart(chance);
   const wiring = wire(chart);
   const possible = possibleFaults(wiring);
-  for (let i = 0; i < mostDraws; i++) {
-    const truth = chance.weighted(possible, (p) => p.weight);
+  const drawn = options.among ? possible.filter(options.among) : possible;
+  for (let i = 0; drawn.length > 0 && i < mostDraws; i++) {
+    const truth = chance.weighted(drawn, (p) => p.weight);
     const before = world(wiring, [session(truth, chance)], chance);
     const complaint = complaintOf(before, options.shown ? { errors: noErrors, tries: 1 } : {});
     if (!complaint) continue;

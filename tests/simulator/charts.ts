@@ -28,17 +28,17 @@ const net = (id: string, kind: string, number: number, part: string) => ({ id, k
 interface HeaderSpec {
   id: string;
   nets: readonly string[];
-  keyAfter?: number; // positions before the key; absent: no key
-  keyed?: boolean;
+  keyAfter?: number | undefined; // positions before the key; absent: no key
+  lock?: 'shroud' | 'friction' | 'none';
 }
-function headerOf({ id, nets, keyAfter, keyed = true }: HeaderSpec) {
+function headerOf({ id, nets, keyAfter, lock = 'shroud' }: HeaderSpec) {
   const positionOf = (i: number) => i + 1 + (keyAfter !== undefined && i >= keyAfter ? 1 : 0);
   return {
     ...small,
     id,
     positions: nets.length + (keyAfter === undefined ? 0 : 1),
     keys: keyAfter === undefined ? [] : [keyAfter + 1],
-    lock: keyed ? 'shroud' : 'friction',
+    lock,
     pins: nets.map((n, i) => ({ position: positionOf(i), net: n })),
   };
 }
@@ -71,6 +71,7 @@ function make(
   switches: readonly object[],
   direct: readonly object[],
   chains: readonly Chain[],
+  withoutKey: readonly string[] = [], // headers whose plug has lost its key
 ): Chart {
   const design = boardDesign.parse({
     format: 'fettlebook-board/1',
@@ -91,6 +92,7 @@ function make(
     switches,
     direct,
     chains,
+    keysAsFound: withoutKey.map((header) => ({ header, plug: [], on: '2026-01-05', by: 'Simulator' })),
   });
   return indexChart(found, design);
 }
@@ -111,22 +113,34 @@ const devices = [
   { device: 'reed', share: 0.05 },
 ] as const;
 
-/** A random chart: 4 × 4 … 8 × 8, about four cells of five used, one or two taps a line, chains in a random order with splices. */
+/**
+ * A random chart: 4 × 4 … 8 × 8, about four cells of five used, one or two taps a line, chains in a random order with splices. One plug of
+ * three has no key, one of six has lost it; one board of three has a header to spare of the size of another, one of four two that are alike.
+ */
 export function randomChart(chance: Random): Chart {
-  const lines: Lines = { columns: chance.whole(4, 8), rows: chance.whole(4, 8), direct: chance.whole(0, 4) };
+  const alike = chance.chance(1 / 4); // the plugs of columns and rows
+  const first = chance.whole(4, 8);
+  const lines: Lines = { columns: first, rows: alike ? first : chance.whole(4, 8), direct: chance.whole(0, 4) };
   const matrix = chance.pick(designs);
   const columns = upTo(lines.columns).map(columnId);
   const rows = upTo(lines.rows).map(rowId);
   const doored = chance.chance(0.5); // a second housing, such as that of a coin door
   const some = (from: readonly string[]) => chance.shuffled(from).slice(0, Math.ceil(from.length / 3));
   const direct = upTo(lines.direct).map((n) => `direct.${n}`);
-  const inward = (nets: readonly string[]) => ({ nets, keyAfter: chance.whole(1, nets.length - 1), keyed: chance.chance(0.5) });
+  const inward = (nets: readonly string[]) => ({
+    nets,
+    keyAfter: chance.chance(1 / 3) ? undefined : chance.whole(1, nets.length - 1),
+    lock: chance.pick(['shroud', 'friction', 'none', 'none'] as const),
+  });
+  const made = inward(columns);
   const headers = [
-    headerOf({ id: 'A1J1', ...inward(columns) }),
-    headerOf({ id: 'A1J2', ...inward(rows) }),
+    headerOf({ id: 'A1J1', ...made }),
+    headerOf({ id: 'A1J2', ...(alike ? { ...made, nets: rows } : inward(rows)) }),
     ...(doored ? [headerOf({ id: 'A1J3', ...inward([...some(columns), ...some(rows)]) })] : []),
     headerOf({ id: 'A1J4', ...inward([...direct, 'ground', emitters]), keyAfter: direct.length }),
   ];
+  const lost = headers.filter(({ keys }) => keys.length > 0 && chance.chance(1 / 6)).map(({ id }) => id);
+  const spare = chance.chance(1 / 3) ? headers.slice(0, 1).map((one) => ({ ...one, id: 'A1J5', pins: [] })) : [];
   const cells = columns.flatMap((_, c) => rows.map((_, r) => ({ column: c + 1, row: r + 1 }))).filter(() => chance.chance(0.8));
   const size = { columns: lines.columns, rows: lines.rows };
   const switches = cells.map((cell) => {
@@ -154,7 +168,7 @@ export function randomChart(chance: Random): Chart {
   });
   const circuits = direct.map((id, i) => ({ number: `D${i + 1}`, net: id, name: `Button ${i + 1}` }));
   const grounds = circuits.length > 1 ? [{ tap: pinsOn(headers, 'ground')[0]!, steps: circuits.map((d) => ({ switch: d.number })) }] : [];
-  return make(lines, matrix, headers, switches, circuits, [...chains, ...grounds]);
+  return make(lines, matrix, [...headers, ...spare], switches, circuits, [...chains, ...grounds], lost);
 }
 
 /** A chain through these switches; every third one parts at a splice. */

@@ -80,7 +80,10 @@ export function concerned(w: Wiring, what: Physical): string[] {
   }
   if ('lines' in what) return what.lines.flatMap(ofLine);
   if ('line' in what) return ofLine(what.line);
-  if ('header' in what) return (w.chart.headers.get(what.header)?.pins ?? []).flatMap((pin) => ofLine(pin.net));
+  const ofHeader = (header: string) => (w.chart.headers.get(header)?.pins ?? []).flatMap((pin) => ofLine(pin.net));
+  if (what.does === 'elsewhere') return [what.header, what.on].flatMap(ofHeader);
+  if ('headers' in what) return what.headers.flatMap(ofHeader);
+  if ('header' in what) return ofHeader(what.header);
   if (what.does === 'emitters-off') return w.contacts.filter((c) => c.emitterSupply === what.supply).map((c) => c.number);
   return w.contacts.map((c) => c.number);
 }

@@ -24,12 +24,14 @@ interface Follow {
   errors?: Errors;
   /** Goes on with tests that are offered though they are not worth their minutes. */
   thorough?: boolean;
+  /** What was done to the machine lately, ids of histories. */
+  done?: readonly string[];
 }
 
 /** Follows the advice on a case. It asks the world of the case, and so uses up its chance. */
-export function solveCase(one: SimCase, { most = 25, errors = usual, thorough = false }: Follow = {}): Solved {
+export function solveCase(one: SimCase, { most = 25, errors = usual, thorough = false, done = [] }: Follow = {}): Solved {
   const { chart, world } = one;
-  let seen: Seen = toldFirst(chart, one.complaint);
+  let seen: Seen = { ...toldFirst(chart, one.complaint), done };
   let power: Power = 'on';
   let tests = 0;
   let minutes = 0;

@@ -27,6 +27,8 @@ export function plug(w: World, header: string, errors: Errors): Plug {
 
 function stateOf(w: World, what: Physical, header: string): Plug[] {
   if (what.does === 'exchanged') return housingOf(w.wiring, what) === header ? ['exchanged'] : [];
-  if (what.does !== 'unplugged' && what.does !== 'shifted') return [];
+  if (what.does === 'plugs-exchanged') return what.headers.includes(header) ? ['plugs-exchanged'] : [];
+  if (what.does === 'elsewhere' && what.on === header) return ['unplugged'];
+  if (what.does !== 'unplugged' && what.does !== 'shifted' && what.does !== 'turned' && what.does !== 'elsewhere') return [];
   return what.header === header ? [what.does] : [];
 }

@@ -161,8 +161,24 @@ function apply(net: Building, fault: Physical): void {
       exchange(net, fault);
       return;
     case 'shifted':
-      shift(net, fault.header, fault.by);
+      plugIn(net, [{ header: fault.header, on: fault.header, at: (t) => t + fault.by }]);
       return;
+    case 'turned': {
+      const { positions } = known(w.chart.headers.get(fault.header), `header ${fault.header}`);
+      plugIn(net, [{ header: fault.header, on: fault.header, at: (t) => positions + 1 - t }]);
+      return;
+    }
+    case 'elsewhere':
+      plugIn(net, [{ header: fault.header, on: fault.on, at: (t) => t }]);
+      return;
+    case 'plugs-exchanged': {
+      const [a, b] = fault.headers;
+      plugIn(net, [
+        { header: a, on: b, at: (t) => t },
+        { header: b, on: a, at: (t) => t },
+      ]);
+      return;
+    }
     case 'unplugged':
       for (const pin of pinsOf(w, fault.header)) if (pin.spring >= 0) impedeEdge(net, pin.spring, Number.POSITIVE_INFINITY);
       return;
@@ -246,17 +262,32 @@ function exchange(net: Building, fault: Exchanged): void {
   ]);
 }
 
-function shift(net: Building, header: string, by: number): void {
-  const pins = pinsOf(net.wiring, header);
+/** A housing on a header, its terminal t on pin `at(t)`. */
+interface Plugged {
+  header: string; // whose housing it is
+  on: string;
+  at(terminal: number): number;
+}
+
+/** Pulls the housings of all headers that are named, and puts these on. */
+function plugIn(net: Building, plugged: readonly Plugged[]): void {
+  const pins = [...new Set(plugged.flatMap(({ header, on }) => [header, on]))].flatMap((header) =>
+    pinsOf(net.wiring, header).map((pin) => ({ ...pin, header })),
+  );
+  const landings = plugged.flatMap(({ header, on, at }) =>
+    pins.flatMap((own) => (own.header === header && own.front >= 0 ? [{ own, on, pin: at(own.position) }] : [])),
+  );
   mate(
     net,
-    pins.flatMap((pin) => (pin.spring >= 0 ? [[pin, pins.find((p) => p.position + by === pin.position)?.front ?? -1] as const] : [])),
+    pins.flatMap((pin) => {
+      const landed = landings.find((l) => l.on === pin.header && l.pin === pin.position);
+      return pin.spring >= 0 ? [[pin, landed?.own.front ?? -1] as const] : [];
+    }),
   );
   // Terminals that now sit on a rail.
-  for (const pin of pins) {
-    const on = pins.find((p) => p.position === pin.position + by);
-    const rail = on && on.spring < 0 && on.pin >= 0 ? on.pin : undefined;
-    if (rail !== undefined && pin.front >= 0) join(net, pin.front, rail, [pin.line], true);
+  for (const { own, on, pin: position } of landings) {
+    const pin = pins.find((p) => p.header === on && p.position === position);
+    if (pin && pin.spring < 0 && pin.pin >= 0) join(net, own.front, pin.pin, [own.line], true);
   }
 }
 

@@ -14,6 +14,7 @@
  * | `diode n`, `insulation n`, `package U`, `plug H`, `select b` | the same; a contact that the blade stack bypasses is contact or insulation, and
  * contact in a direct switch |
  * | `short L` | line to ground or supply |
+ * | `plugs H I` | the plugs of two headers that have changed places |
  * | `join L M`, `exchanged H-p` | two lines of one housing that touch, or whose wires have changed places |
  * | `emitters S` | supply of emitters |
  * | `ground return`, `tail ground n` | joints, pins and wires of the ground line of direct switches; the lug of one on it |
@@ -76,6 +77,7 @@ export function elementsWith(chart: Chart, { place, sort, what }: Pick<Possible,
     case 'diode':
     case 'package':
     case 'plug':
+    case 'plugs':
     case 'select':
       return [place];
     default:

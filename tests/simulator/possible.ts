@@ -1,5 +1,6 @@
 /** Every single fault that a chart can have, with its odds and its place. */
 import type { Chart } from '@/lib/core/chart';
+import type { Header } from '@/lib/core/chart/schema';
 import { type Odds, prior, shares, weakOhms } from './prior';
 import type { Physical, Place, Side } from './types';
 import { placeKey, type Wiring } from './wiring';
@@ -81,7 +82,7 @@ function ofHarness(chart: Chart, w: Wiring, add: Add, open: Open): void {
     if (own.length === 0) continue;
     const plug = `plug ${header.id}`;
     add('unplugged', { does: 'unplugged', header: header.id }, plug);
-    for (const by of [1, -1]) add('shifted', { does: 'shifted', header: header.id, by }, plug, 0.5);
+    ofPlug(chart, header, plug, add);
     for (const [i, pin] of own.entries()) {
       const next = own[i + 1];
       if (!next || next.position !== pin.position + 1 || next.net === pin.net) continue;
@@ -91,6 +92,31 @@ function ofHarness(chart: Chart, w: Wiring, add: Add, open: Open): void {
     }
   }
 }
+
+/** A housing in the wrong place, where nothing keeps it from going there: a plugged position meets no pin, or the end of the header. */
+function ofPlug(chart: Chart, header: Header, plug: string, add: Add): void {
+  const { id, positions, lock } = header;
+  const keys = keyedAt(chart, id);
+  const stopped = (at: (key: number) => number, on = header) =>
+    keys.some((key) => at(key) >= 1 && at(key) <= positions && !on.keys.includes(at(key)));
+  if (lock !== 'shroud')
+    for (const by of [1, -1]) if (!stopped((key) => key + by)) add('shifted', { does: 'shifted', header: id, by }, plug, 0.5);
+  if (lock !== 'shroud' && lock !== 'friction' && !stopped((key) => positions + 1 - key))
+    add('turned', { does: 'turned', header: id }, plug);
+  const fitting = [...chart.headers.values()].filter(
+    (other) => other !== header && other.positions === positions && other.pitchMm === header.pitchMm && !stopped((key) => key, other),
+  );
+  for (const other of fitting) {
+    add('elsewhere', { does: 'elsewhere', header: id, on: other.id }, plug, 1 / fitting.length);
+    const back = keyedAt(chart, other.id).every((key) => header.keys.includes(key));
+    if (back && other.pins.length > 0 && id < other.id)
+      add('plugsExchanged', { does: 'plugs-exchanged', headers: [id, other.id] }, `plugs ${id} ${other.id}`);
+  }
+}
+
+/** Plugged positions of a housing: as found, or by the chart. */
+const keyedAt = (chart: Chart, header: string): readonly number[] =>
+  chart.machine.keysAsFound.find((found) => found.header === header)?.plug ?? chart.headers.get(header)?.keys ?? [];
 
 function ofBoard(w: Wiring, add: Add, open: Open): void {
   for (const { id, kind } of w.lines) {

@@ -39,6 +39,9 @@ export const prior = {
   exchanged: odds(0.02, 1, 0), // per neighbour pair
   unplugged: odds(0.5, 1, 0),
   shifted: odds(0.03, 1, 0),
+  turned: odds(0.03, 1, 0), // not in the table: that of a shift
+  elsewhere: odds(0.03, 1, 0), // of which two exchanged, a pair: our split
+  plugsExchanged: odds(0.03, 1, 0),
   lineToGround: odds(0.15, 0.5, 0.5, 0, 0.4),
   neighbours: odds(0.05, 1, 0), // per pair
   driver: odds(0.6, 0.8, 0.2, 0, 0.5),

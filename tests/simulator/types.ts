@@ -51,6 +51,11 @@ export type Physical =
   /** The housing sits `by` positions on: its terminal t is on pin t + by. */
   | { does: 'shifted'; header: string; by: number }
   | { does: 'unplugged'; header: string }
+  /** The housing is on end for end: its terminal t is on pin n + 1 − t. */
+  | { does: 'turned'; header: string }
+  /** The housing sits on another header, whose own is off. */
+  | { does: 'elsewhere'; header: string; on: string }
+  | { does: 'plugs-exchanged'; headers: readonly [string, string] }
   | { does: 'select-stuck'; bit: number; at: 0 | 1 }
   /** Optical switch: no light arrives, or the detector sees light for ever. */
   | { does: 'opto-dark'; switch: string; part: 'emitter' | 'detector' | 'window' | 'interface' }
@@ -101,5 +106,5 @@ export type SimOutcome =
   | { kind: 'joint'; looks: 'sound' | 'cracked' | 'dark' }
   | { kind: 'ohms' | 'middle'; reads: 'clear' | 'between' | 'short'; ohms: number }
   | { kind: 'emitter'; glows: boolean }
-  | { kind: 'plug'; looks: 'as-charted' | 'unplugged' | 'shifted' | 'exchanged' }
+  | { kind: 'plug'; looks: 'as-charted' | 'unplugged' | 'shifted' | 'turned' | 'elsewhere' | 'plugs-exchanged' | 'exchanged' }
   | { kind: 'average'; volts: number };

@@ -4,6 +4,7 @@ import { lintDesignator } from './designators';
 import { error, warning } from './finding';
 import { lintPin, lintWires, sameColours } from './lint-pin';
 import { boardOf, pinOf } from './names';
+import { goesOn, goesOnTurned } from './plug-fit';
 import type { BoardDesign, Header, Net } from './schema';
 import type { Finding } from './types';
 
@@ -52,10 +53,7 @@ function* lintKeys(header: Header, path: string): Generator<Finding> {
     const message = `The key at ${key} lies beyond the ${header.positions} positions of ${header.id}.`;
     yield error('key-beyond-positions', `${path}.keys[${k}]`, message, 'Correct the key, or the number of positions.');
   }
-  // One row only: in two rows a plug has a shroud, a notch or a second face to go by.
-  if (header.rows === 2 || header.positions < 2 || header.lock === 'friction' || header.lock === 'shroud') return;
-  const turned = header.keys.map((key) => header.positions + 1 - key);
-  if (!turned.every((key) => header.keys.includes(key))) return;
+  if (header.keys.some((key) => key > header.positions) || !goesOnTurned(header, { plug: header.keys, pins: header.keys })) return;
   const mend = 'Check for a key, a friction wall or a shroud and enter it; else mark both halves before the plug comes off.';
   const message =
     header.keys.length === 0
@@ -85,8 +83,10 @@ function* lintShape(header: Header, path: string): Generator<Finding> {
 
 /** Two headers of one board with equal size, pitch and key: their plugs are easily exchanged. */
 function* exchangeable({ headers }: BoardDesign, header: Header, i: number): Generator<Finding> {
-  const shape = (h: Header) => [boardOf(h.id), h.positions, h.rows ?? 1, h.pitchMm, ...[...h.keys].sort((a, b) => a - b)].join(' ');
-  const twin = headers.slice(0, i).find((h) => h.id !== header.id && shape(h) === shape(header));
+  const twin = headers
+    .slice(0, i)
+    .filter((h) => h.id !== header.id && boardOf(h.id) === boardOf(header.id))
+    .find((h) => goesOn(h, h.keys, header, header.keys) && goesOn(header, header.keys, h, h.keys));
   if (!twin) return;
   const message = `${twin.id} and ${header.id} have the same size and key: their plugs are easily exchanged.`;
   yield warning('exchangeable', `headers[${i}]`, message, 'Check the keys; mark both plugs before they come off.');

@@ -27,8 +27,14 @@ export type Effect =
   | { does: 'pull-open'; line: string }
   /** The wires of two lines have changed places in the housing on this header. */
   | { does: 'exchanged'; lines: readonly [string, string]; header: string }
-  /** A housing sits `by` positions away from where it belongs. */
+  /** A plug sits `by` places away from where it belongs on its header. */
   | { does: 'shifted'; header: string; by: number }
+  /** A plug is on its header end for end. */
+  | { does: 'turned'; header: string }
+  /** The plug of a header sits on another one, whose own plug hangs loose. */
+  | { does: 'elsewhere'; header: string; on: string }
+  /** The plugs of two headers have changed places. */
+  | { does: 'plugs-exchanged'; headers: readonly [string, string] }
   /** One address bit of the column decoder is stuck. */
   | { does: 'select-stuck'; bit: number; at: 0 | 1 };
 

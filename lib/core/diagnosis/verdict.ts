@@ -8,6 +8,7 @@ import { listed, lower, percent } from './words';
 export interface Suspect extends Element {
   share: number; // chance that it is at fault, alone or with another
   how: string; // the likeliest way: "now and then", "open"
+  mend?: string; // how that way is put right, where it is not plain
 }
 /** Something that was seen and that no fault of this chart explains. */
 export interface Oddity {
@@ -65,7 +66,7 @@ export const quietFinding = (standing: Standing, verdict: string, notes: readonl
 
 export interface Weighing {
   weighed: Weighed;
-  modes: readonly { id: string; element: string; words: string }[];
+  modes: readonly { id: string; element: string; words: string; mend?: string }[];
   elements: ReadonlyMap<string, Element>;
   focus(element: string): boolean;
   odd: readonly Oddity[];
@@ -95,10 +96,10 @@ export function judged({ weighed, modes, elements, focus, odd, advice }: Weighin
 }
 
 function suspectsOf({ weighed, modes, elements, focus }: Pick<Weighing, 'weighed' | 'modes' | 'elements' | 'focus'>): Suspect[] {
-  const likeliest = new Map<string, { share: number; words: string }>();
+  const likeliest = new Map<string, { share: number; mode: (typeof modes)[number] }>();
   for (const mode of modes) {
     const share = weighed.modes.get(mode.id) ?? 0;
-    if (share > (likeliest.get(mode.element)?.share ?? 0)) likeliest.set(mode.element, { share, words: mode.words });
+    if (share > (likeliest.get(mode.element)?.share ?? 0)) likeliest.set(mode.element, { share, mode });
   }
   return [...weighed.elements]
     .filter(([id, share]) => share >= shown && focus(id))
@@ -106,8 +107,8 @@ function suspectsOf({ weighed, modes, elements, focus }: Pick<Weighing, 'weighed
     .slice(0, mostShown)
     .flatMap(([id, share]) => {
       const element = elements.get(id);
-      const how = likeliest.get(id)?.words ?? '';
-      return element ? [{ ...element, fault: faultOf(element, how), share, how }] : [];
+      const { words: how = '', mend } = likeliest.get(id)?.mode ?? {};
+      return element ? [{ ...element, fault: faultOf(element, how), share, how, ...(mend && { mend }) }] : [];
     });
 }
 

@@ -104,6 +104,7 @@ function markdown(model: Model): string {
     ({ share, name, detail, how }) => `${percent(share)} ${name}, ${[detail, how].filter(Boolean).join(', ')}`,
   );
   const { next } = finding;
+  const mend = finding.standing === 'found' || finding.standing === 'ahead' ? finding.suspects[0]?.mend : undefined;
   return [
     `**Fault finder.** ${finding.verdict}`,
     ...list('What was seen:', seenLines(model)),
@@ -111,6 +112,7 @@ function markdown(model: Model): string {
       ...suspects,
       ...(finding.rest.places > 0 ? [`${percent(finding.rest.share)} all else, ${many(finding.rest.places, 'place')}`] : []),
     ]),
+    ...(mend ? ['', `To mend the first: ${mend}`] : []),
     ...list(
       'Tests:',
       answered.map(({ title, label }) => `${title} ${label}.`),

@@ -4,18 +4,20 @@ import { Notice } from '@/lib/ui/blocks';
 import { inkPercent, Swatch } from '@/lib/ui/drawings';
 
 export function Suspects({ finding }: { finding: Finding }) {
-  const { suspects, rest } = finding;
+  const { suspects, rest, standing } = finding;
+  const known = standing === 'found' || standing === 'ahead';
   return (
     <section>
       <h3>Suspects</h3>
       <ol className="suspects">
-        {suspects.map(({ id, name, detail, how, share }) => (
+        {suspects.map(({ id, name, detail, how, share, mend }, rank) => (
           <li key={id}>
             <Swatch share={share} />
             <b className="share">{inkPercent(share)}</b>
             <span>
               <b>{name}</b>
               <small>{[how, detail].filter(Boolean).join('; ')}</small>
+              {mend && rank === 0 && known && <small>To mend it: {mend}</small>}
             </span>
           </li>
         ))}

@@ -1,27 +1,38 @@
 /** Direct switches: one input each, to ground. No strobe and no diode, so each line is simply low or not. */
 import type { Effect } from '../types';
 import type { PathElement } from './network';
-import { isMoved, seatOf } from './seat';
+import { isMoved, landed, seatOf } from './seat';
 import type { Wiring } from './wiring';
 
-/** Tells for a direct switch, by cell index, whether its number reads closed. */
+/** Direct lines with a set of faults and of closed contacts, worked out when they are asked for. */
+export interface DirectLines {
+  /** Whether a direct switch, by cell index, reads closed. */
+  reads(cell: number): boolean;
+  /** Lines of the board that are at ground. With a misplaced plug there may be matrix lines among them. */
+  low(): ReadonlySet<string>;
+}
+
+const none: ReadonlySet<string> = new Set();
+
 export function directLines(
   wiring: Wiring,
   effects: readonly Effect[],
   cuts: readonly PathElement[],
   closed: ReadonlySet<number>,
-): (cell: number) => boolean {
-  if (!mayClose(wiring, effects, closed)) return () => false;
-  let low: Set<string> | null = null;
-  return (index) => {
-    low ??= lowLines(wiring, effects, cuts, closed);
-    return low.has(wiring.directs[wiring.cells[index]?.row ?? -1] ?? '');
+): DirectLines {
+  if (!mayClose(wiring, effects, closed)) return { reads: () => false, low: () => none };
+  let found: Set<string> | null = null;
+  const low = () => {
+    found ??= lowLines(wiring, effects, cuts, closed);
+    return found;
   };
+  return { low, reads: (index) => low().has(wiring.directs[wiring.cells[index]?.row ?? -1] ?? '') };
 }
 
 /** False, quickly, when no direct contact is closed and nothing pulls a direct line low. */
 function mayClose({ directCells, directs, cellOf, network }: Wiring, effects: readonly Effect[], closed: ReadonlySet<number>): boolean {
   for (const index of directCells) if (closed.has(index)) return true;
+  if (isMoved(effects)) return true;
   return effects.some((effect) => {
     if (effect.does === 'to-ground' || effect.does === 'input-reads') return directs.includes(effect.line);
     if (effect.does === 'contact-closed') return directCells.includes(cellOf.get(effect.switch) ?? -1);
@@ -30,9 +41,8 @@ function mayClose({ directCells, directs, cellOf, network }: Wiring, effects: re
 }
 
 function lowLines(wiring: Wiring, effects: readonly Effect[], cuts: readonly PathElement[], closed: ReadonlySet<number>): Set<string> {
-  const low = new Set<string>();
   const moved = isMoved(effects);
-  if (moved && !isGrounded(wiring, effects)) return low;
+  const joined: string[] = []; // lines that closed switches join to the ground of the harness
   for (const index of wiring.directCells) {
     const cell = wiring.cells[index];
     const own = wiring.directs[cell?.row ?? -1];
@@ -43,8 +53,9 @@ function lowLines(wiring: Wiring, effects: readonly Effect[], cuts: readonly Pat
     const broken = cuts.filter((cut) => cut.serves.has(number) && !(dark && cut.id.startsWith('emitters ')));
     const whole = broken.every((cut) => bridged && cut.id === `contact ${number}`);
     const seat = moved ? seatOf(wiring, effects, own, number) : { net: own };
-    if (whole && seat && (bridged || dark || closed.has(index))) low.add(seat.net);
+    if (whole && seat && (bridged || dark || closed.has(index))) joined.push(seat.net);
   }
+  const low = new Set(moved ? grounded(wiring, effects, joined) : joined);
   for (const effect of effects) if (effect.does === 'to-ground') low.add(effect.line);
   for (const effect of effects)
     if (effect.does === 'join' && effect.lines.some((line) => low.has(line))) for (const line of effect.lines) low.add(line);
@@ -58,11 +69,18 @@ function lowLines(wiring: Wiring, effects: readonly Effect[], cuts: readonly Pat
   return low;
 }
 
-/** False when the only ground of the harness has been moved off its pin with its plug. */
-function isGrounded({ network: { chart } }: Wiring, effects: readonly Effect[]): boolean {
-  const isGround = (net: string | undefined) => net !== undefined && chart.nets.get(net)?.kind === 'ground';
+/**
+ * With misplaced plugs the ground of the harness sits wherever its wires have landed; over a closed switch it may find ground again. What
+ * joins ground to a supply pulls nothing low.
+ */
+function grounded({ network: { chart } }: Wiring, effects: readonly Effect[], joined: readonly string[]): string[] {
+  const is = (kind: 'ground' | 'supply') => (net: string) => chart.nets.get(net)?.kind === kind;
+  const isGround = is('ground');
   const taps = [...chart.taps].flatMap(([net, list]) => (isGround(net) ? list : []));
-  const landed = (header: string, position: number) =>
-    effects.reduce((at, e) => (e.does === 'shifted' && e.header === header ? at + e.by : at), position);
-  return taps.length === 0 || taps.some((tap) => isGround(chart.pins.get(`${tap.header}-${landed(tap.header, tap.position)}`)?.net));
+  const landings = taps.flatMap((tap) => {
+    const at = landed(chart, effects, tap);
+    return (at && chart.pins.get(`${at.header}-${at.position}`)?.net) ?? [];
+  });
+  const all = [...joined, ...landings];
+  return (taps.length === 0 || all.some(isGround)) && !all.some(is('supply')) ? all : [];
 }

@@ -37,26 +37,33 @@ export function layOut(wiring: Wiring, effects: readonly Effect[], closed: Reado
     if (element) cuts.push(element);
   }
   const moved = isMoved(effects);
+  const direct = directLines(wiring, effects, cuts, closed);
   const islands = 1 << cuts.length;
+  const lines = (columns.length + rows.length) * islands;
+  const rails = { ground: lines, supply: lines + 1 }; // for wires whose plug has come to sit on one
   const passes: Pass[] = [];
   const always: number[] = [];
   const blocked: number[] = [];
   const fixed = new Map<number, 0 | 1>();
   const carries: number[] = [];
 
-  /** The node of a switch on one of its lines; −1 when it hangs on none. */
+  /** The node of a switch on one of its lines. */
   const side = (cell: Cell, which: 'column' | 'row'): number => {
     const own = (which === 'column' ? columns[cell.column] : rows[cell.row]) ?? '';
     if (!moved) return (wiring.lineOf.get(own) ?? -1) * islands + maskOf(cuts, own, cell.number);
     const seat = seatOf(wiring, effects, own, cell.number);
-    if (seat === null || !(which === 'column' ? columns : rows).includes(seat.net)) return -1;
+    if (seat === null) return nowhere;
+    const rail = railOf(wiring, seat.net);
+    if (rail) return cuts.some((cut) => servesOn(cut, own, cell.number)) ? nowhere : rails[rail];
+    const line = wiring.lineOf.get(seat.net);
+    if (line === undefined) return nowhere;
     let mask = 0;
     for (const [bit, cut] of cuts.entries()) {
       // A break on the board stays with its pin, one on the harness with its wire.
       const here = isOnBoard(cut) ? cut.lines.includes(seat.net) && (cut.pin ?? seat.pin) === seat.pin : servesOn(cut, own, cell.number);
       if (here) mask |= 1 << bit;
     }
-    return (wiring.lineOf.get(seat.net) ?? -1) * islands + mask;
+    return line * islands + mask;
   };
   /** Ties a node to ground or supply: to the strobed level, or to the one that holds against it. */
   const tie = (at: number, level: 'ground' | 'supply') => {
@@ -91,6 +98,14 @@ export function layOut(wiring: Wiring, effects: readonly Effect[], closed: Reado
     else passes.push(has('diode-reversed') ? { from: row, to: column, drops: 1 } : { from: column, to: row, drops: 1 });
   };
 
+  if (moved) {
+    tie(rails.ground, 'ground');
+    tie(rails.supply, 'supply');
+    for (const net of direct.low()) {
+      const line = wiring.lineOf.get(net);
+      if (line !== undefined) tie(line * islands, 'ground');
+    }
+  }
   for (const index of closed) {
     const cell = cells[index] as Cell;
     if (cell.column >= 0) conduct(cell, true);
@@ -133,7 +148,7 @@ export function layOut(wiring: Wiring, effects: readonly Effect[], closed: Reado
   }
 
   return {
-    nodes: (columns.length + rows.length) * islands,
+    nodes: lines + (moved ? 2 : 0),
     passes,
     always,
     blocked,
@@ -142,8 +157,17 @@ export function layOut(wiring: Wiring, effects: readonly Effect[], closed: Reado
     strobed: strobedBy(effects, columns.length),
     fixed,
     carries,
-    direct: directLines(wiring, effects, cuts, closed),
+    direct: direct.reads,
   };
+}
+
+/** In place of a node: the wire meets nothing. */
+const nowhere = -1;
+
+/** The rail that a line of the board is; null for a signal. */
+function railOf({ network }: Wiring, net: string): 'ground' | 'supply' | null {
+  const kind = network.chart.nets.get(net)?.kind;
+  return kind === 'ground' || kind === 'supply' ? kind : null;
 }
 
 const isOnBoard = ({ id }: PathElement): boolean => /^(driver|input|joint|package|matrix) /.test(`${id} `);

@@ -3,27 +3,15 @@ import { netTitle } from '../../chart/names';
 import { housingName } from '../../chart/views';
 import type { FaultClass } from '../classes';
 import { type Kind, kindOf } from '../kinds';
-import type { Behaviour, Effect, Element } from '../types';
+import type { Behaviour, Element } from '../types';
+import { plugFaults, pushHome } from './misplaced';
+import { type Forced, forced, type SwitchMode, type Unplaced, whole } from './mode';
 import type { Network, PathElement } from './network';
 import { type FixCounts, type PriorKind, priorOf, timesLikelier, updated } from './priors';
 import { touchedBy } from './touched';
 
-/** A way to fail in a switch network. `key` is made later, from what was seen. */
-export interface SwitchMode {
-  id: string;
-  element: string;
-  kind: PriorKind;
-  weight: number;
-  group?: string;
-  behaviour: Behaviour;
-  quiet: number; // chance that an intermittent one keeps quiet for a whole session
-  /** Its misses depend on how the switch is pressed. */
-  mechanical: boolean;
-  effect: Effect;
-  words: string; // what is wrong, for a list: "open", "now and then"
-  place: number; // in the list of all modes
-}
-type Unplaced = Omit<SwitchMode, 'place'>;
+export type { SwitchMode } from './mode';
+
 export interface FaultSpace {
   modes: readonly SwitchMode[];
   elements: ReadonlyMap<string, Element>;
@@ -70,13 +58,13 @@ export function faultSpace(network: Network, { done, counts }: Circumstances): F
 
 function baseSpace(network: Network): Base {
   const elements = new Map<string, Element>([...network.elements.values()].map((e) => [e.id, e]));
-  const forced = [...lineFaults(network), ...switchFaults(network), ...plugFaults(network), ...selectFaults(network)];
-  for (const { element } of forced) if (!elements.has(element.id)) elements.set(element.id, element);
+  const faults = [...lineFaults(network), ...switchFaults(network), ...plugFaults(network), ...selectFaults(network)];
+  for (const { element } of faults) if (!elements.has(element.id)) elements.set(element.id, element);
   // A dark detector reads "beam broken" for ever: that is open where light closes it, and closed where light opens it.
   const dark = new Set(network.circuits.flatMap((c) => (c.device === 'opto' && c.normally !== 'closed' ? [`contact ${c.number}`] : [])));
   const modes = [
     ...[...network.elements.values()].flatMap((element) => pathModes(element, dark)),
-    ...forced.flatMap(({ modes: of }) => of),
+    ...faults.flatMap(({ modes: of }) => of),
   ].map((mode, place) => ({
     ...mode,
     place,
@@ -108,6 +96,7 @@ function pathModes(element: PathElement, closesInTheDark: ReadonlySet<string>): 
               mechanical: mechanicalKinds.has(kind),
               effect: { does: 'cut', element: element.id },
               words: inWords[behaviour],
+              ...(kind === 'housing unplugged' && { mend: pushHome(element.place) }),
             },
           ]
         : [];
@@ -124,28 +113,6 @@ function pathModes(element: PathElement, closesInTheDark: ReadonlySet<string>): 
   });
 }
 
-function forced(element: Pick<PathElement, 'id' | 'group'>, kind: PriorKind, weight: number, effect: Effect, words: string): Unplaced {
-  const group = element.group ? { group: element.group } : {};
-  return {
-    id: `${element.id} | ${kind} ${words}`,
-    element: element.id,
-    kind,
-    weight,
-    ...group,
-    behaviour: 'hard',
-    quiet: 0,
-    mechanical: false,
-    effect,
-    words,
-  };
-}
-
-interface Forced {
-  element: Element & { group?: string };
-  modes: Unplaced[];
-}
-
-const whole = (kind: PriorKind) => priorOf(kind).weight;
 const lower = (text: string) => text.charAt(0).toLowerCase() + text.slice(1);
 
 function lineFaults(network: Network): Forced[] {
@@ -266,24 +233,6 @@ function switchFaults(network: Network): Forced[] {
         },
       ];
     });
-}
-
-/** A plug one position over. */
-function plugFaults(network: Network): Forced[] {
-  return [...network.elements.values()]
-    .filter((element) => element.id.startsWith('plug '))
-    .map((element) => ({
-      element,
-      modes: ([1, -1] as const).map((by) =>
-        forced(
-          element,
-          'housing shifted',
-          whole('housing shifted') / 2,
-          { does: 'shifted', header: element.place, by },
-          `one position ${by > 0 ? 'up' : 'down'}`,
-        ),
-      ),
-    }));
 }
 
 function selectFaults({ chart }: Network): Forced[] {

@@ -202,12 +202,12 @@ function sharedElements(
   for (const header of chart.headers.keys()) {
     const mine = ({ piece }: Edge) => 'pin' in piece && piece.pin.startsWith(`${header}-`) && piece.is === 'terminal';
     const nets = [...lines].filter(([, edges]) => edges.some(mine)).map(([net]) => net);
-    if (nets.length < 2) continue;
+    if (nets.length === 0) continue;
     const serves = new Set(nets.flatMap((net) => [...lostWithout(lines.get(net) ?? [], mine, numbersOn([net]))]));
     shared.push({
       id: `plug ${header}`,
       name: `Plug ${housingName(header)}`,
-      detail: 'unplugged, half seated or one position over',
+      detail: 'off, not pushed home, or not where it belongs',
       place: header,
       fault: 'misplaced-plug',
       kinds: ['housing unplugged'],

@@ -38,6 +38,9 @@ export const priors = {
   'wires exchanged': { weight: 0.02, fault: 'exchanged-wires' },
   'housing unplugged': { weight: 0.5, fault: 'misplaced-plug' },
   'housing shifted': { weight: 0.03, fault: 'misplaced-plug' },
+  'housing turned': { weight: 0.03, fault: 'misplaced-plug' },
+  'housing elsewhere': { weight: 0.03, fault: 'misplaced-plug' },
+  'housings exchanged': { weight: 0.03, fault: 'misplaced-plug' },
   'line to ground': { weight: 0.15, fault: 'short' },
   'line to supply': { weight: 0.02, fault: 'short' },
   'line to neighbour': { weight: 0.05, fault: 'short' },
@@ -54,15 +57,23 @@ export const priors = {
 export type PriorKind = keyof typeof priors;
 export const priorOf = (kind: PriorKind): Prior => priors[kind];
 
+interface Past {
+  id: string;
+  label: string;
+  times: Partial<Record<PriorKind, number>>;
+  /** What has happened as well when this has; it counts once, however often it is told. */
+  with?: string;
+}
 /** What was done to the machine lately, and what that makes likelier. */
 export const histories = [
   {
-    id: 'remade',
-    label: 'A plug was made new or moved',
-    times: { 'wires exchanged': 100, crimp: 5, 'housing unplugged': 20, 'housing shifted': 20 },
+    id: 'plug-off',
+    label: 'A plug was off and went on again',
+    times: { 'housing unplugged': 20, 'housing shifted': 20, 'housing turned': 20, 'housing elsewhere': 20, 'housings exchanged': 20 },
   },
+  { id: 'remade', label: 'A plug was made new or moved', times: { 'wires exchanged': 100, crimp: 5 }, with: 'plug-off' },
   { id: 'switch-replaced', label: 'A switch was replaced', times: { 'diode bypassed': 20, 'diode reversed': 20, 'lug tail': 3 } },
-  { id: 'soldered', label: 'A board was soldered', times: { 'line to neighbour': 10, 'header joint': 3 } },
+  { id: 'soldered', label: 'A board was soldered', times: { 'line to neighbour': 10, 'header joint': 3 }, with: 'plug-off' },
   { id: 'lowered', label: 'The playfield was just lowered', times: { 'line to ground': 5 } },
   { id: 'leak', label: 'A battery has leaked, or it stood damp', times: { 'terminal spring': 10, 'driver dead': 5, 'row input dead': 5 } },
   {
@@ -70,14 +81,16 @@ export const histories = [
     label: 'A coil wire touched a switch',
     times: { 'driver dead': 20, 'driver stuck': 20, 'row input dead': 20, 'row input stuck': 20, 'line to supply': 20 },
   },
-] as const satisfies readonly { id: string; label: string; times: Partial<Record<PriorKind, number>> }[];
+] as const satisfies readonly Past[];
 export type History = (typeof histories)[number]['id'];
 
 /** How much likelier a kind of fault is after all that was done. */
-export const timesLikelier = (kind: PriorKind, done: readonly string[]): number =>
-  histories
-    .filter(({ id }) => done.includes(id))
-    .reduce((times, { times: by }) => times * ((by as Partial<Record<PriorKind, number>>)[kind] ?? 1), 1);
+export function timesLikelier(kind: PriorKind, done: readonly string[]): number {
+  const all: readonly Past[] = histories;
+  const told = all.filter(({ id }) => done.includes(id));
+  const happened = all.filter((past) => told.includes(past) || told.some((other) => other.with === past.id));
+  return happened.reduce((times, { times: by }) => times * (by[kind] ?? 1), 1);
+}
 
 /** Proven fixes of the club on one board design, by fault class. Those without a proof, test runs and "no fault found" are not counted. */
 export type FixCounts = Partial<Record<FaultClass, number>>;

@@ -4,6 +4,7 @@ import { housingName } from '../../chart/views';
 import type { Probe, Test } from '../types';
 import type { SwitchMode } from './modes';
 import type { Network, PathElement } from './network';
+import { plugProbe } from './plug-probe';
 import { type Sign, signProbe } from './signs';
 import { readings } from './solve';
 import { restCells, type Wiring } from './wiring';
@@ -249,23 +250,7 @@ const makers: Record<string, Maker> = {
       ({ effect }) => (effect.does === 'middle-to-ground' && effect.switch === number ? { outcome: 1, sure } : null),
     );
   },
-  plug: (_at, header = '') =>
-    signProbe(
-      test(
-        `plug ${header}`,
-        `Compare ${housingName(header)} with the chart: fully seated, not one position over, on the right header, wires in order.`,
-        0.5,
-        'off',
-        0,
-        outcomes(['right', 'As the chart says'], ['wrong', 'It differs']),
-      ),
-      0.01,
-      (mode) => {
-        if (mode.kind === 'housing unplugged' || mode.kind === 'housing shifted')
-          return mode.element === `plug ${header}` ? { outcome: 1, sure: 0.95 } : null;
-        return mode.effect.does === 'exchanged' && mode.effect.header === header ? { outcome: 1, sure: 0.8 } : null;
-      },
-    ),
+  plug: ({ network: { chart } }, header = '') => plugProbe(chart, header),
   emitter: (at, number = '') =>
     signProbe(
       test(

@@ -8,7 +8,7 @@ import type { Network } from './network';
 
 /** Numbers of all switches whose reading, alone pressed or with nothing pressed, can depend on the fault. */
 export function touchedBy(network: Network, effect: Effect): Iterable<string> {
-  const { circuits, elements, chart } = network;
+  const { circuits, elements } = network;
   switch (effect.does) {
     case 'cut':
       return elements.get(effect.element)?.serves ?? [];
@@ -17,10 +17,12 @@ export function touchedBy(network: Network, effect: Effect): Iterable<string> {
     case 'join':
       return onTouching(network, effect.lines);
     case 'shifted':
-      return on(
-        circuits,
-        (chart.headers.get(effect.header)?.pins ?? []).map((pin) => pin.net),
-      );
+    case 'turned':
+      return onHeaders(network, [effect.header]);
+    case 'elsewhere':
+      return onHeaders(network, [effect.header, effect.on]);
+    case 'plugs-exchanged':
+      return onHeaders(network, effect.headers);
     case 'select-stuck':
       return circuits.filter((c) => c.kind === 'matrix').map((c) => c.number);
     case 'driver-on':
@@ -37,6 +39,12 @@ export function touchedBy(network: Network, effect: Effect): Iterable<string> {
 
 const on = (circuits: readonly Circuit[], lines: readonly string[]): string[] =>
   circuits.filter((c) => c.nets.some((net) => lines.includes(net))).map((c) => c.number);
+
+/** Lines of misplaced plugs, and those that a switch closed at rest joins to one that now stands at another level. */
+function onHeaders({ circuits, chart }: Network, headers: readonly string[]): string[] {
+  const lines = headers.flatMap((header) => (chart.headers.get(header)?.pins ?? []).map((pin) => pin.net));
+  return on(circuits, [...lines, ...lines.flatMap((line) => acrossFrom(circuits, line))]);
+}
 
 /** Lines that switches closed at rest join to this one: the rows of a column, the columns of a row. */
 const acrossFrom = (circuits: readonly Circuit[], line: string): string[] =>
