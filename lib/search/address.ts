@@ -1,6 +1,6 @@
 /** A search as an address: the question, what it is narrowed to, and how its reading was corrected. Pure. */
 import type { Correction } from './correct';
-import { type Facet, facets, type Narrowing } from './fix-index';
+import { type Facet, facets, type Narrowing } from './facet';
 import { longestQuery } from './read-query';
 
 export interface AskedSearch extends Correction {

@@ -4,17 +4,13 @@
  */
 
 import type { Item, Question } from './ask';
+import { Column } from './column';
+import { type Counted, type Facet, FacetColumn, facets, type Labels, type Narrowing } from './facet';
 import type { Features } from './features';
-import { Column, Posting } from './postings';
+import { Posting } from './posting';
 import type { Standing } from './prior';
 import { dayNumber, standingOf } from './prior';
-import { type Group, groups, leastPart, likePart, scoreOf, type Values } from './score';
-
-/** What a search can be narrowed to, and what results are grouped by. */
-export const facets = ['machine', 'design', 'circuitKind', 'cause', 'year', 'by', 'state'] as const;
-export type Facet = (typeof facets)[number];
-export type Labels = Readonly<Partial<Record<Facet, string>>>;
-export type Narrowing = Readonly<Partial<Record<Facet, string>>>;
+import { leastFits, leastPart, likePart, scoreOf, sharesOf } from './score';
 
 export interface Indexed {
   page: string;
@@ -30,10 +26,6 @@ export interface Hit {
   score: number;
   /** Features that fitted, one for each item that did. */
   fits: { item: Item; feature: string; value: number }[];
-}
-export interface Counted {
-  value: string;
-  count: number;
 }
 export interface Found {
   hits: Hit[];
@@ -58,11 +50,11 @@ export class FixIndex {
   private weights: Uint8Array[] = [];
   private words: Uint32Array[] = [];
   private standings: Standing[] = [];
-  private labels: Labels[] = [];
+  private readonly facets = Object.fromEntries(facets.map((facet) => [facet, new FacetColumn()])) as Record<Facet, FacetColumn>;
   private faults: string[][] = [];
   private readonly byFault = new Map<string, Set<number>>();
   private readonly wordIds = new Map<string, number>();
-  private prior = new Column();
+  private readonly prior = new Column(Float64Array);
   private dead = 0;
 
   constructor(private readonly today: () => number = () => Math.floor(Date.now() / 86_400_000)) {}
@@ -110,7 +102,7 @@ export class FixIndex {
     this.weights.push(weights);
     this.words.push(Uint32Array.from(fix.words, (word) => this.wordId(word)));
     this.standings.push(fix.standing);
-    this.labels.push(fix.labels);
+    for (const facet of facets) this.facets[facet].set(slot, fix.labels[facet]);
     this.faults.push(fix.faults);
     this.prior.set(slot, 0);
     for (const fault of fix.faults) {
@@ -140,19 +132,20 @@ export class FixIndex {
   /** The best fixes for a question, best first; equal ones the newer first. */
   find(question: Question, limit: number, narrowing: Narrowing = {}, without?: string): Found {
     const scores = this.score(question);
-    const wanted = (slot: number) => this.pages[slot] !== null && this.pages[slot] !== without && narrow(this.labels[slot]!, narrowing);
+    this.leaveOut(scores, narrowing, without);
+    const says = (slot: number) => question.quotes.length === 0 || this.says(slot, question.quotes);
     let best = 0;
-    for (let slot = 0; slot < scores.length; slot++) {
-      if (scores[slot]! <= best || !wanted(slot)) continue;
-      if (question.quotes.length > 0 && !this.says(slot, question.quotes)) scores[slot] = 0;
-      else best = scores[slot]!;
-    }
-    const order: number[] = [];
+    for (let slot = 0; slot < scores.length; slot++) if (scores[slot]! > best && says(slot)) best = scores[slot]!;
     const least = best * leastPart;
-    if (best > 0)
-      for (let slot = 0; slot < scores.length; slot++)
-        if (scores[slot]! >= least && wanted(slot) && (question.quotes.length === 0 || this.says(slot, question.quotes))) order.push(slot);
-    const found = { total: order.length, facets: this.countFacets(order), ...this.countCauses(order, scores, best * likePart) };
+    const order: number[] = [];
+    if (best > 0) for (let slot = 0; slot < scores.length; slot++) if (scores[slot]! >= least && says(slot)) order.push(slot);
+    const like = order.filter((slot) => scores[slot]! >= best * likePart);
+    const found = {
+      total: order.length,
+      like: like.length,
+      causes: this.facets.cause.count(like),
+      facets: Object.fromEntries(facets.map((facet) => [facet, this.facets[facet].count(order)])) as Found['facets'],
+    };
     const first = firstOf(order, limit, (a, b) => scores[b]! - scores[a]! || this.newer(a, b));
     return {
       ...found,
@@ -160,46 +153,65 @@ export class FixIndex {
     };
   }
 
-  /** The score of every slot. */
-  private score({ items, asked }: Question): Float64Array {
+  /** The score of every slot: the work grows with the fixes that have something of the question, not with the question times all. */
+  private score({ items, asked }: Question): Float32Array {
     const count = this.pages.length;
-    const sums = new Map<Group, Float64Array>();
-    const weights = new Map<Group, number>();
-    const value = new Float64Array(count);
+    const [apart, same, fits] = [new Float64Array(count), new Float64Array(count), new Float64Array(count).fill(leastFits(asked))];
     const against = new Uint8Array(count);
+    const wholes = new Map<Item['group'], number>();
+    for (const { group, weight, without } of items) if (!without) wholes.set(group, (wholes.get(group) ?? 0) + weight);
     for (const item of items) {
-      value.fill(0);
-      for (const [feature, by] of item.options) {
-        const id = this.ids.get(feature);
-        if (id === undefined) continue;
-        const { slots, weights: strong, length } = this.postings[id]!;
-        for (let k = 0; k < length; k++) {
-          const worth = (by * strong[k]!) / 255;
-          const slot = slots[k]!;
-          if (worth > value[slot]!) value[slot] = worth;
-        }
-      }
       if (item.without) {
-        for (let slot = 0; slot < count; slot++) if (value[slot]! >= denied) against[slot] = 1;
+        this.valued(item, (slot, value) => {
+          if (value >= denied) against[slot] = 1;
+        });
         continue;
       }
-      let sum = sums.get(item.group);
-      if (!sum) {
-        sum = new Float64Array(count);
-        sums.set(item.group, sum);
+      const shares = sharesOf(item.group, asked);
+      const part = item.weight / wholes.get(item.group)!;
+      this.valued(item, (slot, value) => {
+        apart[slot]! += shares.apart * part * value;
+        same[slot]! += shares.same * part * value;
+        fits[slot]! += shares.fits * part * value;
+      });
+    }
+    const scores = new Float32Array(count); // so that sums that are equal but for their order stay equal
+    for (let slot = 0; slot < count; slot++)
+      scores[slot] =
+        scoreOf({ apart: apart[slot]!, same: same[slot]!, fits: fits[slot]! }) * this.prior.get(slot) * (against[slot] ? unwanted : 1);
+    return scores;
+  }
+
+  /** Every slot that has something of an item, once, with the best of its options. */
+  private valued({ options }: Item, take: (slot: number, value: number) => void) {
+    const sought = options.flatMap(([feature, by]) => {
+      const id = this.ids.get(feature);
+      return id === undefined ? [] : [{ posting: this.postings[id]!, by }];
+    });
+    const values = new Float64Array(this.pages.length);
+    for (const { posting, by } of sought)
+      for (let k = 0; k < posting.length; k++) {
+        const value = (by * posting.weights[k]!) / 255;
+        if (value > values[posting.slots[k]!]!) values[posting.slots[k]!] = value;
       }
-      weights.set(item.group, (weights.get(item.group) ?? 0) + item.weight);
-      for (let slot = 0; slot < count; slot++) sum[slot]! += item.weight * value[slot]!;
-    }
-    const parts = groups
-      .map((group) => ({ group, sum: sums.get(group), whole: weights.get(group) ?? 1 }))
-      .filter((p) => p.sum !== undefined);
-    const values: Values = { device: 0, sort: 0, does: 0, extent: 0, when: 0, cause: 0, words: 0, clue: 0, machine: 0 };
-    for (let slot = 0; slot < count; slot++) {
-      for (const { group, sum, whole } of parts) values[group] = sum![slot]! / whole;
-      value[slot] = this.pages[slot] === null ? 0 : scoreOf(values, asked) * this.prior.get(slot) * (against[slot] ? unwanted : 1);
-    }
-    return value;
+    for (const { posting } of sought)
+      for (let k = 0; k < posting.length; k++) {
+        const slot = posting.slots[k]!;
+        if (values[slot]! > 0) take(slot, values[slot]!);
+        values[slot] = 0;
+      }
+  }
+
+  /** Nothing is left of the score of what is gone, not asked for, or outside of what is asked for. */
+  private leaveOut(scores: Float32Array, narrowing: Narrowing, without?: string) {
+    const wanted = facets.flatMap((facet) => {
+      const label = narrowing[facet];
+      return label === undefined ? [] : [{ column: this.facets[facet], code: this.facets[facet].codeOf(label) }];
+    });
+    for (let slot = 0; slot < scores.length; slot++)
+      if (this.pages[slot] === null || wanted.some(({ column, code }) => column.at(slot) !== code)) scores[slot] = 0;
+    const out = without === undefined ? undefined : this.slots.get(without);
+    if (out !== undefined) scores[out] = 0;
   }
 
   private fits(slot: number, items: readonly Item[]): Hit['fits'] {
@@ -224,14 +236,6 @@ export class FixIndex {
       for (let at = 0; at + sought.length <= words.length; at++) if (sought.every((id, k) => words[at + k] === id)) return true;
       return false;
     });
-  }
-
-  private countCauses(order: number[], scores: Float64Array, least: number): Pick<Found, 'causes' | 'like'> {
-    const like = order.filter((slot) => scores[slot]! >= least);
-    return { like: like.length, causes: count(like.map((slot) => this.labels[slot]!.cause)) };
-  }
-  private countFacets(order: number[]): Found['facets'] {
-    return Object.fromEntries(facets.map((facet) => [facet, count(order.map((slot) => this.labels[slot]![facet]))])) as Found['facets'];
   }
 
   private newer(a: number, b: number): number {
@@ -273,16 +277,14 @@ export class FixIndex {
     const living = this.pages.flatMap((page, slot) => (page === null ? [] : [slot]));
     const to = new Map(living.map((slot, at) => [slot, at]));
     const pick = <T>(all: T[]) => living.map((slot) => all[slot]!);
-    const prior = new Column();
-    for (const [at, slot] of living.entries()) prior.set(at, this.prior.get(slot));
     this.pages = pick(this.pages);
     this.features = pick(this.features);
     this.weights = pick(this.weights);
     this.words = pick(this.words);
     this.standings = pick(this.standings);
-    this.labels = pick(this.labels);
+    for (const facet of facets) this.facets[facet].keep(living);
     this.faults = pick(this.faults);
-    this.prior = prior;
+    this.prior.keep(living);
     this.dead = 0;
     for (const [page, slot] of this.slots) this.slots.set(page, to.get(slot)!);
     for (const [fault, slots] of this.byFault) this.byFault.set(fault, new Set([...slots].map((slot) => to.get(slot)!)));
@@ -290,15 +292,6 @@ export class FixIndex {
     for (const [slot, ids] of this.features.entries())
       for (const [k, id] of ids.entries()) this.postings[id]!.push(slot, this.weights[slot]![k]!);
   }
-}
-
-const narrow = (labels: Labels, narrowing: Narrowing) =>
-  Object.entries(narrowing).every(([facet, value]) => value === undefined || labels[facet as Facet] === value);
-
-function count(values: (string | undefined)[]): Counted[] {
-  const counts = new Map<string, number>();
-  for (const value of values) if (value) counts.set(value, (counts.get(value) ?? 0) + 1);
-  return [...counts].map(([value, n]) => ({ value, count: n })).sort((a, b) => b.count - a.count || (a.value < b.value ? -1 : 1));
 }
 
 /** The first of a list by an order, without sorting all of it. */

@@ -13,25 +13,28 @@ export type Group = (typeof groups)[number];
 export type Values = Record<Group, number>;
 
 const weights: Omit<Values, 'sort'> = { device: 3, does: 4, extent: 1, when: 1.2, cause: 1, words: 1.6, clue: 5, machine: 1.5 };
+const ofSame = new Set<Group>(['does', 'extent', 'when', 'cause']);
 const elsewhere = 0.3;
 
-/** `asked`: how much the question says in each group, 0 to 1; a group that it does not touch is 0. */
-export function scoreOf(values: Values, asked: Values): number {
-  const sort = 1 - asked.sort + asked.sort * values.sort;
-  const fits = asked.device === 1 ? values.device : sort;
-  const near = elsewhere + (1 - elsewhere) * fits;
-  return (
-    weights.device * asked.device * values.device +
-    near *
-      (weights.does * asked.does * values.does +
-        weights.extent * asked.extent * values.extent +
-        weights.when * asked.when * values.when +
-        weights.cause * asked.cause * values.cause) +
-    weights.words * asked.words * values.words +
-    weights.clue * asked.clue * values.clue +
-    weights.machine * asked.machine * values.machine
-  );
+/** What one full value of a group adds to each of the three sums that a score is made of. */
+export interface Shares {
+  apart: number;
+  same: number; // counts as far as it fits
+  fits: number;
 }
+
+/** `asked`: how much the question says in each group, 0 to 1; a group that it does not touch is 0. */
+export function sharesOf(group: Group, asked: Values): Shares {
+  const byDevice = asked.device === 1;
+  if (group === 'sort') return { apart: 0, same: 0, fits: byDevice ? 0 : asked.sort };
+  const weight = weights[group] * asked[group];
+  return { apart: ofSame.has(group) ? 0 : weight, same: ofSame.has(group) ? weight : 0, fits: group === 'device' && byDevice ? 1 : 0 };
+}
+
+/** What fits where nothing speaks for it. */
+export const leastFits = (asked: Values): number => (asked.device === 1 ? 0 : 1 - asked.sort);
+
+export const scoreOf = ({ apart, same, fits }: Shares): number => apart + (elsewhere + (1 - elsewhere) * fits) * same;
 
 /** A fix below this part of the best one's score is not like the question. */
 export const leastPart = 0.12;

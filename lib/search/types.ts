@@ -1,6 +1,6 @@
 /** What a search gives. Made by `searchFixes(query)`. */
 import type { Reading } from '@/lib/core/symptom/types';
-import type { Counted, Facet } from './fix-index';
+import type { Counted, Facet } from './facet';
 
 export interface QueryPart {
   text: string; // as typed

@@ -1,6 +1,6 @@
 /** What the results have in common, as ways to see fewer of them. */
 import { type AskedSearch, askedAs, narrowed } from '@/lib/search/address';
-import { type Facet, facets } from '@/lib/search/fix-index';
+import { type Facet, facets } from '@/lib/search/facet';
 import type { SearchResponse } from '@/lib/search/types';
 
 const titles: Record<Facet, string> = {

@@ -20,19 +20,3 @@ export class Posting {
     this.living++;
   }
 }
-
-/** A growing column of numbers, one for each fix. */
-export class Column {
-  private values = new Float64Array(64);
-  get(slot: number) {
-    return this.values[slot]!;
-  }
-  set(slot: number, value: number) {
-    if (slot >= this.values.length) {
-      const old = this.values;
-      this.values = new Float64Array(Math.max(slot + 1, old.length * 2));
-      this.values.set(old);
-    }
-    this.values[slot] = value;
-  }
-}
