@@ -6,8 +6,9 @@ import type { Lexicon } from '@/lib/core/symptom/lexicon';
 import { readName, readSymptom } from '@/lib/core/symptom/read';
 import { shownBy } from '@/lib/core/symptom/shows';
 import { nameStems, wordsOf } from '@/lib/core/symptom/tokens';
-import type { Term } from '@/lib/core/symptom/types';
+import type { Term, TermKind } from '@/lib/core/symptom/types';
 import type { Fact } from '@/lib/widgets/definition';
+import type { Together } from './together';
 
 /** What is indexed of a page. */
 export interface Fix {
@@ -20,6 +21,8 @@ export interface Fix {
   place: string; // A3P4-7; may be empty
   /** switch, lamp or load: of the circuits it is about, when the chart tells. */
   sort: string | null;
+  /** What its circuits have in common, when they are several. */
+  together: Together[];
   /** Wires at that place, and those of devices that are only named: of the chart. */
   placeWires: string[];
   namedLines(name: string): { wires: string[]; pins: string[] };
@@ -28,11 +31,16 @@ export interface Fix {
 /** What is said about the fault itself counts in full, what the notes mention less. */
 const inNotes = 0.45;
 const wordInNotes = 0.7;
+const deviceInNotes = 0.25;
+const ofCircuits = 0.9; // how many the recorded circuits are, where words say another number
 const ofChart = 0.9; // what the chart calls the circuits of the repair
 const ofNamed = 0.8; // a wire of a device that is told by its name
 const ofLine = 0.4; // of each circuit, when a whole line of them is concerned
 const longestOpening = 300; // characters of a page that names no symptom
 const fewLine = 5; // from this many circuits on a repair is of a whole line
+
+const inPassing = new Set<TermKind>(['extent', 'sort']);
+const ofFault = new Set<TermKind>(['does', 'when']);
 
 export type Features = Map<string, number>;
 
@@ -50,8 +58,11 @@ export function featuresOf(fix: Fix, lexicon: Lexicon): Features {
   add(`sort:${fix.sort ?? terms.find((t) => t.kind === 'sort')?.value ?? '-'}`, 1);
   for (const term of terms) if (term.kind === 'name') addLines(fix, term.value, add);
   for (const wire of fix.placeWires) add(`at-wire:${wire}`, 1);
-  for (const term of readSymptom(notesOf(fix, symptom), lexicon).terms)
-    if (term.kind !== 'extent' && term.kind !== 'sort') addTerm(term, term.kind === 'word' ? wordInNotes : inNotes, add);
+  for (const term of readSymptom(notesOf(fix, symptom), lexicon).terms) {
+    // Where the symptom is told, what else is noted often speaks of something else.
+    if (inPassing.has(term.kind) || (symptom.length > 0 && ofFault.has(term.kind))) continue;
+    addTerm(term, term.kind === 'word' ? wordInNotes : term.kind === 'device' ? deviceInNotes : inNotes, add);
+  }
 
   const circuits = fix.facts.filter((f) => f.kind === 'circuit');
   for (const circuit of circuits) {
@@ -60,11 +71,10 @@ export function featuresOf(fix: Fix, lexicon: Lexicon): Features {
     const weight = circuits.length >= fewLine ? ofLine : ofChart;
     for (const term of nameRead(name, lexicon)) addTerm(term, weight, add);
   }
-  if (!terms.some((t) => t.kind === 'extent' && !t.implied)) {
-    const implied = terms.find((t) => t.kind === 'extent')?.value ?? 'one';
-    const count = circuits.length;
-    add(`extent:${implied === 'one' && count > 1 ? (count >= fewLine ? 'line' : 'several') : implied}`, 1);
-  }
+  const extent = terms.find((t) => t.kind === 'extent');
+  for (const wide of fix.together) add(`extent:${wide}`, extent?.implied ? 1 : ofCircuits);
+  if (extent?.implied && fix.together.length === 0)
+    add(`extent:${circuits.length === 0 ? extent.value : circuits.length === 1 ? 'one' : 'several'}`, 1);
   for (const { kind, value } of fix.facts) {
     if (kind === 'symptom' || kind === 'text' || kind === 'outcome') continue;
     add(`${kind}:${value}`, 1);
@@ -81,7 +91,7 @@ export function featuresOf(fix: Fix, lexicon: Lexicon): Features {
   return features;
 }
 
-const nameIn = ({ label, value }: Fact) => (label.startsWith(value) ? label.slice(value.length) : label);
+export const nameIn = ({ label, value }: Fact) => (label.startsWith(value) ? label.slice(value.length) : label);
 
 /** What the page says beside its title and symptom, which are read by themselves. */
 const notesOf = ({ title, body }: Fix, symptom: string[]): string =>

@@ -158,48 +158,38 @@ export class FixIndex {
     const count = this.pages.length;
     const [apart, same, fits] = [new Float64Array(count), new Float64Array(count), new Float64Array(count).fill(leastFits(asked))];
     const against = new Uint8Array(count);
+    const scratch = new Float64Array(count);
     const wholes = new Map<Item['group'], number>();
     for (const { group, weight, without } of items) if (!without) wholes.set(group, (wholes.get(group) ?? 0) + weight);
     for (const item of items) {
+      const valued = this.valued(item, scratch);
       if (item.without) {
-        this.valued(item, (slot, value) => {
-          if (value >= denied) against[slot] = 1;
-        });
+        for (let k = 0; k < valued.length; k++) if (valued.values[k]! >= denied) against[valued.slots[k]!] = 1;
         continue;
       }
       const shares = sharesOf(item.group, asked);
       const part = item.weight / wholes.get(item.group)!;
-      this.valued(item, (slot, value) => {
-        apart[slot]! += shares.apart * part * value;
-        same[slot]! += shares.same * part * value;
-        fits[slot]! += shares.fits * part * value;
-      });
+      if (shares.apart > 0) addTo(apart, valued, shares.apart * part);
+      if (shares.same > 0) addTo(same, valued, shares.same * part);
+      if (shares.fits > 0) addTo(fits, valued, shares.fits * part);
     }
     const scores = new Float32Array(count); // so that sums that are equal but for their order stay equal
     for (let slot = 0; slot < count; slot++)
-      scores[slot] =
-        scoreOf({ apart: apart[slot]!, same: same[slot]!, fits: fits[slot]! }) * this.prior.get(slot) * (against[slot] ? unwanted : 1);
+      scores[slot] = scoreOf(apart[slot]!, same[slot]!, fits[slot]!) * this.prior.get(slot) * (against[slot] ? unwanted : 1);
     return scores;
   }
 
-  /** Every slot that has something of an item, once, with the best of its options. */
-  private valued({ options }: Item, take: (slot: number, value: number) => void) {
+  /** Every slot that has something of an item, once, with the best of its options. `scratch`: zeros, before and after. */
+  private valued({ options }: Item, scratch: Float64Array): Valued {
     const sought = options.flatMap(([feature, by]) => {
       const id = this.ids.get(feature);
-      return id === undefined ? [] : [{ posting: this.postings[id]!, by }];
+      return id === undefined ? [] : [{ posting: this.postings[id]!, by: by / 255 }];
     });
-    const values = new Float64Array(this.pages.length);
-    for (const { posting, by } of sought)
-      for (let k = 0; k < posting.length; k++) {
-        const value = (by * posting.weights[k]!) / 255;
-        if (value > values[posting.slots[k]!]!) values[posting.slots[k]!] = value;
-      }
-    for (const { posting } of sought)
-      for (let k = 0; k < posting.length; k++) {
-        const slot = posting.slots[k]!;
-        if (values[slot]! > 0) take(slot, values[slot]!);
-        values[slot] = 0;
-      }
+    const most = sought.reduce((sum, { posting }) => sum + posting.length, 0);
+    const found: Valued = { slots: new Uint32Array(most), values: new Float64Array(most), length: 0 };
+    for (const { posting, by } of sought) raise(scratch, posting, by);
+    for (const { posting } of sought) takeOut(scratch, posting, found);
+    return found;
   }
 
   /** Nothing is left of the score of what is gone, not asked for, or outside of what is asked for. */
@@ -292,6 +282,32 @@ export class FixIndex {
     for (const [slot, ids] of this.features.entries())
       for (const [k, id] of ids.entries()) this.postings[id]!.push(slot, this.weights[slot]![k]!);
   }
+}
+
+interface Valued {
+  slots: Uint32Array;
+  values: Float64Array;
+  length: number;
+}
+
+// Small functions of one shape each: the loops that a search spends its time in.
+function raise(values: Float64Array, { slots, weights, length }: Posting, by: number) {
+  for (let k = 0; k < length; k++) {
+    const value = by * weights[k]!;
+    if (value > values[slots[k]!]!) values[slots[k]!] = value;
+  }
+}
+function takeOut(values: Float64Array, { slots, length }: Posting, found: Valued) {
+  for (let k = 0; k < length; k++) {
+    const slot = slots[k]!;
+    if (values[slot] === 0) continue;
+    found.slots[found.length] = slot;
+    found.values[found.length++] = values[slot]!;
+    values[slot] = 0;
+  }
+}
+function addTo(sums: Float64Array, { slots, values, length }: Valued, share: number) {
+  for (let k = 0; k < length; k++) sums[slots[k]!]! += share * values[k]!;
 }
 
 /** The first of a list by an order, without sorting all of it. */

@@ -1,12 +1,14 @@
 /** A page as the database keeps its index, made ready for the index in memory. Pure. */
 import type { Chart } from '@/lib/core/chart/types';
 import type { Lexicon } from '@/lib/core/symptom/lexicon';
+import type { Told } from '@/lib/core/symptom/speech';
 import { nameStems } from '@/lib/core/symptom/tokens';
 import type { IndexRow } from '@/lib/store/facts';
-import { featuresOf, wordsInOrder } from './features';
+import { featuresOf, nameIn, wordsInOrder } from './features';
 import type { Indexed } from './fix-index';
 import type { Outcome } from './prior';
 import type { IndexRecord } from './record';
+import { extentOf, togetherOf } from './together';
 
 /** `chart`: of the page's machine, when it has one. */
 export function indexedOf(row: IndexRow, chart: Chart | null, lexicon: Lexicon): Indexed {
@@ -17,6 +19,7 @@ export function indexedOf(row: IndexRow, chart: Chart | null, lexicon: Lexicon):
     ...row,
     sort: kind === undefined || kind === 'switch' || kind === 'lamp' ? (kind ?? null) : 'load',
     place: record.place,
+    together: togetherOf(circuitsOf(row), chart, lexicon),
     placeWires: chart ? wiresAt(chart, record.place) : [],
     namedLines: (name: string) => (chart ? linesOf(chart, name) : { wires: [], pins: [] }),
   };
@@ -49,6 +52,22 @@ export function indexedOf(row: IndexRow, chart: Chart | null, lexicon: Lexicon):
 function wiresAt(chart: Chart, place: string): string[] {
   const [, board, header, position] = /^(A\d{1,2})[JP](\d{1,2})-(\d{1,2})$/i.exec(place.trim()) ?? [];
   return (chart.pins.get(`${board?.toUpperCase()}J${header}-${Number(position)}`)?.wires ?? []).map(({ colour }) => colour);
+}
+
+const circuitsOf = ({ facts }: Pick<IndexRow, 'facts'>) =>
+  facts.filter((f) => f.kind === 'circuit').map((f) => ({ number: f.value, name: nameIn(f) }));
+
+/** What a page teaches of the club's speech; null for one that records no fault. */
+export function toldBy(row: IndexRow, chart: Chart | null, lexicon: Lexicon): Told | null {
+  const symptoms = row.facts.filter((f) => f.kind === 'symptom').map((f) => f.label);
+  if (symptoms.length === 0) return null;
+  const circuits = circuitsOf(row);
+  return {
+    sentences: [row.title, ...symptoms],
+    fault: row.facts.find((f) => f.kind === 'fault')?.value,
+    circuits: circuits.map(({ name }) => name),
+    extent: extentOf(circuits.length, togetherOf(circuits, chart, lexicon)),
+  };
 }
 
 interface Lines {

@@ -6,16 +6,19 @@
 import type { Chart } from '@/lib/core/chart/types';
 import type { Lexicon } from '@/lib/core/symptom/lexicon';
 import { Slips } from '@/lib/core/symptom/slips';
+import type { Speech } from '@/lib/core/symptom/speech';
 import { type Database, database } from '@/lib/store/database';
 import { type IndexRow, indexAfter, indexHead, indexSince } from '@/lib/store/facts';
 import { allCharts } from './charts';
 import { FixIndex } from './fix-index';
-import { indexedOf } from './indexed';
-import { knownWords, lexiconFor } from './language';
+import { indexedOf, toldBy } from './indexed';
+import { knownWords, lexiconFor, speechOf } from './language';
 import { clubGroups } from './thesaurus';
 
 const atOnce = 500; // rows read together
 const sliceMs = 12; // of reading, then others have their turn
+const leastTaught = 50; // fixes; fewer teach nothing
+const mostTaught = 1000;
 const fewPages = 5000; // a search waits for the first filling when there are no more
 const patienceMs = 2500; // otherwise that long, then it answers from what there is
 
@@ -23,6 +26,7 @@ type Groups = readonly string[][];
 interface Kept {
   groups: string; // of words, that it was read with
   database: Database;
+  speech: Speech | null; // what was learnt of the club's way of speaking
   written: Map<string, string>; // page → the transaction that wrote what the index has of it
   index: FixIndex;
   from: string;
@@ -59,7 +63,7 @@ export async function readyIndex(): Promise<Ready> {
     index: kept.index,
     charts,
     groups,
-    lexicon: lexiconFor(charts, groups),
+    lexicon: lexiconFor(charts, groups, kept.speech),
     slips: slipsOf(kept.index, charts, groups),
     building: kept.filled ? null : { done: kept.index.size, of: kept.pages },
   };
@@ -80,6 +84,7 @@ function begin(groups: Groups): Kept {
   const kept: Kept = {
     groups: JSON.stringify(groups),
     database: database(),
+    speech: null,
     written: new Map(),
     index: new FixIndex(),
     from: '0',
@@ -101,6 +106,7 @@ async function fill(kept: Kept, groups: Groups) {
   const head = await indexHead();
   kept.from = head.from;
   kept.pages = head.pages;
+  kept.speech = await learn(charts, groups);
   for (let after = ''; ; ) {
     const rows = await indexAfter(after, atOnce);
     await takeIn(kept, rows, charts, groups);
@@ -111,24 +117,49 @@ async function fill(kept: Kept, groups: Groups) {
   kept.filled = true;
 }
 
+/** From the first pages by their ids, which are in no order of time or place; null when they are too few. */
+async function learn(charts: Chart[], groups: Groups): Promise<Speech | null> {
+  const lexicon = lexiconFor(charts, groups, null);
+  const byMachine = chartsById(charts);
+  const told = (await indexAfter('', mostTaught)).flatMap((row) => toldBy(row, byMachine.get(row.machine ?? '') ?? null, lexicon) ?? []);
+  if (told.length < leastTaught) return null;
+  const steps = speechOf(told, lexicon);
+  const slice = new Slice();
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+    await slice.rest();
+  }
+}
+
 async function follow(kept: Kept, charts: Chart[], groups: Groups) {
   const { rows, from } = await indexSince(kept.from);
   await takeIn(kept, rows, charts, groups);
   kept.from = from;
 }
 
-async function takeIn({ index, written }: Kept, rows: IndexRow[], charts: Chart[], groups: Groups) {
-  const lexicon = lexiconFor(charts, groups);
-  const byMachine = new Map(charts.map((chart) => [chart.machine.id, chart]));
-  let began = performance.now();
+async function takeIn({ index, written, speech }: Kept, rows: IndexRow[], charts: Chart[], groups: Groups) {
+  const lexicon = lexiconFor(charts, groups, speech);
+  const byMachine = chartsById(charts);
+  const slice = new Slice();
   for (const row of rows) {
     if (written.get(row.page) === row.written) continue;
     written.set(row.page, row.written);
     if (row.removed) index.remove(row.page);
     else index.put(indexedOf(row, byMachine.get(row.machine ?? '') ?? null, lexicon));
-    if (performance.now() - began < sliceMs) continue;
+    await slice.rest();
+  }
+}
+
+const chartsById = (charts: Chart[]) => new Map(charts.map((chart) => [chart.machine.id, chart]));
+
+/** Work in pieces: others have their turn between. */
+class Slice {
+  private began = performance.now();
+  async rest() {
+    if (performance.now() - this.began < sliceMs) return;
     await new Promise((resolve) => setImmediate(resolve));
-    began = performance.now();
+    this.began = performance.now();
   }
 }
 

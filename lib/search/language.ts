@@ -2,6 +2,7 @@
 import symptoms from '@/content/symptoms.json';
 import type { Chart } from '@/lib/core/chart/types';
 import { type Lexicon, makeLexicon } from '@/lib/core/symptom/lexicon';
+import { learnSpeech, type Speech, type Told } from '@/lib/core/symptom/speech';
 import { wordsOf } from '@/lib/core/symptom/tokens';
 import type { Symptoms } from '@/lib/core/symptom/types';
 import type { Vocabulary } from './read-query';
@@ -12,16 +13,19 @@ export const namesOn = (charts: readonly Chart[]): string[] =>
   charts.flatMap((chart) => [...chart.circuits, ...chart.loads, ...chart.lamps].map(({ name }) => name));
 
 type Groups = readonly (readonly string[])[];
-let kept: { charts: readonly Chart[]; groups: string; lexicon: Lexicon } | null = null;
+let kept: { charts: readonly Chart[]; groups: string; speech: Speech | null; lexicon: Lexicon } | null = null;
 
-/** Made anew when a chart or a group of words is another one. */
-export function lexiconFor(charts: readonly Chart[], groups: Groups): Lexicon {
+/** Made anew when a chart, a group of words or what was learnt of the club's speech is another one. */
+export function lexiconFor(charts: readonly Chart[], groups: Groups, speech: Speech | null): Lexicon {
   const words = JSON.stringify(groups);
-  if (kept?.groups === words && kept.charts.length === charts.length && charts.every((chart, n) => chart === kept?.charts[n]))
-    return kept.lexicon;
-  kept = { charts: [...charts], groups: words, lexicon: makeLexicon(spoken, groups, namesOn(charts)) };
+  const same = kept?.groups === words && kept.speech === speech && kept.charts.length === charts.length;
+  if (kept && same && charts.every((chart, n) => chart === kept?.charts[n])) return kept.lexicon;
+  kept = { charts: [...charts], groups: words, speech, lexicon: { ...makeLexicon(spoken, groups, namesOn(charts)), ...speech } };
   return kept.lexicon;
 }
+
+/** From these fixes; `lexicon` knows nothing of them yet. */
+export const speechOf = (fixes: readonly Told[], lexicon: Lexicon) => learnSpeech(fixes, lexicon, spoken);
 
 export const vocabularyOf = (charts: readonly Chart[], groups: Groups): Vocabulary => ({
   machines: charts.map((c) => ({ id: c.machine.id, title: c.title })),

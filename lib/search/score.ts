@@ -34,7 +34,7 @@ export function sharesOf(group: Group, asked: Values): Shares {
 /** What fits where nothing speaks for it. */
 export const leastFits = (asked: Values): number => (asked.device === 1 ? 0 : 1 - asked.sort);
 
-export const scoreOf = ({ apart, same, fits }: Shares): number => apart + (elsewhere + (1 - elsewhere) * fits) * same;
+export const scoreOf = (apart: number, same: number, fits: number): number => apart + (elsewhere + (1 - elsewhere) * fits) * same;
 
 /** A fix below this part of the best one's score is not like the question. */
 export const leastPart = 0.12;

@@ -66,7 +66,11 @@ function plainly(fixes: Indexed[], { items, asked }: Question, narrowing: Narrow
         }),
       ) as Values;
       const against = items.some((i) => i.without && value(i) >= 0.4);
-      return { page: f.page, on: f.standing.on, score: Math.fround(scoreOf(values, asked) * standingOf(f.standing, today) * (against ? 0.1 : 1)) };
+      return {
+        page: f.page,
+        on: f.standing.on,
+        score: Math.fround(scoreOf(values, asked) * standingOf(f.standing, today) * (against ? 0.1 : 1)),
+      };
     });
   const best = Math.max(0, ...scores.map((s) => s.score));
   return scores

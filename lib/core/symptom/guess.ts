@@ -3,7 +3,6 @@
  * Learnt by AdaGrad (Duchi, Hazan, Singer 2011); the same phrases always give the same weights.
  */
 import type { Token } from './tokens';
-import type { Saying } from './types';
 
 export interface Chance {
   id: string;
@@ -18,6 +17,7 @@ const step = 0.5;
 const decay = 1e-4;
 const piece = 5; // letters
 const scale = 0.15; // of what one clue says
+const atOnce = 200; // examples; a few milliseconds
 
 /** Stems, stems side by side, beginnings, and runs of letters over the whole: a word that is new shares pieces with known ones. */
 function cluesOf(tokens: readonly Token[]): Set<string> {
@@ -55,36 +55,39 @@ function* shuffled(n: number, round: number): Iterable<number> {
   yield* order;
 }
 
-/** Learns from phrases, and from others that tell nothing; some 6,000 take half a second. */
-export function learn(sayings: readonly Saying[], neutral: readonly string[], wordsOf: (phrase: string) => Token[]): Guess {
-  const count = sayings.length;
-  const ids = new Map<string, number>();
+/** Words, and what they say; null: nothing. */
+export interface Example {
+  words: readonly Token[];
+  /** Of each id, 0 to 1, together 1. */
+  shares: ReadonlyMap<string, number> | null;
+}
+
+/** Learns step by step, so that others can have their turn between; 6,000 examples take half a second. */
+export function* learn(ids: readonly string[], examples: readonly Example[]): Generator<void, Guess> {
+  const count = ids.length;
+  const numbers = new Map<string, number>();
   const known = (clue: string) => {
-    const id = ids.get(clue) ?? ids.size;
-    ids.set(clue, id);
+    const id = numbers.get(clue) ?? numbers.size;
+    numbers.set(clue, id);
     return id;
   };
-  const learnable = (phrase: string, answer: number | null) => ({
-    answer,
-    clues: Uint32Array.from([...cluesOf(wordsOf(phrase))].map(known)),
-  });
-  const phrases = [
-    ...sayings.flatMap(({ says }, answer) => says.map((phrase) => learnable(phrase, answer))),
-    ...neutral.map((phrase) => learnable(phrase, null)),
-  ];
-  const weights = new Float64Array(ids.size * count);
-  const slopes = new Float64Array(ids.size * count).fill(1e-6);
+  const learnable = examples.map(({ words, shares }) => ({
+    clues: Uint32Array.from([...cluesOf(words)].map(known)),
+    target: Float64Array.from(ids, (id) => (shares ? (shares.get(id) ?? 0) : 1 / count)),
+  }));
+  const weights = new Float64Array(numbers.size * count);
+  const slopes = new Float64Array(numbers.size * count).fill(1e-6);
   const chances = (clues: ArrayLike<number>) => {
     const scores = new Float64Array(count);
     for (let k = 0; k < clues.length; k++) for (let c = 0; c < count; c++) scores[c]! += scale * weights[clues[k]! * count + c]!;
     return softmax(scores);
   };
-  for (let round = 0; round < rounds; round++)
-    for (const n of shuffled(phrases.length, round)) {
-      const { answer, clues } = phrases[n]!;
+  for (let round = 0; round < rounds; round++) {
+    let seen = 0;
+    for (const n of shuffled(learnable.length, round)) {
+      const { target, clues } = learnable[n]!;
       const errors = chances(clues);
-      if (answer === null) for (let c = 0; c < count; c++) errors[c]! -= 1 / count;
-      else errors[answer]! -= 1;
+      for (let c = 0; c < count; c++) errors[c]! -= target[c]!;
       for (const clue of clues)
         for (let c = 0; c < count; c++) {
           const at = clue * count + c;
@@ -92,10 +95,20 @@ export function learn(sayings: readonly Saying[], neutral: readonly string[], wo
           slopes[at]! += slope * slope;
           weights[at]! -= (step * slope) / Math.sqrt(slopes[at]!);
         }
+      if (++seen % atOnce === 0) yield;
     }
+  }
   return (tokens) => {
-    const clues = [...cluesOf(tokens)].flatMap((clue) => ids.get(clue) ?? []);
+    const clues = [...cluesOf(tokens)].flatMap((clue) => numbers.get(clue) ?? []);
     if (clues.length === 0) return [];
-    return [...chances(clues)].map((chance, c) => ({ id: sayings[c]!.id, chance })).sort((a, b) => b.chance - a.chance);
+    return [...chances(clues)].map((chance, c) => ({ id: ids[c]!, chance })).sort((a, b) => b.chance - a.chance);
   };
+}
+
+/** Lets a generator run to its end. */
+export function atOneGo<T>(steps: Generator<void, T>): T {
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) return value;
+  }
 }

@@ -1,5 +1,5 @@
 /** Everything that a reading knows words for, ready to be looked up. */
-import { type Guess, learn } from './guess';
+import { atOneGo, type Example, type Guess, learn } from './guess';
 import { Phrases, type Said } from './phrases';
 import { nameStems, wordsOf } from './tokens';
 import { type Saying, type SignKind, type Symptoms, signKinds } from './types';
@@ -11,28 +11,42 @@ import { type Saying, type SignKind, type Symptoms, signKinds } from './types';
 export interface Lexicon {
   phrases: Phrases;
   pairs: { kind: SignKind; id: string; name: string; first: string; second: string }[];
-  /** What each kind of sign may be by words that no phrase has. */
-  guess: Record<Guessed, Guess>;
+  /** What each kind of sign may be by words that no phrase has; of devices what the club has taught (speech.ts). */
+  guess: Record<Guessed | 'device', Guess>;
+  /** Devices by names on charts that do not tell them, by the name's stems: as the club has taught. */
+  roles: ReadonlyMap<string, string>;
   /** Names of signs and roles by kind and id. */
   nameOf(kind: SignKind | 'cause' | 'device', id: string): string;
 }
 
 export type Guessed = 'does' | 'extent';
-const learnt = new WeakMap<Symptoms, Record<Guessed, Guess>>();
+export type Examples = Record<Guessed, Example[]>;
 const mostNeutral = 2500;
 
+/** What the phrases teach. */
+export function phraseExamples({ openings, devices, does, extent, when }: Symptoms): Examples {
+  const about = (own: Saying[], others: Saying[][]): Example[] => {
+    const neutral = others.flat().flatMap(({ says }) => says);
+    const each = Math.ceil(neutral.length / mostNeutral);
+    return [
+      ...own.flatMap(({ id, says }) => says.map((phrase) => ({ words: wordsOf(phrase), shares: new Map([[id, 1]]) }))),
+      ...[...openings, ...neutral.filter((_, n) => n % each === 0)].map((phrase) => ({ words: wordsOf(phrase), shares: null })),
+    ];
+  };
+  return { does: about(does, [devices, when, extent]), extent: about(extent, [devices, when, does]) };
+}
+
+const learnt = new WeakMap<Symptoms, Record<Guessed, Guess>>();
 /** The phrases are the same for every club. */
 function guessesOf(symptoms: Symptoms): Record<Guessed, Guess> {
   const known = learnt.get(symptoms);
   if (known) return known;
-  const { openings, devices, does, extent, when } = symptoms;
-  const says = (lists: readonly Saying[][]) => lists.flat().flatMap((saying) => saying.says);
-  const about = (own: Saying[], others: Saying[][]) => {
-    const neutral = says(others);
-    const each = Math.ceil(neutral.length / mostNeutral);
-    return learn(own, [...openings, ...neutral.filter((_, n) => n % each === 0)], wordsOf);
+  const examples = phraseExamples(symptoms);
+  const idsOf = (sayings: Saying[]) => sayings.map(({ id }) => id);
+  const made = {
+    does: atOneGo(learn(idsOf(symptoms.does), examples.does)),
+    extent: atOneGo(learn(idsOf(symptoms.extent), examples.extent)),
   };
-  const made = { does: about(does, [devices, when, extent]), extent: about(extent, [devices, when, does]) };
   learnt.set(symptoms, made);
   return made;
 }
@@ -64,5 +78,11 @@ export function makeLexicon(symptoms: Symptoms, concepts: readonly (readonly str
     fill({ list: `second ${n}`, id, name: '' }, second);
     return { kind, id, name: named.get(`${kind} ${id}`) ?? id, first: `first ${n}`, second: `second ${n}` };
   });
-  return { phrases, pairs, guess: guessesOf(symptoms), nameOf: (kind, id) => named.get(`${kind} ${id}`) ?? id };
+  return {
+    phrases,
+    pairs,
+    guess: { ...guessesOf(symptoms), device: () => [] },
+    roles: new Map(),
+    nameOf: (kind, id) => named.get(`${kind} ${id}`) ?? id,
+  };
 }

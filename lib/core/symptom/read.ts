@@ -1,11 +1,11 @@
 /** Reads a sentence about a fault: which devices, what they do, how many at once, when. */
 import { denials } from './denial';
 import { type Found, phrasesIn, shakenBy, within } from './found';
-import type { Lexicon } from './lexicon';
-import { passing, settle } from './settle';
-import { explained, foldedSigns, pairedSigns, sorts, turned, weigh } from './signs';
+import type { Guessed, Lexicon } from './lexicon';
+import { anywhere, passing, settle } from './settle';
+import { chancesOf, explained, foldedSigns, pairedSigns, sorts, turned, weigh } from './signs';
 import { nameStems, type Token, wordsOf } from './tokens';
-import type { Reading, Term } from './types';
+import type { Reading, Term, TermKind } from './types';
 
 /** Words that tell only together with others. */
 const linking = new Set(['not', 'when', 'whenev', 'if', 'as', 'on', 'off', 'by', 'with', 'no', 'up', 'out', 'while', 'after', 'sinc']);
@@ -14,8 +14,23 @@ const linking = new Set(['not', 'when', 'whenev', 'if', 'as', 'on', 'off', 'by',
 export const readName = (name: string, lexicon: Lexicon): Term[] =>
   readSymptom(name, lexicon).terms.filter((t) => t.kind === 'device' || t.kind === 'side');
 
-/** Never fails; what it does not know stays a word. */
-export function readSymptom(sentence: string, lexicon: Lexicon, likely: (does: string) => number = () => 1): Reading {
+/** What the club has taught of a device counts from this chance on. */
+const leastDevice = 0.5;
+
+/** Never fails; what it does not know stays a word. `likely`: how likely each thing is that it does, by what else is known. */
+export const readSymptom = (sentence: string, lexicon: Lexicon, likely?: (does: string) => number): Reading => ({
+  terms: readClosely(sentence, lexicon, likely).terms,
+});
+
+/** A reading with what a club's speech is learnt from. */
+export interface CloseReading extends Reading {
+  /** The words that tell of each and stand for nothing else. */
+  left: Record<Guessed | 'device', Token[]>;
+  /** Of each thing that it may do; together 1. */
+  does: ReadonlyMap<string, number>;
+}
+
+export function readClosely(sentence: string, lexicon: Lexicon, likely: (does: string) => number = () => 1): CloseReading {
   const words = wordsOf(sentence);
   const tokens = words.filter(({ filler }) => !filler); // places below are among these
   const stems = tokens.map(({ stem }) => stem);
@@ -34,13 +49,49 @@ export function readSymptom(sentence: string, lexicon: Lexicon, likely: (does: s
   if (shaken) terms.push({ kind: 'when', value: 'hit', label: lexicon.nameOf('when', 'hit'), text: sentence.slice(...shaken) });
   for (const sign of foldedSigns(sentence, stems, hits('works'), hits('steadily'), lexicon)) terms.push(sign);
   const meant = words.filter(({ from, to }) => !unsaid.some((u) => within([from, to], u)));
-  for (const kind of ['does', 'extent'] as const)
-    weigh(kind, terms, kind === 'does' ? meant.filter((word) => !explained(word, found)) : meant, lexicon, likely);
+  const left = {
+    does: meant.filter((word) => !explained(word, found, ofDevice)),
+    extent: meant,
+    device: meant.filter((word) => !explained(word, found, ofSign)),
+  };
+  terms.push(...taught(terms, left.device, lexicon));
+  const does = chancesOf('does', terms, left.does, lexicon, likely);
+  weigh('does', terms, does, lexicon);
+  weigh(
+    'extent',
+    terms,
+    chancesOf('extent', terms, left.extent, lexicon, () => 1),
+    lexicon,
+  );
   const sortsSaid = hits('sort').filter(({ span }) => !unsaid.some((u) => within(span, u)));
   terms.push(...sorts(sortsSaid, sentence, terms, lexicon));
   for (const [k, token] of tokens.entries())
     if (!linking.has(token.stem) && token.stem.length > 1) terms.push(...wordOf(token, denied.words.has(k)));
-  return { terms: settle(once([...quotes(sentence), ...terms]), sentence, stems, found, lexicon) };
+  return { terms: settle(once([...quotes(sentence), ...terms]), sentence, stems, found, lexicon), left, does };
+}
+
+const ofDevice = new Set<TermKind>(['device', 'name', 'side', 'when', 'extent', 'cause']);
+const ofSign = new Set<TermKind>(['does', 'side', 'when', 'extent', 'cause']);
+
+/** Devices by names that do not tell them, and by words of the club where no device is named. */
+function taught(terms: readonly Term[], words: Token[], { roles, guess, nameOf }: Lexicon): Term[] {
+  const device = (value: string, more: Partial<Term>): Term => ({
+    kind: 'device',
+    value,
+    label: nameOf('device', value),
+    text: '',
+    ...more,
+  });
+  const called = terms.flatMap((t) => {
+    const role = t.kind === 'name' ? roles.get(t.value) : undefined;
+    const told = terms.some((d) => d.kind === 'device' && t.text.toLowerCase().includes(d.text.toLowerCase()));
+    return role === undefined || told ? [] : [device(role, { text: t.text, ...(t.without && { without: true as const }) })];
+  });
+  const named = terms.some((t) => !t.without && (t.kind === 'name' || (t.kind === 'device' && !anywhere.has(t.value))));
+  const [best] = guess.device(words);
+  if (named || !best || best.chance < leastDevice || terms.some((t) => t.kind === 'extent' && t.value !== 'several')) return called;
+  const side = terms.find((t) => t.kind === 'side' && !t.without)?.value;
+  return [...called, device(best.id, { chance: best.chance, ...(side && { side }) })];
 }
 
 const termOf = ({ kind, value, label, span, also }: Found, sentence: string): Term => ({

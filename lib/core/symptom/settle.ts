@@ -25,7 +25,8 @@ export function passing(found: readonly Found[], terms: Term[], sentence: string
 }
 
 const general = new Set(['switch', 'lamp', 'coil', 'connector', 'illumination']);
-const anywhere = new Set(['switch', 'connector', 'board', 'supply', 'coil']); // "sets off another switch": what is meant is the device that is named
+/** Devices that a sentence means only where it names no other. */
+export const anywhere = new Set(['switch', 'connector', 'board', 'supply', 'coil']); // "sets off another switch"
 
 function withoutGeneral(terms: Term[]): Term[] {
   const special = terms.some((t) => (t.kind === 'device' && !anywhere.has(t.value)) || t.kind === 'name');

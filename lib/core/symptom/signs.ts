@@ -67,13 +67,13 @@ export function foldedSigns(sentence: string, stems: string[], verbs: Hit[], ste
   return signs;
 }
 
-const leastChance = { does: 0.3, extent: 0.95 }; // of a sign that no phrase says
+const leastChance = 0.3; // of what a device does that no phrase says
+const leastExtent = { taught: 0.85, untaught: 0.95 }; // the phrases alone know no sentence about a single device
 const ofPhrase = 2.2; // what a known phrase adds to the score of its sign
-const leastOfPhrase = 0.5;
-/** A word that something other than what a device does stands for. */
-export const explained = ({ from, to }: Token, found: readonly Found[]) =>
-  found.some((f) => spoken.has(f.kind) && f.span[0] <= from && to <= f.span[1]);
-const spoken = new Set<TermKind>(['device', 'name', 'side', 'when', 'extent', 'cause']);
+const leastOfPhrase = 0.2;
+/** A word that a phrase of these kinds stands for. */
+export const explained = ({ from, to }: Token, found: readonly Found[], kinds: ReadonlySet<TermKind>) =>
+  found.some((f) => kinds.has(f.kind) && f.span[0] <= from && to <= f.span[1]);
 
 /** Which sort of circuit, by how many of the words fit each; what was done or when it happens says nothing of it. */
 export function sorts(hits: Hit[], sentence: string, terms: readonly Term[], { nameOf }: Lexicon): Term[] {
@@ -87,20 +87,32 @@ export function sorts(hits: Hit[], sentence: string, terms: readonly Term[], { n
   return [{ kind: 'sort', value: first[0], label: nameOf('sort', first[0]), text: '', implied: true }];
 }
 
-/** How likely each thing is that it may do, by the words that stand for nothing else and by the phrases found; others join them. */
-export function weigh(kind: Guessed, terms: Term[], left: Token[], { guess, nameOf }: Lexicon, likely: (id: string) => number) {
-  if (left.every(({ filler }) => filler)) return;
-  const said = terms.filter((t) => t.kind === kind && !t.without);
-  const scores = guess[kind](left).map(({ id, chance }) => ({
+/** How likely each sign is, by the words that stand for nothing else and by the phrases found; together 1. Empty when nothing tells. */
+export function chancesOf(
+  kind: Guessed,
+  terms: readonly Term[],
+  left: readonly Token[],
+  { guess }: Lexicon,
+  likely: (id: string) => number,
+): Map<string, number> {
+  if (left.every(({ filler }) => filler)) return new Map();
+  const said = new Set(terms.flatMap((t) => (t.kind === kind && !t.without ? [t.value] : [])));
+  const scores = guess[kind](left).map(({ id, chance }): [string, number] => [
     id,
-    score: chance * (kind === 'does' ? likely(id) : 1) * (said.some((t) => t.value === id) ? Math.exp(ofPhrase) : 1),
-  }));
-  const all = scores.reduce((sum, { score }) => sum + score, 0);
-  for (const { id, score } of scores) {
-    const chance = score / all;
-    const known = said.filter((t) => t.value === id);
+    chance * likely(id) * (said.has(id) ? Math.exp(ofPhrase) : 1),
+  ]);
+  const all = scores.reduce((sum, [, score]) => sum + score, 0);
+  return new Map(scores.map(([id, score]) => [id, score / all]));
+}
+
+/** Phrases found weigh as much as is likely; the likeliest other sign joins them. */
+export function weigh(kind: Guessed, terms: Term[], chances: ReadonlyMap<string, number>, { nameOf }: Lexicon) {
+  const most = Math.max(...chances.values());
+  const least = kind === 'does' ? leastChance : chances.has('one') ? leastExtent.taught : leastExtent.untaught;
+  for (const [id, chance] of chances) {
+    const known = terms.filter((t) => t.kind === kind && !t.without && t.value === id);
     for (const term of known) term.chance = Math.max(chance, leastOfPhrase);
-    if (known.length === 0 && chance >= leastChance[kind] && scores.every((other) => other.score <= score))
+    if (known.length === 0 && id !== 'one' && chance >= least && chance >= most)
       terms.push({ kind, value: id, label: nameOf(kind, id), text: '', chance });
   }
 }
