@@ -58,7 +58,7 @@ export function featuresOf(fix: Fix, lexicon: Lexicon): Features {
   add(`sort:${fix.sort ?? terms.find((t) => t.kind === 'sort')?.value ?? '-'}`, 1);
   for (const term of terms) if (term.kind === 'name') addLines(fix, term.value, add);
   for (const wire of fix.placeWires) add(`at-wire:${wire}`, 1);
-  for (const term of readSymptom(notesOf(fix, symptom), lexicon).terms) {
+  for (const term of readSymptom(notesOf(fix, symptom), sureOnly(lexicon)).terms) {
     // Where the symptom is told, what else is noted often speaks of something else.
     if (inPassing.has(term.kind) || (symptom.length > 0 && ofFault.has(term.kind))) continue;
     addTerm(term, term.kind === 'word' ? wordInNotes : term.kind === 'device' ? deviceInNotes : inNotes, add);
@@ -89,6 +89,14 @@ export function featuresOf(fix: Fix, lexicon: Lexicon): Features {
   add(`place:${pin}`, 1);
   if (fix.design) add(`place:${pin}@${fix.design}`, 1);
   return features;
+}
+
+const sure = new WeakMap<Lexicon, Lexicon>();
+/** Reads what phrases say and guesses nothing. */
+function sureOnly(lexicon: Lexicon): Lexicon {
+  const known = sure.get(lexicon) ?? { ...lexicon, guess: { does: () => [], extent: () => [], device: () => [] } };
+  sure.set(lexicon, known);
+  return known;
 }
 
 export const nameIn = ({ label, value }: Fact) => (label.startsWith(value) ? label.slice(value.length) : label);

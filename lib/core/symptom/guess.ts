@@ -12,7 +12,6 @@ export interface Chance {
 /** Of the words that are left when devices and the like are taken away; the likeliest first. Empty when none of them tells anything. */
 export type Guess = (tokens: readonly Token[]) => Chance[];
 
-const rounds = 12;
 const step = 0.5;
 const decay = 1e-4;
 const piece = 5; // letters
@@ -63,7 +62,7 @@ export interface Example {
 }
 
 /** Learns step by step, so that others can have their turn between; 6,000 examples take half a second. */
-export function* learn(ids: readonly string[], examples: readonly Example[]): Generator<void, Guess> {
+export function* learn(ids: readonly string[], examples: readonly Example[], rounds = 12): Generator<void, Guess> {
   const count = ids.length;
   const numbers = new Map<string, number>();
   const known = (clue: string) => {

@@ -22,7 +22,7 @@ export interface Told {
 }
 export type Speech = Pick<Lexicon, 'guess' | 'roles'>;
 
-const times = 2; // what is learnt once makes the second reading of the same fixes surer
+const rounds = [4, 12]; // what is learnt roughly makes the second reading of the same fixes surer
 const doubt = 0.02;
 const sharpness = 1.5;
 const fewRoles = 2;
@@ -36,7 +36,7 @@ export function* learnSpeech(fixes: readonly Told[], lexicon: Lexicon, symptoms:
     extent: ['one', ...symptoms.extent.map(({ id }) => id)],
   };
   let taught = lexicon;
-  for (let time = 0; time < times; time++) {
+  for (const deep of rounds) {
     const own: Examples & { device: Example[] } = { does: [], extent: [], device: [] };
     const roles = new Votes();
     for (const fix of fixes) {
@@ -53,8 +53,8 @@ export function* learnSpeech(fixes: readonly Told[], lexicon: Lexicon, symptoms:
       if (name && device) roles.add(name, device, 1);
       yield;
     }
-    const does = yield* learn(ids.does, [...base.does, ...own.does]);
-    const extent = yield* learn(ids.extent, [...base.extent, ...own.extent]);
+    const does = yield* learn(ids.does, [...base.does, ...own.does], deep);
+    const extent = yield* learn(ids.extent, [...base.extent, ...own.extent], deep);
     taught = { ...lexicon, guess: { does, extent, device: company(own.device) }, roles: roles.clear() };
   }
   return { guess: taught.guess, roles: taught.roles };
