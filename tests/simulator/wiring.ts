@@ -70,7 +70,15 @@ const kinds: Record<string, Line['kind'] | undefined> = {
   ground: 'ground',
 };
 export const nameOfStep = (step: Step): string =>
-  'switch' in step ? step.switch : 'splice' in step ? `splice ${step.splice}` : 'load' in step ? step.load : step.lamp;
+  'switch' in step
+    ? step.switch
+    : 'splice' in step
+      ? `splice ${step.splice}`
+      : 'load' in step
+        ? step.load
+        : 'lamp' in step
+          ? step.lamp
+          : step.inline;
 
 /** One string a place, so that faults find their edges. */
 export function placeKey(at: Place): string {

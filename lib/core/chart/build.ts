@@ -1,11 +1,12 @@
 /** From a machine and its board design to a chart: everything derived, indexed. A chart with mistakes still indexes; the lint names them. */
-import { estimatedInsulationMm } from '../wire/gauge';
 import { firstInWords, type Hung, lampsOf, loadsOf, switchesOf } from './chain';
 import { isStanding } from './found';
+import { throughOf, withPositions } from './inline';
 import { pinOf } from './names';
 import { matrixSize, printedNumber } from './numbering';
-import type { BoardDesign, Chain, DirectSwitch, Machine, MatrixSwitch, Net, Pin, Wire } from './schema';
-import type { Chart, Circuit, Tap, WireEnd } from './types';
+import type { BoardDesign, Chain, DirectSwitch, Machine, MatrixSwitch, Net, Pin } from './schema';
+import type { Chart, Circuit, Tap } from './types';
+import { wireEnd } from './wire-end';
 
 /** Indexes a chart. Never throws on a chart that fits the schema: of two things with one name the first is kept. */
 export function indexChart(machine: Machine, design: BoardDesign): Chart {
@@ -20,10 +21,12 @@ export function indexChart(machine: Machine, design: BoardDesign): Chart {
     load: firstOf(machine.loads, (l) => l.number),
     lamp: firstOf(lamps, (l) => l.number),
   };
-  const tapsOf = tapsFor(machine, nets, (number, kind) => named[kind].get(number)?.name ?? '');
+  const nameOf = (number: string, kind: Hung) => named[kind].get(number)?.name ?? '';
+  const tapsOf = tapsFor(machine, nets, nameOf);
   const allTaps = [...headers.values()].flatMap((h) => [...h.pins].sort((a, b) => a.position - b.position).map((pin) => tapsOf(h.id, pin)));
   const taps = new Map<string, Tap[]>();
   for (const tap of allTaps) taps.set(tap.net, [...(taps.get(tap.net) ?? []), tap]);
+  const inline = withPositions(machine);
   return {
     machine,
     design,
@@ -34,6 +37,8 @@ export function indexChart(machine: Machine, design: BoardDesign): Chart {
     headers,
     taps,
     pins: firstOf(allTaps, (tap) => tap.pin),
+    inline,
+    through: throughOf(machine, inline, nets, nameOf),
     circuits,
     circuit,
     lamps,
@@ -133,21 +138,3 @@ const onLine = (machine: Machine, net: string, pin: string): string =>
       .filter((g) => (g.net === net || g.back === net) && (g.taps === undefined || g.taps.includes(pin)))
       .map((g) => `${g.id} ${g.name}`),
   ].join(', ');
-
-const gaugeOfUnknownNet = 22; // a pin of a net that the design does not list still needs a drawing
-
-function wireEnd(wire: Wire, net: Net | undefined): WireEnd {
-  const awg = wire.awg ?? net?.awg ?? gaugeOfUnknownNet;
-  // A net's insulation belongs to its own gauge: it says nothing of a wire of another.
-  const known = wire.insulationMm ?? (awg === net?.awg ? net.insulationMm : undefined);
-  return {
-    colour: wire.colour ?? net?.colour ?? '',
-    awg,
-    insulationMm: known ?? estimatedInsulationMm(awg),
-    insulationKnown: known !== undefined,
-    ...(wire.strands !== undefined && { strands: wire.strands }),
-    ...(wire.strandAwg !== undefined && { strandAwg: wire.strandAwg }),
-    ...(wire.strandMm !== undefined && { strandMm: wire.strandMm }),
-    ...(wire.note !== undefined && { note: wire.note }),
-  };
-}

@@ -47,7 +47,8 @@ export function* lintHeader(
   yield* exchangeable(design, header, i);
 }
 
-function* lintKeys(header: Header, path: string): Generator<Finding> {
+/** Keys of a header or of an in-line connector. */
+export function* lintKeys(header: Omit<Header, 'beside'>, path: string): Generator<Finding> {
   for (const [k, key] of header.keys.entries()) {
     if (key <= header.positions) continue;
     const message = `The key at ${key} lies beyond the ${header.positions} positions of ${header.id}.`;
@@ -62,7 +63,7 @@ function* lintKeys(header: Header, path: string): Generator<Finding> {
   yield warning('could-be-turned', header.keys.length === 0 ? path : `${path}.keys`, message, mend);
 }
 
-function* lintShape(header: Header, path: string): Generator<Finding> {
+export function* lintShape(header: Omit<Header, 'beside'>, path: string): Generator<Finding> {
   if (header.rows === 2 && (header.numbering ?? 'along') === 'along') {
     const message = `${header.id} has two rows, but the chart does not say how they are numbered.`;
     yield warning('rows-and-numbering', `${path}.rows`, message, 'Set the numbering to zigzag, per-row or lettered.');

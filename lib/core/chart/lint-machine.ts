@@ -3,6 +3,7 @@ import { indexChart } from './build';
 import { error } from './finding';
 import { lintChains } from './lint-chains';
 import { lintFound } from './lint-found';
+import { lintInline } from './lint-inline';
 import { lintLines } from './lint-lines';
 import { lintLoads } from './lint-loads';
 import { lintNumbers } from './lint-numbers';
@@ -18,5 +19,7 @@ export function lintMachine(machine: Machine, design: BoardDesign): Finding[] {
     return [error('other-design', 'design', message, 'Choose the design that the machine has.')];
   }
   const chart = indexChart(machine, design);
-  return [lintNumbers, lintSwitches, lintLines, lintLoads, lintChains, lintFound, lintPinned].flatMap((lint) => [...lint(chart)]);
+  return [lintNumbers, lintSwitches, lintLines, lintLoads, lintChains, lintInline, lintFound, lintPinned].flatMap((lint) => [
+    ...lint(chart),
+  ]);
 }

@@ -17,6 +17,7 @@ export interface ReadSheet {
   problems: CellFinding[];
 }
 const rowsAStep = 100;
+const optional: readonly string[] = ['inline', 'inlinePins'];
 
 export const readSheet = (sheet: Sheet): ReadSheet => finish(readSheetInSteps(sheet));
 
@@ -32,7 +33,9 @@ export function* readSheetInSteps(sheet: Sheet): Steps<ReadSheet> {
   const rows = Object.fromEntries(Object.entries(lists).map(([key, list]) => [key, list.rows]));
   const records = (key: string) => lists[key]?.records ?? [];
   if (sheet.machine) {
-    const filled = Object.fromEntries(Object.keys(lists).map((key) => [key, records(key)]));
+    // A list that a chart need not have stays away while it is empty.
+    const had = (key: string) => !optional.includes(key) || key in whole || records(key).length > 0;
+    const filled = Object.fromEntries(Object.keys(lists).flatMap((key) => (had(key) ? [[key, records(key)]] : [])));
     return { machine: { ...whole, ...filled } as unknown as Machine, design: sheet.design, rows, problems };
   }
   const pins = pinsOf(sheet.design, records('pins'), records('headers'), lists.pins?.rows ?? [], problems);
