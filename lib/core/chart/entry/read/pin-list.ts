@@ -99,6 +99,7 @@ export function* readPins(reading: Reading, list: ListRows, lines: LineIndex): S
       wires[half].push(...(near.length === 0 && Object.keys(more).length + (word === '' ? 0 : 1) > 0 ? [more] : near));
       wires.far.push(...wiresAt(r, 'farWire', own));
     }
+    for (const meaning of ['wire', 'farWire'] as const) noWire(rows, meaning);
     const near = wireFields(wires.board, net);
     // Without wires of its own the far half is as the near one: where only that one differs, it has to be said.
     const far = wires.far.length === 0 ? undefined : (wireFields(wires.far, net) ?? (near && [{}]));
@@ -111,6 +112,20 @@ export function* readPins(reading: Reading, list: ListRows, lines: LineIndex): S
       if ('why' in read) refuse(to, { row: row + 1, column: list.index(meaning) }, text, read.why);
       return 'colour' in read ? [{ colour: read.colour }] : [];
     });
+  }
+
+  /** A cell that says there is no wire, in a row that says which line there is. */
+  function noWire(rows: readonly number[], meaning: 'wire' | 'farWire'): void {
+    for (const row of rows) {
+      const text = list.text(row, meaning);
+      if (text !== '' && wiresOf(text).length === 0)
+        refuse(
+          to,
+          { row: row + 1, column: list.index(meaning) },
+          text,
+          'It says that there is no wire, yet the row has a line. The wire of that line was taken.',
+        );
+    }
   }
 
   /** Rows of one position that follow one another are its wires. */
@@ -168,6 +183,7 @@ export function* readPins(reading: Reading, list: ListRows, lines: LineIndex): S
         refuse(to, at, pinOf(header, position), 'Nothing says which line it carries: neither the table nor the board design.');
       return;
     }
+    noWire(rows, 'wire');
     const wires = wireFields(found, net);
     putPin(to, at, { header, position }, net, wires);
     if (goesTo !== '') putChain(row, goesTo, pinOf(header, position), net);
