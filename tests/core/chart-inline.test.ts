@@ -7,6 +7,7 @@ import { merge } from '@/lib/core/chart/merge';
 import { type Machine, machine } from '@/lib/core/chart/schema';
 import { cellOfPath, readSheet } from '@/lib/ui/entry/read-sheet';
 import { machineSheet } from '@/lib/ui/entry/sheet';
+import { inlineCases } from './chart-inline-cases';
 import { designOf, machineOf } from './entry-pastes';
 
 const design = designOf('sb-1');
@@ -60,59 +61,7 @@ describe('a chart with an in-line connector', () => {
 describe('the lint', () => {
   it('has nothing to say of the demo', () => expect(found(orchard).filter((line) => /inline/.test(line))).toEqual([]));
 
-  it.each<[string, (m: Machine) => void, string[]]>([
-    ['two of one name', (m) => m.inline?.push({ ...m.inline[0]!, name: 'Twin' }), ['error inline-twice inline[1].id']],
-    ['two that go together crosswise', (m) => m.inline?.push({ ...m.inline[0]!, id: 'X2' }), ['warning exchangeable inline[1]']],
-    ['no key and no lock', (m) => Object.assign(m.inline![0]!, { keys: [], lock: 'none' }), ['warning could-be-turned inline[0]']],
-    ['a key beyond its end', (m) => m.inline![0]!.keys.push(9), ['error key-beyond-positions inline[0].keys[1]']],
-    ['a wire on the key', (m) => m.inlinePins?.push({ pin: 'X1-5', net: 'ground' }), ['error wire-on-key inlinePins[6].pin']],
-    [
-      'a position beyond its end',
-      (m) => m.inlinePins?.push({ pin: 'X1-8', net: 'ground' }),
-      ['error pin-beyond-positions inlinePins[6].pin'],
-    ],
-    ['a position of no connector', (m) => m.inlinePins?.push({ pin: 'X4-1', net: 'ground' }), ['error inline-unknown inlinePins[6].pin']],
-    ['a position twice', (m) => m.inlinePins?.push({ ...pins(m)[5]! }), ['error pin-twice inlinePins[6]']],
-    ['two lines on one position', (m) => m.inlinePins?.push({ pin: 'X1-7', net: 'direct.1' }), ['error two-lines-on-pin inlinePins[6]']],
-    ['a line that is not there', (m) => Object.assign(pins(m)[5]!, { net: 'ground.moon' }), ['error unknown-line inlinePins[5].net']],
-    [
-      'a near wire that is not as its line',
-      (m) => Object.assign(pins(m)[2]!, { wires: [{ colour: 'pink' }] }),
-      ['warning colour-differs inlinePins[2].wires[0].colour'],
-    ],
-    [
-      'two lines of one colour in the far half',
-      (m) => Object.assign(pins(m)[1]!, { far: [{ colour: 'yellow/red' }] }),
-      ['warning same-colour inlinePins[1]'],
-    ],
-    [
-      'strands of the far half that do not make its gauge',
-      (m) => Object.assign(pins(m)[0]!, { far: [{ colour: 'yellow/red', strands: 60, strandMm: 0.5 }] }),
-      ['warning strands-not-gauge inlinePins[0].far[0].strands'],
-    ],
-    [
-      'a chain through a position that is not there',
-      (m) =>
-        Object.assign(m.chains.find((c) => c.tap === 'A1J10-1')!, {
-          steps: [{ inline: 'X1-9' }, { switch: '13' }, { switch: '14' }, { switch: '15' }, { switch: '16' }],
-        }),
-      ['error chain-unknown-inline chains[9].steps[0].inline', 'warning inline-off-chain inlinePins[0].pin'],
-    ],
-    [
-      'a chain through a position of another line',
-      (m) => Object.assign(m.chains.find((c) => c.tap === 'A1J10-6')!, { steps: [{ inline: 'X1-3' }, { switch: 'D4' }] }),
-      [
-        'error inline-off-line chains[13].steps[0].inline',
-        'warning inline-claimed-twice chains[13].steps[0].inline',
-        'warning inline-off-chain inlinePins[4].pin',
-      ],
-    ],
-    [
-      'keys found at one that is not there',
-      (m) => m.keysAsFound.push({ header: 'X9', pins: [], on: '2026-01-09', by: 'Wen' }),
-      ['error found-unknown-header keysAsFound[0].header'],
-    ],
-  ])('finds %s', (_, change, expected) => {
+  it.each(inlineCases)('finds %s', (_, change, expected) => {
     const m = having(change);
     const index = (tap: string) => m.chains.findIndex((c) => c.tap === tap);
     const here = expected.map((line) =>
