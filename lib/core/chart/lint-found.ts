@@ -1,14 +1,15 @@
 /** What was found on the machine: whether the places it names exist, and where keys differ from the chart. */
 import { lintDesignator } from './designators';
-import { error, warning } from './finding';
+import { error, type Lint, rest, warning } from './finding';
 import { connectorOf, isInline } from './inline';
 import { lintColour } from './lint-colour';
 import { splitPin } from './names';
 import type { Chart, Finding } from './types';
 
-export function* lintFound(chart: Chart): Generator<Finding> {
+export function* lintFound(chart: Chart): Lint {
   const { machine, circuit, nets } = chart;
   for (const [i, { id, place, wire, withdrawn }] of machine.asFound.entries()) {
+    yield rest;
     const path = `asFound[${i}]`;
     if (machine.asFound.findIndex((d) => d.id === id) < i) {
       yield error('found-twice', `${path}.id`, `The deviation ${id} stands here a second time.`, 'Remove or rename one of the two.');

@@ -1,6 +1,6 @@
 /** In-line connectors: their keys and positions, the wires of both halves, and whether the chains that pass them agree. */
 import { lintDesignator } from './designators';
-import { error, warning } from './finding';
+import { error, type Lint, rest, warning } from './finding';
 import { splitInline } from './inline';
 import { lintKeys, lintShape } from './lint-header';
 import { lintWires, sameColours } from './lint-pin';
@@ -8,9 +8,10 @@ import { goesOn } from './plug-fit';
 import type { InlinePin, Step } from './schema';
 import type { Chart, Finding, Inline } from './types';
 
-export function* lintInline(chart: Chart): Generator<Finding> {
+export function* lintInline(chart: Chart): Lint {
   const { inline = [], inlinePins = [] } = chart.machine;
   for (const [i, { id }] of inline.entries()) {
+    yield rest;
     const path = `inline[${i}]`;
     yield* lintDesignator(`${path}.id`, id);
     if (inline.findIndex((other) => other.id === id) < i) {
@@ -24,7 +25,10 @@ export function* lintInline(chart: Chart): Generator<Finding> {
     yield* exchangeable(chart, connector, path);
     yield* coloursOf(chart, connector);
   }
-  for (const [i, pin] of inlinePins.entries()) yield* lintPosition(chart, pin, i);
+  for (const [i, pin] of inlinePins.entries()) {
+    yield rest;
+    yield* lintPosition(chart, pin, i);
+  }
   yield* lintPasses(chart);
 }
 
@@ -109,12 +113,13 @@ function passesOf(steps: readonly Step[], path: string): { pin: string; path: st
 }
 
 /** What the chains say of the positions, held against what the positions say of themselves. */
-function* lintPasses(chart: Chart): Generator<Finding> {
+function* lintPasses(chart: Chart): Lint {
   const passes = chart.machine.chains.flatMap(({ tap, steps }, i): Pass[] =>
     passesOf(steps, `chains[${i}].steps`).map((pass) => ({ ...pass, tap, net: chart.pins.get(tap)?.net })),
   );
   const before = new Map<string, Pass>();
   for (const pass of passes) {
+    yield rest;
     const { pin, tap, net, path } = pass;
     const through = chart.through.get(pin);
     if (!through) {
