@@ -23,12 +23,9 @@ export const loadsOf = numbersOf('load');
 /** Matrix lamps in order from the board. */
 export const lampsOf = numbersOf('lamp');
 
-/** What hangs beyond a position of an in-line connector, in the steps of one chain; empty when they do not pass it. */
-export function beyond(steps: readonly Step[], pin: string): Step[] {
-  const at = steps.findIndex((step) => 'inline' in step && step.inline === pin);
-  if (at >= 0) return steps.slice(at + 1);
-  return steps.flatMap((step) => branchesOf(step).flatMap((branch) => beyond(branch, pin)));
-}
+/** Each position of an in-line connector that a chain passes, with the steps beyond it. */
+export const beyondEach = (steps: readonly Step[]): { pin: string; steps: Step[] }[] =>
+  steps.flatMap((step, k) => ('inline' in step ? [{ pin: step.inline, steps: steps.slice(k + 1) }] : branchesOf(step).flatMap(beyondEach)));
 
 /** Joints passed from the board to each switch (or load, or lamp): `splice S2`, `X1-4` and the lugs on the way, its own lug last. */
 export function pathsOf(steps: readonly Step[], kind: Hung = 'switch', before: readonly string[] = []): Map<string, string[]> {

@@ -2,7 +2,7 @@
  * In-line connectors: a plug in the middle of a cable, where one loom parts from another. One half hangs towards the boards, the far half
  * towards the switches and loads; the wires of a position may differ in colour and gauge from half to half.
  */
-import { beyond, firstInWords, type Hung, lampsOf, loadsOf, switchesOf } from './chain';
+import { beyondEach, firstInWords, type Hung, lampsOf, loadsOf, switchesOf } from './chain';
 import { splitPin } from './names';
 import type { Machine, Net } from './schema';
 import type { Chart, Half, Inline, Through } from './types';
@@ -39,11 +39,14 @@ export function throughOf(
   nets: ReadonlyMap<string, Net>,
   nameOf: (number: string, kind: Hung) => string,
 ): Map<string, Through> {
+  const passes = new Map<string, Machine['chains'][number]['steps'][]>();
+  for (const chain of machine.chains)
+    for (const { pin, steps } of beyondEach(chain.steps)) if (steps.length > 0) passes.set(pin, [...(passes.get(pin) ?? []), steps]);
   const all = new Map<string, Through>();
   for (const { pin, net, wires = [{}], far = wires } of machine.inlinePins ?? []) {
     const at = splitInline(pin);
     if (!at || all.has(pin) || !inline.has(at.connector)) continue;
-    const ways = machine.chains.map(({ steps }) => beyond(steps, pin)).filter((steps) => steps.length > 0);
+    const ways = passes.get(pin) ?? [];
     const each = (numbersOf: (steps: Machine['chains'][number]['steps']) => string[]) => [...new Set(ways.flatMap(numbersOf))];
     const ends = (of: typeof wires) => of.map((wire) => wireEnd(wire, nets.get(net)));
     all.set(pin, {
