@@ -37,7 +37,7 @@ export function* lintChains(chart: Chart): Lint {
     if (tap) walks.push({ path, tap, places: placesOf(chain.steps, `${path}.steps`) });
     else yield error('chain-without-tap', `${path}.tap`, `${chain.tap} is no wired pin of the board design.`, 'Correct the pin.');
   }
-  const things = thingsOf(chart);
+  const things = yield* thingsOf(chart);
   const named = new Map<string, Thing[]>();
   for (const thing of things) named.set(keyOf(thing), [...(named.get(keyOf(thing)) ?? []), thing]);
   for (const walk of walks) {
@@ -58,8 +58,9 @@ interface Thing {
   also: string[];
 }
 
-function thingsOf({ machine, circuits, lamps, nets }: Chart): Thing[] {
-  const lineOf = (kind: string, number: number) => [...nets.values()].find((n) => n.kind === kind && n.number === number)?.id;
+function* thingsOf({ machine, circuits, lamps, nets }: Chart): Generator<typeof rest, Thing[]> {
+  const lines = new Map<string, string>();
+  for (const net of nets.values()) if (!lines.has(`${net.kind} ${net.number}`)) lines.set(`${net.kind} ${net.number}`, net.id);
   const grounds = [...nets.values()].filter((net) => net.kind === 'ground').map((net) => net.id);
   // Of two with one number, or in one cell, the first is meant.
   const places = new Map<string, number>();
@@ -68,17 +69,22 @@ function thingsOf({ machine, circuits, lamps, nets }: Chart): Thing[] {
   for (const [i, s] of machine.switches.entries()) first(`${s.column} ${s.row}`, i);
   const path = (c: (typeof circuits)[number]) =>
     c.kind === 'direct' ? `direct[${places.get(`direct ${c.number}`)}]` : `switches[${places.get(`${c.column} ${c.row}`)}]`;
-  return [
-    ...circuits.map((c): Thing => {
-      const also = [...(c.kind === 'direct' || c.device === 'opto' ? grounds : []), ...(c.emitterSupply ? [c.emitterSupply] : [])];
-      return { kind: 'switch', number: c.number, name: c.name, path: path(c), lines: c.nets, also };
-    }),
-    ...machine.loads.map((l, i): Thing => ({ ...l, kind: 'load', path: `loads[${i}]`, lines: [l.net, l.supply], also: [] })),
-    ...lamps.map((l, i): Thing => {
-      const lines = [lineOf('lamp-column', l.column), lineOf('lamp-row', l.row)].flatMap((id) => id ?? []);
-      return { kind: 'lamp', number: l.number, name: l.name, path: `lamps[${i}]`, lines, also: [] };
-    }),
-  ];
+  const things: Thing[] = [];
+  for (const c of circuits) {
+    yield rest;
+    const also = [...(c.kind === 'direct' || c.device === 'opto' ? grounds : []), ...(c.emitterSupply ? [c.emitterSupply] : [])];
+    things.push({ kind: 'switch', number: c.number, name: c.name, path: path(c), lines: c.nets, also });
+  }
+  for (const [i, { number, name, net, supply }] of machine.loads.entries()) {
+    yield rest;
+    things.push({ kind: 'load', number, name, path: `loads[${i}]`, lines: [net, supply], also: [] });
+  }
+  for (const [i, { number, name, column, row }] of lamps.entries()) {
+    yield rest;
+    const own = [lines.get(`lamp-column ${column}`), lines.get(`lamp-row ${row}`)].flatMap((id) => id ?? []);
+    things.push({ kind: 'lamp', number, name, path: `lamps[${i}]`, lines: own, also: [] });
+  }
+  return things;
 }
 
 const keyOf = ({ kind, number }: Pick<Thing, 'kind' | 'number'>) => `${kind} ${number}`;

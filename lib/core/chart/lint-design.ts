@@ -18,13 +18,15 @@ export const lintDesign = (design: BoardDesign, terminals?: readonly TerminalPar
 export function* lintDesignInSteps(design: BoardDesign, terminals?: readonly TerminalPart[]): Steps<Finding[]> {
   const nets = new Map(design.nets.map((net) => [net.id, net]));
   const headers = indexHeaders(design);
-  return yield* collected([
-    lintBoards(design),
-    lintMatrix(design),
-    ...design.nets.map((net, i) => lintNet(design, net, i)),
-    ...design.headers.map((header, i) => lintHeader(design, header, i, nets, headers, terminals)),
-    lintBoardPinned(design),
-  ]);
+  return yield* collected(lints());
+
+  function* lints() {
+    yield lintBoards(design);
+    yield lintMatrix(design);
+    for (const [i, net] of design.nets.entries()) yield lintNet(design, net, i);
+    for (const [i, header] of design.headers.entries()) yield lintHeader(design, header, i, nets, headers, terminals);
+    yield lintBoardPinned(design);
+  }
 }
 
 function* lintBoards({ boards }: BoardDesign): Generator<Finding> {

@@ -38,7 +38,7 @@ export function* readSheetInSteps(sheet: Sheet): Steps<ReadSheet> {
     const filled = Object.fromEntries(Object.keys(lists).flatMap((key) => (had(key) ? [[key, records(key)]] : [])));
     return { machine: { ...whole, ...filled } as unknown as Machine, design: sheet.design, rows, problems };
   }
-  const pins = pinsOf(sheet.design, records('pins'), records('headers'), lists.pins?.rows ?? [], problems);
+  const pins = yield* pinsOf(sheet.design, records('pins'), records('headers'), lists.pins?.rows ?? [], problems);
   const design = {
     ...whole,
     nets: records('nets'),
@@ -139,10 +139,11 @@ function readAbout(sheet: Sheet, problems: CellFinding[]): Rec {
 }
 
 /** Pins into their headers; one whose header is not in the table is not in the chart. */
-function pinsOf(design: BoardDesign, pins: readonly Rec[], headers: readonly Rec[], ids: readonly number[], problems: CellFinding[]) {
+function* pinsOf(design: BoardDesign, pins: readonly Rec[], headers: readonly Rec[], ids: readonly number[], problems: CellFinding[]) {
   const before = new Map(design.headers.map((h) => [h.id, h.pins]));
   const byHeader = new Map<unknown, { pin: Rec; id: number }[]>(headers.map((h) => [h.id, []]));
   for (const [i, { header, ...pin }] of pins.entries()) {
+    if (i % rowsAStep === rowsAStep - 1) yield;
     const list = byHeader.get(header);
     const id = ids[i] ?? 0;
     if (list) list.push({ pin, id });
@@ -160,15 +161,17 @@ function pinsOf(design: BoardDesign, pins: readonly Rec[], headers: readonly Rec
       });
   }
   const rows: Record<string, number[]> = {};
-  const filled = headers.map((header, i) => {
+  const filled: Rec[] = [];
+  for (const [i, header] of headers.entries()) {
+    if (i % rowsAStep === rowsAStep - 1) yield;
     const list = byHeader.get(header.id) ?? [];
     const there = before.get(String(header.id)) ?? [];
     if (there.every((p, j) => j === 0 || (there[j - 1]?.position ?? 0) <= p.position))
       list.sort((a, b) => Number(a.pin.position) - Number(b.pin.position));
     rows[`headers[${i}].pins`] = list.map(({ id }) => id);
     byHeader.delete(header.id);
-    return { ...header, pins: list.map(({ pin }) => pin) };
-  });
+    filled.push({ ...header, pins: list.map(({ pin }) => pin) });
+  }
   return { headers: filled, rows };
 }
 
