@@ -9,7 +9,7 @@ export interface CircuitRow {
   name: string;
   known: boolean; // false: the chart has no such number
   wires: string[]; // of its lines, then those found on this machine instead; base/stripe
-  pins: string[]; // taps of its lines
+  pins: string[]; // taps of its lines, and the in-line positions that it passes
   headers: string[];
   press: { number: string; name: string }[]; // siblings that cut the fault in half
 }
@@ -19,13 +19,18 @@ export const named = ({ number, name }: Pick<Circuit, 'number' | 'name'>) => (na
 
 export function circuitRow(view: CircuitView): CircuitRow {
   const taps: Tap[] = view.lines.flatMap((line) => line.taps);
+  const through = view.lines.flatMap((line) => line.through);
   return {
     number: view.circuit.number,
     name: view.circuit.name,
     known: true,
-    wires: unique([...view.lines.map((line) => line.colour), ...view.asFound.flatMap((found) => found.wire ?? [])]),
-    pins: unique(taps.map((tap) => tap.pin)),
-    headers: unique(taps.map((tap) => tap.header)),
+    wires: unique([
+      ...view.lines.map((line) => line.colour),
+      ...through.flatMap(({ wires }) => wires.far.map((wire) => wire.colour)),
+      ...view.asFound.flatMap((found) => found.wire ?? []),
+    ]),
+    pins: unique([...taps, ...through].map((tap) => tap.pin)),
+    headers: unique([...taps, ...through].map((tap) => tap.header)),
     press: view.press.map(({ number, name }) => ({ number, name })),
   };
 }
@@ -47,6 +52,8 @@ export function circuitFacts(row: CircuitRow): Fact[] {
 
 /** A place written as a pin or header, of the board (J) or of the plug (P): `A3J4-7`, `a3p4-7`, `A3J4`. */
 export function readPlace(place: string): { pin: string; header: string } {
+  const inLine = /^(X\d{1,2})(?:-(\d{1,2}))?$/i.exec(place.trim());
+  if (inLine) return { header: inLine[1]?.toUpperCase() ?? '', pin: inLine[2] ? `${inLine[1]?.toUpperCase()}-${Number(inLine[2])}` : '' };
   const found = /^(A\d{1,2})[JP](\d{1,2})(?:-(\d{1,2}))?$/i.exec(place.trim());
   if (!found) return { pin: '', header: '' };
   const header = `${found[1]?.toUpperCase()}J${found[2]}`;

@@ -10,7 +10,7 @@ interface Connector extends JobConnector {
 
 /**
  * For each widget, by its id, the plan it shares with the others: made at the first call, then kept. Headers that the chart does not have
- * are left out; a header planned twice counts twice. Null while there are fewer than two connectors.
+ * are left out, and so are halves of in-line connectors, whose housings are of another sort; a header planned twice counts twice. Null while there are fewer than two connectors.
  */
 export function pageJob(widgets: readonly EvaluatedWidget[], { chart, catalogue, stock }: PageContext): (widget: string) => PageJob | null {
   let made: { connectors: Connector[]; housings: Job; headers: Job } | null | undefined;

@@ -62,8 +62,15 @@ export function benchSheet(sheet: BenchSheet, paper: Paper): Promise<Buffer> {
   print.heading(2, 'Both faces at true size');
   drawCheckBar(print);
   for (const [view, words] of [
-    ['P1', 'Wire side: as it sits, plugged in, the wires towards you'],
-    ['P2', 'Mating side: turned over in the hand, the openings towards you'],
+    ...(plan.half?.contacts === 'pins'
+      ? ([
+          ['Q1', 'Wire side: the wires towards you'],
+          ['Q2', 'Mating side: turned over in the hand, the pins towards you'],
+        ] as const)
+      : ([
+          ['P1', plan.half ? 'Wire side: the wires towards you' : 'Wire side: as it sits, plugged in, the wires towards you'],
+          ['P2', 'Mating side: turned over in the hand, the openings towards you'],
+        ] as const)),
   ] as const) {
     print.heading(3, words);
     drawFace(print, plan.header, plan.housingName, seats, view);

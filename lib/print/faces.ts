@@ -3,7 +3,7 @@ import { positionLabel, seatOf } from '@/lib/core/chart/positions';
 import type { Header } from '@/lib/core/chart/schema';
 import type { WireEnd } from '@/lib/core/chart/types';
 import type { EndView } from '@/lib/core/chart/views';
-import { endViews } from '@/lib/core/chart/views';
+import { endViews, wiresInFront } from '@/lib/core/chart/views';
 import { truePitchMm } from '@/lib/core/harness/pitch';
 import type { Print } from './document';
 import type { Pen } from './pen';
@@ -122,7 +122,7 @@ function drawPart(print: Print, { header, name, seats, view, pitch, from, count,
         });
       }
     };
-    if (endViews[view].mirrored) drawTails(); // from the mating side the wires go away behind the body
+    if (!wiresInFront(view)) drawTails(); // from the mating side the wires go away behind the body
     outline(pen, left, top, count * pitch, body, part > 0, part < parts - 1);
     for (const s of seats) {
       const side = pitch * 0.56;
@@ -146,7 +146,7 @@ function drawPart(print: Print, { header, name, seats, view, pitch, from, count,
         );
       }
     }
-    if (!endViews[view].mirrored) drawTails();
+    if (wiresInFront(view)) drawTails();
     const first = seats.find((s) => s.position === 1);
     if (first && rows === 1) {
       const [x, y] = [centre(first), top - 0.6];

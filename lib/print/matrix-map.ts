@@ -1,4 +1,5 @@
 /** The map of a machine on paper: its matrix with names, the wires on columns and rows, where each line is plugged in. */
+import { type PinnedKind, type PinnedPhoto, photosOf, photoTitle, pinWords } from '@/lib/core/chart/pinned';
 import type { Chart } from '@/lib/core/chart/types';
 import { lampPlan, type MatrixLine, type MatrixPlan, matrixPlan } from '@/lib/ui/drawings/matrix-lines';
 import { day } from '@/lib/ui/words';
@@ -32,17 +33,27 @@ export function matrixMap({ chart, address, club, made }: MapSheet, paper: Paper
   print.qr(address, { xMm: print.widthMm - 20, yMm: print.y - 11, sizeMm: 20 });
   print.paragraph(`Board design ${chart.design.id}, ${chart.machine.sort}`);
   print.y += 5;
-  drawMatrix(print, 'Switch matrix', matrixPlan(chart));
+  const photos = photosOf(chart);
+  drawMatrix(print, 'Switch matrix', matrixPlan(chart), pinnedOn(photos, 'switch'));
   if (chart.lamps.length > 0) {
     print.newPage();
-    drawMatrix(print, 'Lamp matrix', lampPlan(chart));
+    drawMatrix(print, 'Lamp matrix', lampPlan(chart), pinnedOn(photos, 'lamp'));
   }
   lines(print, chart);
   direct(print, chart);
+  onPhotos(print, photos);
   return print.finish();
 }
 
-function drawMatrix(print: Print, heading: string, plan: MatrixPlan): void {
+/** By number: the photos on which something is pinned, counted as the list at the end counts them. */
+function pinnedOn(photos: readonly PinnedPhoto[], kind: PinnedKind): ReadonlyMap<string, string> {
+  const on = new Map<string, number[]>();
+  for (const [i, { pins }] of photos.entries())
+    for (const pin of pins) if (pin.kind === kind) on.set(pin.of, [...new Set([...(on.get(pin.of) ?? []), i + 1])]);
+  return new Map([...on].map(([number, places]) => [number, `photo ${places.join(', ')}`]));
+}
+
+function drawMatrix(print: Print, heading: string, plan: MatrixPlan, pinned: ReadonlyMap<string, string>): void {
   if (plan.columns.length === 0 || plan.rows.length === 0) return;
   print.heading(2, heading);
   const w = (print.widthMm - left) / plan.columns.length;
@@ -59,6 +70,8 @@ function drawMatrix(print: Print, heading: string, plan: MatrixPlan): void {
         let foot = y + 3.6;
         for (const thing of things) {
           pen.text(thing.number, x + 1, foot, { size: 8.5, bold: true, mono: true, colour: ink });
+          const photo = pinned.get(thing.number);
+          if (photo) pen.text(photo, x + w - 1, foot, { size: 5.5, align: 'right' });
           for (const line of wrapped(pen, thing.name, w - 2, 6.5)) {
             foot += 2.8;
             pen.text(line, x + 1, foot, { size: 6.5 });
@@ -99,7 +112,7 @@ export function wrapped(pen: Pen, text: string, widthMm: number, size: number): 
 }
 
 /** Every line of the matrices with its wire and all places where it is plugged in. */
-function lines(print: Print, { nets, taps }: Chart): void {
+function lines(print: Print, { nets, taps, through }: Chart): void {
   const kinds = ['switch-column', 'switch-row', 'lamp-column', 'lamp-row', 'direct'];
   const names: Record<string, string> = {
     'switch-column': 'Column',
@@ -129,9 +142,35 @@ function lines(print: Print, { nets, taps }: Chart): void {
       '',
       net.colour,
       net.part ?? '',
-      (taps.get(net.id) ?? []).map((tap) => tap.pin).join(', '),
+      [
+        (taps.get(net.id) ?? []).map((tap) => tap.pin).join(', '),
+        [...through.values()].flatMap(({ net: on, pin }) => (on === net.id ? [pin] : [])).join(', '),
+      ]
+        .filter(Boolean)
+        .join('; in line '),
     ]),
   );
+}
+
+/** Where on which photo each thing is pinned, from the left and from the top. */
+function onPhotos(print: Print, photos: readonly PinnedPhoto[]): void {
+  const shown = photos.flatMap((photo, i) => (photo.pins.length > 0 ? [{ photo, place: i + 1 }] : []));
+  if (shown.length === 0) return;
+  print.newPage();
+  print.heading(2, 'Pinned on photos');
+  print.paragraph('Places as shares of the photo’s width and height, from its upper left corner.');
+  for (const { photo, place } of shown) {
+    const title = photoTitle(photo, place);
+    print.heading(3, title === `Photo ${place}` ? title : `Photo ${place}: ${title}`);
+    print.table(
+      [
+        { title: 'What', share: 4 },
+        { title: 'From the left', share: 1.2 },
+        { title: 'From the top', share: 1.2 },
+      ],
+      photo.pins.map((pin) => [pinWords(pin), ...pin.at.map((part) => `${Math.round(part * 100)} %`)]),
+    );
+  }
 }
 
 function direct(print: Print, { circuits }: Chart): void {

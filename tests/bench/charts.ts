@@ -4,8 +4,9 @@ import { createContext, Script } from 'node:vm';
 import { chromium } from '@playwright/test';
 import { buildSync } from 'esbuild';
 import { applyTable, type EntryChart, emptyMachine, lintMissing, readTable, understand } from '@/lib/core/chart/entry';
+import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
 import { colourOf, lines, matrixGrid, nameAt, pinOfLine, sb2, sheet, switchList } from '../core/entry-pastes';
-import type { Sliced } from './charts-slices';
+import type { Checks, Sliced } from './charts-slices';
 import { figure, median } from './figure';
 
 const empty = (): EntryChart => ({ design: sb2, machine: emptyMachine(sb2, { id: 'new', name: 'New machine' }) });
@@ -81,10 +82,95 @@ const bundled =
   }).outputFiles[0]?.text ?? '';
 const rounds = 5;
 
+/** Charts of one long table each, as long as a paste that somebody makes by mistake. */
+const long = (list: string, of: (i: number) => object) => ({
+  machine: { ...empty().machine, [list]: times(of) } as unknown as Machine,
+  design: sb2,
+});
+const steps = (i: number) => [
+  { switch: String(11 + (i % 80)) },
+  { splice: `S${i}`, branches: [[{ switch: String(11 + ((i + 7) % 80)) }], [{ switch: '18' }]] },
+];
+const charts: Record<string, { machine: Machine | null; design: BoardDesign }> = {
+  switches: long('switches', (i) => ({
+    column: i % 17,
+    row: (i >> 4) % 17,
+    name: `Target ${i}`,
+    number: String(i),
+    device: 'leaf',
+    normally: 'open',
+    diode: 'at the switch',
+  })),
+  'direct switches': long('direct', (i) => ({
+    number: `D${i}`,
+    net: `direct.${1 + (i % 8)}`,
+    name: `Button ${i}`,
+    device: 'leaf',
+    normally: 'open',
+  })),
+  lamps: long('lamps', (i) => ({ column: i % 17, row: (i >> 4) % 17, name: `Lamp ${i}` })),
+  loads: long('loads', (i) => ({
+    number: `L${i}`,
+    name: `Coil ${i}`,
+    kind: 'coil',
+    net: `load.${1 + (i % 16)}`,
+    supply: 'supply.coil',
+    fuse: 'F3, 4 A slow',
+  })),
+  'lamp strings': long('illumination', (i) => ({ id: `G${i}`, name: `String ${i}`, net: 'illumination.1', back: 'ground', lamps: 9 })),
+  chains: long('chains', (i) => ({ tap: `${pins[i % pins.length]?.header}-${pins[i % pins.length]?.position}`, steps: steps(i) })),
+  'in-line pins': {
+    machine: {
+      ...long('inlinePins', (i) => ({
+        pin: `X${1 + (i % 99)}-${1 + (i % 60)}`,
+        net: sb2.nets[i % sb2.nets.length]?.id,
+        far: [{ colour: 'pink' }],
+      })).machine,
+      inline: Array.from({ length: 60 }, (_, i) => ({
+        id: `X${i + 1}`,
+        positions: 60,
+        pitchMm: 2.54,
+        keys: [],
+        plating: 'tin',
+        termination: 'crimp',
+      })),
+    },
+    design: sb2,
+  },
+  lines: {
+    machine: null,
+    design: {
+      ...sb2,
+      nets: times((i) => ({ id: `load.${i}`, kind: 'load', number: i % 64, colour: 'brown', awg: 20, fuse: 'F3, 4 A slow' })),
+    },
+  },
+  headers: {
+    machine: null,
+    design: {
+      ...sb2,
+      headers: times((i) => ({
+        ...(sb2.headers[i % sb2.headers.length] as BoardDesign['headers'][number]),
+        id: `A${1 + (i % 99)}J${i % 100}`,
+        pins: [],
+      })),
+    },
+  },
+  'pins of one header': {
+    machine: null,
+    design: {
+      ...sb2,
+      headers: sb2.headers
+        .slice(0, 1)
+        .map((h) => ({ ...h, pins: times((i) => ({ position: 1 + (i % 60), net: sb2.nets[i % sb2.nets.length]?.id ?? '' })) })),
+    },
+  },
+};
+
 interface Runner {
   name: string;
   /** Each time in a realm of its own, whose code is cold, as it is when one pastes. */
   run(text: string): Promise<Sliced>;
+  check(chart: { machine: Machine | null; design: BoardDesign }): Promise<Checks>;
   end(): Promise<void>;
 }
 const node: Runner = {
@@ -93,6 +179,11 @@ const node: Runner = {
     const realm = createContext({ performance, setTimeout, TextDecoder, URL });
     new Script(bundled).runInContext(realm);
     return (realm.inSlices as (text: string, chart: EntryChart) => Promise<Sliced>)(text, empty());
+  },
+  async check({ machine, design }) {
+    const realm = createContext({ performance, setTimeout, TextDecoder, URL, structuredClone });
+    new Script(bundled).runInContext(realm);
+    return (realm.checkInSlices as (m: Machine | null, d: BoardDesign) => Promise<Checks>)(machine, design);
   },
   end: async () => {},
 };
@@ -109,6 +200,16 @@ async function browser(): Promise<Runner> {
       const took = await page.evaluate(
         ([source, chart]) => (globalThis as unknown as { inSlices(t: string, c: EntryChart): Promise<Sliced> }).inSlices(source, chart),
         [text, empty()] as const,
+      );
+      await page.close();
+      return took;
+    },
+    async check({ machine, design }) {
+      const page = await chrome.newPage();
+      await page.addScriptTag({ content: bundled });
+      const took = await page.evaluate(
+        ([m, d]) => (globalThis as unknown as { checkInSlices(m: Machine | null, d: BoardDesign): Promise<Checks> }).checkInSlices(m, d),
+        [machine, design] as const,
       );
       await page.close();
       return took;
@@ -130,5 +231,15 @@ for (const runner of [node, await browser()]) {
   }
   figure('charts', `${runner.name}: 10,000 rows read, understood and applied, the slowest table`, worst.total, 'ms', 1000);
   figure('charts', `${runner.name}: the longest stretch without a rest in it`, worst.longest, 'ms', 50);
+  let longest = 0;
+  for (const [name, chart] of Object.entries(charts)) {
+    const took: Checks[] = [];
+    for (let round = 0; round < rounds; round += 1) took.push(await runner.check(chart));
+    const stretch = median(took.map((t) => t.longest));
+    figure('charts', `${runner.name}: check of 10,000 ${name}, ${took[0]?.findings} findings`, median(took.map((t) => t.total)), 'ms');
+    figure('charts', `${runner.name}: check of 10,000 ${name}, the longest stretch`, stretch, 'ms');
+    longest = Math.max(longest, stretch);
+  }
+  figure('charts', `${runner.name}: the longest stretch without a rest in a check of 10,000 rows`, longest, 'ms', 50);
   await runner.end();
 }

@@ -335,6 +335,59 @@ test('on a phone: a tap chooses, the second writes; the grid scrolls in its box 
     expect((await button.boundingBox())?.height ?? 44).toBeGreaterThanOrEqual(44);
 });
 
+/** Files let go over an element, as a file manager does it. */
+async function dropOn(page: Page, selector: string, file: { name: string; type: string; text: string }) {
+  await page.locator(selector).evaluate((target, { name, type, text }) => {
+    const data = new DataTransfer();
+    data.items.add(new File([text], name, { type }));
+    const send = (kind: string) => target.dispatchEvent(new DragEvent(kind, { dataTransfer: data, bubbles: true, cancelable: true }));
+    for (const kind of ['dragenter', 'dragover', 'drop'])
+      if (send(kind) && kind !== 'dragenter') throw new Error(`nobody took the ${kind}`);
+  }, file);
+}
+
+test('files are dropped on the screen, or chosen by keyboard: one table, and a whole chart', async ({ as, server }) => {
+  test.setTimeout(120_000);
+  const page = await as('wen');
+  const kept = `${server.url}/machines/lantern-regatta-3/export`;
+  const [csv, json] = await Promise.all(
+    ['switches.csv', 'chart.json'].map(async (name) => (await page.request.get(`${kept}/${name}`)).text()),
+  );
+  await begin(page, server.url, 'Drop Zone', 'no. 5');
+  const name = cell(page, 0, 1);
+  const before = await name.textContent();
+
+  await dropOn(page, '.paste', { name: 'switches.csv', type: 'text/csv', text: csv ?? '' });
+  await expect(page.locator('.paste')).not.toHaveClass(/\bover\b/);
+  await expect(page.getByText('a list of switches').first()).toBeVisible();
+  await page.getByRole('button', { name: 'Take it over' }).click();
+  await expect(page.locator('.taken')).toContainText('Taken over');
+  await expect(name).not.toHaveText(before ?? '');
+  const first = await name.textContent();
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(name).toHaveText(before ?? '');
+
+  await dropOn(page, '.paste', { name: 'chart.json', type: 'application/json', text: json ?? '' });
+  await expect(page.getByText('Taken over: the machine of the file. Undo takes it back.')).toBeVisible();
+  await expect(name).toHaveText(first ?? '');
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect(name).toHaveText(before ?? '');
+
+  for (const [file, text, said] of [
+    ['switches.csv', csv, 'a list of switches'],
+    ['chart.json', json, 'Taken over: the machine of the file. Undo takes it back.'],
+    ['chart.json', '{"format": "something"', 'no JSON'],
+  ] as const) {
+    await page.getByLabel('Choose a file').focus();
+    const chooser = page.waitForEvent('filechooser');
+    await page.keyboard.press('Enter');
+    await (await chooser).setFiles({ name: file, mimeType: 'text/plain', buffer: Buffer.from(text ?? '') });
+    if (said !== 'no JSON') await expect(page.getByText(said).first()).toBeVisible();
+    else await expect(page.locator('.paste .problems')).not.toContainText('Taken over');
+  }
+  await expect(name).toHaveText(first ?? '');
+});
+
 test('a block goes out and in as tab-separated text; Escape, then Tab leaves the grid', async ({ as, server }) => {
   test.setTimeout(120_000);
   const page = await as('wen');

@@ -24,6 +24,8 @@ const lines = pick(
   'ground',
   'other.none',
 );
+const inlines = pick('X1', 'X2', 'X02');
+const inlinePins = fc.tuple(inlines, small(0, 12)).map(([x, n]) => `${x}-${n}`);
 const kinds = pick('switch-column', 'switch-row', 'direct', 'lamp-column', 'lamp-row', 'load', 'supply', 'illumination', 'ground', 'other');
 const colours = pick('black', 'green/yellow', 'yellow/green', 'grey/orange', 'mauve', 'violet/violet');
 const fuses = pick('F3, 4 A slow', 'F3, 20 A', 'T500mAL250V', 'somewhere', '');
@@ -60,23 +62,26 @@ const pinned = maybe(
   ),
 );
 const wires = fc.record({ colour: maybe(colours), awg: maybe(small(10, 36)) }, { requiredKeys: [] });
+const face = {
+  positions: small(1, 14),
+  pitchMm: pick(2, 2.5, 2.54, 3.96, 5.08),
+  keys: list(small(1, 16), 3),
+  plating: pick('tin', 'gold'),
+  termination: pick('insulation-displacement', 'crimp', 'soldered'),
+  keyCounted: maybe(fc.boolean()),
+  rows: maybe(pick(1, 2)),
+  numbering: maybe(pick('along', 'zigzag', 'per-row', 'lettered')),
+  skipLetters: maybe(pick('', 'GIOQ', 'ABCDEFGH')),
+  pinMm: maybe(pick(0.64, 1.14, 4)),
+  pinShape: maybe(pick('square', 'round')),
+  lock: maybe(pick('friction', 'shroud', 'none')),
+};
 const header = fc.record(
   {
     id: headers,
-    positions: small(1, 14),
-    pitchMm: pick(2, 2.5, 2.54, 3.96, 5.08),
-    keys: list(small(1, 16), 3),
-    plating: pick('tin', 'gold'),
-    termination: pick('insulation-displacement', 'crimp', 'soldered'),
+    ...face,
     pins: list(fc.record({ position: small(1, 16), net: lines, wires: maybe(list(wires, 4, 1)) }), 8),
     beside: maybe(list(lines, 2)),
-    keyCounted: maybe(fc.boolean()),
-    rows: maybe(pick(1, 2)),
-    numbering: maybe(pick('along', 'zigzag', 'per-row', 'lettered')),
-    skipLetters: maybe(pick('', 'GIOQ', 'ABCDEFGH')),
-    pinMm: maybe(pick(0.64, 1.14, 4)),
-    pinShape: maybe(pick('square', 'round')),
-    lock: maybe(pick('friction', 'shroud', 'none')),
   },
   { requiredKeys: ['id', 'positions', 'pitchMm', 'plating', 'termination', 'pins'] },
 );
@@ -119,6 +124,7 @@ const { steps } = fc.letrec<{ steps: unknown[]; step: unknown }>((tie) => ({
     fc.record({ switch: numbers }),
     fc.record({ load: numbers }),
     fc.record({ lamp: numbers }),
+    fc.record({ inline: inlinePins }),
     fc.record({ splice: pick('S1', ''), branches: list(tie('steps'), 2, 1) }),
   ),
 }));
@@ -192,13 +198,37 @@ export const arbitraryMachine: fc.Arbitrary<Machine> = fc
     ),
     keysAsFound: list(
       fc.record({
-        header: headers,
+        header: fc.oneof(headers, inlines),
         pins: maybe(list(small(1, 16), 3)),
         plug: maybe(list(small(1, 16), 3)),
         on: date,
         by: fc.constant('Wen'),
       }),
       3,
+    ),
+    inline: maybe(
+      list(
+        fc.record(
+          {
+            id: inlines,
+            name: maybe(fc.constant('Playfield')),
+            place: maybe(fc.constant('back left')),
+            ...face,
+            pinsOn: maybe(pick('board', 'far')),
+          },
+          { requiredKeys: ['id', 'positions', 'pitchMm', 'plating', 'termination'] },
+        ),
+        3,
+      ),
+    ),
+    inlinePins: maybe(
+      list(
+        fc.record(
+          { pin: inlinePins, net: lines, wires: maybe(list(wires, 4, 1)), far: maybe(list(wires, 4, 1)) },
+          { requiredKeys: ['pin', 'net'] },
+        ),
+        6,
+      ),
     ),
     photos,
     pinned,

@@ -5,6 +5,7 @@ import { lintDesign, lintMachine } from '@/lib/core/chart';
 import type { BoardDesign, Machine, Pinned } from '@/lib/core/chart/schema';
 import type { Finding } from '@/lib/core/chart/types';
 import type { TerminalPart } from '@/lib/core/parts/schema';
+import { inlineCases } from './chart-inline-cases';
 import { fixtureDesign, fixtureMachine } from './fixture';
 
 const seen = { on: '2025-11-02', by: 'Ines Okafor' };
@@ -332,7 +333,10 @@ describe('lint', () => {
       .filter((f) => f.endsWith('.ts'))
       .map((f) => readFileSync(new URL(f, folder), 'utf8'));
     const rules = source.join('\n').matchAll(/\b(?:error|warning|information)\(\s*'([a-z-]+)'/g);
-    const tested = new Set([...designCases, ...machineCases].map(([rule]) => rule).concat('direct-without-ground', 'digits-run-out'));
+    const inlineRules = inlineCases.flatMap(([, , found]) => found.map((line) => line.split(' ')[1] ?? ''));
+    const tested = new Set(
+      [...designCases, ...machineCases].map(([rule]) => rule).concat('direct-without-ground', 'digits-run-out', ...inlineRules),
+    );
     const all = [...new Set([...rules].map(([, rule]) => rule!))];
     expect(all.length).toBeGreaterThan(55);
     expect(all.filter((rule) => !tested.has(rule))).toEqual([]);

@@ -50,7 +50,14 @@ describe('orderOf', () => {
   });
 
   it('names the views', () => {
-    expect(views.map((v) => endViews[v].name)).toEqual(['Pin tips', 'Solder side', 'Wire entry', 'Contact openings']);
+    expect(views.map((v) => endViews[v].name)).toEqual([
+      'Pin tips',
+      'Solder side',
+      'Wire entry',
+      'Contact openings',
+      'Wire entry',
+      'Pin tips',
+    ]);
   });
 });
 

@@ -1,10 +1,11 @@
 /** The demo club in content/: everything fits its schema, hangs together, and holds what the search and the story need. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { indexChart, keysOnMachine, lintDesign, lintMachine, rowsInView } from '@/lib/core/chart';
-import { type BoardDesign, boardDesign, type Machine, machine } from '@/lib/core/chart/schema';
+import { indexChart, keysOnMachine, lintDesign, lintMachine, photosOf, rowsInView, withPhoto, withPinsOn } from '@/lib/core/chart';
+import { type BoardDesign, boardDesign, type Machine, machine, type Pinned } from '@/lib/core/chart/schema';
 import { faultClasses } from '@/lib/core/diagnosis/classes';
 import { catalogue, stockCount } from '@/lib/core/parts/schema';
+import { plainJpeg } from '@/lib/files/plain-jpeg';
 
 const text = (path: string) => readFileSync(new URL(`../../content/${path}`, import.meta.url), 'utf8');
 const json = (path: string): unknown => JSON.parse(text(path));
@@ -61,6 +62,25 @@ describe('charts', () => {
     expect(designs.map((d) => d.id).sort()).toEqual(['SB-1', 'SB-2']);
     expect(machines.map((m) => m.id).sort()).toEqual(['kestrel-post-1', 'lantern-regatta-3', 'tin-orchard']);
     for (const m of machines) expect(designOf(m), m.id).toBeDefined();
+  });
+
+  it('has a small drawn photo whose pins are circuits of their machine, nothing in the file beside the picture', () => {
+    const photos = list('photos', '.json').map(
+      (f) =>
+        json(`photos/${f}`) as { machine: string; file: string; caption: string; on: string; by: string; pinned: Omit<Pinned, 'photo'>[] },
+    );
+    expect(photos.length).toBeGreaterThan(0);
+    for (const { machine: id, file, pinned, ...about } of photos) {
+      const bytes = readFileSync(new URL(`../../content/photos/${file}`, import.meta.url));
+      expect(bytes.length).toBeLessThanOrEqual(60_000);
+      const extent = plainJpeg(bytes);
+      expect(extent, `${file} holds a picture and nothing else`).not.toBeNull();
+      const m = machineOf(id)!;
+      const photo = { ...about, ...extent!, picture: 'ab'.repeat(32) };
+      const shown = machine.parse(withPinsOn(withPhoto(m, photo), photo.picture, photo.caption, pinned));
+      expect(lintMachine(shown, designOf(m)).filter(({ path }) => /^(photos|pinned)/.test(path))).toEqual([]);
+      expect(photosOf(indexChart(shown, designOf(m)))[0]?.pins.length).toBe(pinned.length);
+    }
   });
 
   it('has only the lint findings that its story wants, with the club’s own terminals', () => {

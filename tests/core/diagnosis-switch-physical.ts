@@ -15,6 +15,8 @@ export function physicalOf(sim: Wiring, mode: SwitchMode): Physical[] {
       return open({ place: 'joint', pin: first });
     case 'terminal':
       return open({ place: 'pin', pin: first });
+    case 'inline':
+      return open({ place: 'inline', pin: first });
     case 'run': // "run switch-row.1 A1J2-1 31"
       return open({ place: 'segment', pin: second, to: third });
     case 'splice': {

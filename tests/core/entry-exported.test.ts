@@ -37,18 +37,23 @@ describe.each(demo)('the tables of $machine.id', ({ machine, design }) => {
       ['lamps', 'lamps'],
       ['loads', 'loads'],
       ['lamp-strings', 'strings'],
+      ['in-line-connectors', 'headers'],
+      ['in-line-pins', 'pins'],
       ['harness', 'harness'],
     ] as const) {
+      if (csv(name) === '') continue; // a chart without in-line connectors has no table of them
       chart = pasted(chart, csv(name), kind);
     }
-    const { switches, direct, lamps, loads, illumination, chains } = chart.machine;
-    expect({ switches, direct, lamps, loads, illumination, chains }).toEqual({
+    const { switches, direct, lamps, loads, illumination, chains, inline, inlinePins } = chart.machine;
+    expect({ switches, direct, lamps, loads, illumination, chains, inline, inlinePins }).toEqual({
       switches: machine.switches,
       direct: machine.direct,
       lamps: machine.lamps,
       loads: machine.loads,
       illumination: machine.illumination,
       chains: machine.chains,
+      inline: machine.inline,
+      inlinePins: machine.inlinePins,
     });
     expect(chart.design).toBe(design);
   });

@@ -205,6 +205,20 @@ test.each(['a4', 'letter'] as const)('the map on %s names every switch, its line
   }
 });
 
+test('the map says on which photo a switch is pinned, and where', async () => {
+  const picture = 'ab'.repeat(32);
+  const photo = { picture, width: 800, height: 600, caption: 'Upper playfield', on: '2026-01-09', by: 'Wen Halloran' };
+  const machine = { ...fixtureChart.machine, photos: [photo], pinned: [{ id: 'one', photo: picture, at: [0.25, 0.5], switch: '46' }] };
+  const chart = indexChart(machine, fixtureChart.design);
+  const pdf = await readPdf(await matrixMap({ chart, address, club: 'Ashgate Shed', made }, 'a4'));
+  const words = pdf.pages.map((page) => page.text.replace(/\s+/g, ' '));
+  expect(words[0]).toContain('photo 1');
+  expect(words.join(' ')).toContain('Photo 1: Upper playfield');
+  expect(words.join(' ')).toMatch(/46 Spinner 25 % 50 %/);
+  const plain = await readPdf(await matrixMap({ chart: fixtureChart, address, club: 'Ashgate Shed', made }, 'a4'));
+  expect(plain.pages.map((page) => page.text).join(' ')).not.toMatch(/photo/i);
+});
+
 test.each(['a4', 'letter'] as const)('on %s each wire has a flag of the size asked for, worded on both halves', async (paper) => {
   const size = { widthMm: 30, heightMm: 10 };
   const pdf = await readPdf(await wireFlags({ chart: fixtureChart, headers: ['A3J4'], size, club: 'Ashgate Shed', made }, paper));

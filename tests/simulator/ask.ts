@@ -104,6 +104,8 @@ export function ask(w: World, seen: Seen, test: string, errors: Errors = usual):
       );
     case 'joint':
       return saw({ sound: 'sound', cracked: 'ring', dark: 'worn' }[put({ kind: 'joint', pin: second }).looks]);
+    case 'parted':
+      return saw({ sound: 'sound', dark: 'worn' }[put({ kind: 'parted', pin: second }).looks]);
     case 'ohms':
       return saw(lowTo(w, second, errors));
     case 'ground':

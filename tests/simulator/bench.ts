@@ -49,6 +49,9 @@ export function answer(w: World, test: SimTest, errors: Errors = usual): SimOutc
     case 'joint':
       pinOf(w.wiring, test.pin);
       return { kind: 'joint', looks: look(w, test.pin, errors) };
+    case 'parted':
+      pinOf(w.wiring, test.pin);
+      return { kind: 'parted', looks: look(w, test.pin, errors) === 'sound' ? 'sound' : 'dark' };
     case 'ohms':
     case 'middle': {
       const { kind } = test;
@@ -178,7 +181,7 @@ const isAt = (what: Physical, pin: string): boolean =>
   (what.does === 'open' || what.does === 'resistance') &&
   'pin' in what.at &&
   what.at.pin === pin &&
-  ['joint', 'pin', 'terminal'].includes(what.at.place);
+  ['joint', 'pin', 'terminal', 'inline', 'inline-crimp'].includes(what.at.place);
 
 function lineOhms(w: World, lines: readonly string[]): number {
   const { net } = netWith(w, presentNow(w));

@@ -11,7 +11,7 @@
  * then behind the joints; jumper over the contact, then over contact and diode; ohms from pin to lug, hop by hop; diode; wiggle and look
  * at both taps; unplugged at rest; ohms to ground and to the neighbours; plugs; emitter.
  */
-import { switchesOf } from '@/lib/core/chart';
+import { pathsOf, switchesOf } from '@/lib/core/chart';
 import { answer } from './bench';
 import type { SimCase } from './cases';
 import { type Complaint, concerned } from './complaint';
@@ -79,6 +79,7 @@ function coarse(saw: SimOutcome): string {
     case 'wiggle':
       return saw.saw;
     case 'joint':
+    case 'parted':
     case 'plug':
       return saw.looks;
     case 'emitter':
@@ -121,13 +122,19 @@ function halving<T>(all: readonly T[]): T[] {
   return [at, ...mixed, ...after.slice(before.length)];
 }
 
-/** The tap that a switch hangs on, and the switches of its line from the board outwards. */
-function runOf(w: Wiring, net: string, number: string): { pin: string | undefined; before: string[]; all: string[] } {
+/** The tap that a switch hangs on, the in-line positions on the way, and the switches of its line from the board outwards. */
+function runOf(w: Wiring, net: string, number: string): { pin: string | undefined; through: string[]; before: string[]; all: string[] } {
   const chains = w.chart.machine.chains.filter((chain) => w.chart.pins.get(chain.tap)?.net === net);
   const own = chains.find((chain) => switchesOf(chain.steps).includes(number));
   const along = own ? switchesOf(own.steps) : [];
   const others = w.chart.circuits.filter((c) => c.nets.includes(net) && !along.includes(c.number)).map((c) => c.number);
-  return { pin: own?.tap ?? w.chart.taps.get(net)?.[0]?.pin, before: along.slice(0, along.indexOf(number)), all: [...along, ...others] };
+  const through = (pathsOf(own?.steps ?? []).get(number) ?? []).filter((joint) => w.chart.through.has(joint));
+  return {
+    through,
+    pin: own?.tap ?? w.chart.taps.get(net)?.[0]?.pin,
+    before: along.slice(0, along.indexOf(number)),
+    all: [...along, ...others],
+  };
 }
 
 /** The order for a complaint. Held corners come first: each pair of them, then their diodes. */
@@ -150,6 +157,7 @@ function orderFor(w: Wiring, number: string, times: number): SimTest[] {
   const matrix = circuit.kind === 'matrix';
   const bridges: SimTest[] =
     matrix && columnPin && rowPin ? (['pin', 'board'] as const).map((at) => ({ kind: 'bridge', columnPin, rowPin, at })) : [];
+  const through = runs.flatMap((run) => run.through);
   const hops = runs.flatMap(({ pin, before }) =>
     pin
       ? [number, ...halving(before)].flatMap((n) =>
@@ -161,16 +169,18 @@ function orderFor(w: Wiring, number: string, times: number): SimTest[] {
     { kind: 'ohms', lines: [net] },
     ...neighbours(w, pin).map((other): SimTest => ({ kind: 'ohms', lines: [net, other] })),
   ]);
-  const headers = [...new Set(pins.map((pin) => pin.split('-')[0] ?? ''))];
+  const headers = [...new Set([...pins, ...through].map((pin) => pin.split('-')[0] ?? ''))];
   return [
     ...siblings.map((n): SimTest => ({ kind: 'press', switch: n, times })),
     ...bridges,
     { kind: 'jumper', switch: number },
     ...(matrix ? [{ kind: 'jumper-diode', switch: number } as const] : []),
     ...hops,
+    ...through.map((pin): SimTest => ({ kind: 'continuity', pin, switch: number, from: 'terminal' })),
     ...(matrix ? [{ kind: 'diode', switch: number } as const] : []),
-    ...pins.map((pin): SimTest => ({ kind: 'wiggle', pin, switch: number })),
+    ...[...pins, ...through].map((pin): SimTest => ({ kind: 'wiggle', pin, switch: number })),
     ...pins.map((pin): SimTest => ({ kind: 'joint', pin })),
+    ...through.map((pin): SimTest => ({ kind: 'parted', pin })),
     { kind: 'unplugged-rest' },
     ...lines,
     ...(matrix ? [{ kind: 'ohms', lines: [circuit.nets[0]!, circuit.nets[1]!] } as const] : []),

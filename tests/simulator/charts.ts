@@ -1,7 +1,7 @@
 /** Charts for the simulator: a plain grid for golden cases, and seeded random ones with taps, chains and splices. */
 import { type Chart, indexChart, printedNumber } from '@/lib/core/chart';
 import { type BoardDesign, boardDesign, type Chain, machine, type Step } from '@/lib/core/chart/schema';
-import type { Random } from './random';
+import { type Random, random } from './random';
 
 type Matrix = Partial<BoardDesign['matrix']>;
 const plainMatrix: Matrix = { polarity: 'strobe-low', idle: 'float', rowSupplyVolts: 12, thresholdRatio: 0.42 };
@@ -71,7 +71,8 @@ function make(
   switches: readonly object[],
   direct: readonly object[],
   chains: readonly Chain[],
-  withoutKey: readonly string[] = [], // headers whose plug has lost its key
+  withoutKey: readonly string[] = [], // connectors whose plug has lost its key
+  inline?: InLine,
 ): Chart {
   const design = boardDesign.parse({
     format: 'fettlebook-board/1',
@@ -92,6 +93,7 @@ function make(
     switches,
     direct,
     chains,
+    ...inline,
     keysAsFound: withoutKey.map((header) => ({ header, plug: [], on: '2026-01-05', by: 'Simulator' })),
   });
   return indexChart(found, design);
@@ -115,7 +117,8 @@ const devices = [
 
 /**
  * A random chart: 4 × 4 … 8 × 8, about four cells of five used, one or two taps a line, chains in a random order with splices. One plug of
- * three has no key, one of six has lost it; one board of three has a header to spare of the size of another, one of four two that are alike.
+ * three has no key, one of six has lost it; one board of three has a header to spare of the size of another, one of four two that are alike. In one machine of three the harness parts at one or two
+ * in-line connectors.
  */
 export function randomChart(chance: Random): Chart {
   const alike = chance.chance(1 / 4); // the plugs of columns and rows
@@ -168,7 +171,42 @@ export function randomChart(chance: Random): Chart {
   });
   const circuits = direct.map((id, i) => ({ number: `D${i + 1}`, net: id, name: `Button ${i + 1}` }));
   const grounds = circuits.length > 1 ? [{ tap: pinsOn(headers, 'ground')[0]!, steps: circuits.map((d) => ({ switch: d.number })) }] : [];
-  return make(lines, matrix, [...headers, ...spare], switches, circuits, [...chains, ...grounds], lost);
+  const parted = inLine(headers, chains);
+  if (!parted) return make(lines, matrix, [...headers, ...spare], switches, circuits, [...chains, ...grounds], lost);
+  const { chains: through, lost: more, ...inline } = parted;
+  return make(lines, matrix, [...headers, ...spare], switches, circuits, [...through, ...grounds], [...lost, ...more], inline);
+}
+
+interface InLine {
+  inline: object[];
+  inlinePins: { pin: string; net: string }[];
+}
+
+/** The lines of a header through an in-line connector each, some way along; drawn from a stream of its own, so that the rest stays as it is. */
+function inLine(headers: ReturnType<typeof headerOf>[], chains: readonly Chain[]): (InLine & { chains: Chain[]; lost: string[] }) | null {
+  const chance = random(JSON.stringify(chains).length);
+  if (!chance.chance(1 / 3)) return null;
+  const shape = { lock: chance.pick(['friction', 'none', 'none'] as const), pinsOn: chance.pick(['board', 'far'] as const) };
+  const key = chance.chance(1 / 3) ? undefined : chance.whole(1, 4);
+  const found: InLine & { chains: Chain[]; lost: string[] } = { inline: [], inlinePins: [], chains: [...chains], lost: [] };
+  for (const [i, header] of headers.slice(0, chance.whole(1, 2)).entries()) {
+    const id = `X${i + 1}`;
+    const { positions, keys, pins, ...rest } = headerOf({ id, nets: header.pins.map((pin) => pin.net), keyAfter: key });
+    found.inline.push({ ...rest, ...shape, termination: chance.pick(['crimp', 'insulation-displacement']), positions, keys });
+    if (keys.length > 0 && chance.chance(1 / 4)) found.lost.push(id);
+    const along = chance.whole(0, 1);
+    for (const { position, net } of pins) {
+      const pin = `${id}-${position}`;
+      found.inlinePins.push({ pin, net });
+      const tap = `${header.id}-${header.pins.find((p) => p.net === net)?.position}`;
+      found.chains = found.chains.map((chain) => {
+        // Not between a splice and what would then hang beyond it.
+        const at = chain.steps.slice(0, along).some((step) => 'splice' in step) ? 0 : Math.min(along, chain.steps.length - 1);
+        return chain.tap === tap ? { tap, steps: [...chain.steps.slice(0, at), { inline: pin }, ...chain.steps.slice(at)] } : chain;
+      });
+    }
+  }
+  return found;
 }
 
 /** A chain through these switches; every third one parts at a splice. */

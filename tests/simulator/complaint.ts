@@ -66,7 +66,8 @@ function cornered(w: World): Complaint | null {
 /** Switches that a fault may show at. */
 export function concerned(w: Wiring, what: Physical): string[] {
   const ofLine = (id: string) => w.chart.circuits.filter((c) => c.nets.includes(id)).map((c) => c.number);
-  const ofPin = (pin: string) => ofLine(w.pins.get(pin)?.net ?? '').concat(w.chart.pins.get(pin)?.behind ?? []);
+  const ofPin = (pin: string) =>
+    ofLine(w.pins.get(pin)?.net ?? '').concat((w.chart.pins.get(pin) ?? w.chart.through.get(pin))?.behind ?? []);
   if (what.does === 'open' || what.does === 'resistance') {
     const { at } = what;
     if ('switch' in at && at.place !== 'join') return [at.switch];
@@ -80,7 +81,8 @@ export function concerned(w: Wiring, what: Physical): string[] {
   }
   if ('lines' in what) return what.lines.flatMap(ofLine);
   if ('line' in what) return ofLine(what.line);
-  const ofHeader = (header: string) => (w.chart.headers.get(header)?.pins ?? []).flatMap((pin) => ofLine(pin.net));
+  const ofHeader = (header: string) =>
+    ((w.chart.headers.get(header) ?? w.chart.inline.get(header))?.pins ?? []).flatMap((pin) => ofLine(pin.net));
   if (what.does === 'elsewhere') return [what.header, what.on].flatMap(ofHeader);
   if ('headers' in what) return what.headers.flatMap(ofHeader);
   if ('header' in what) return ofHeader(what.header);

@@ -13,7 +13,7 @@ export function look(w: World, pin: string, errors: Errors): Joint {
     'at' in what && typeof what.at === 'object' && 'pin' in what.at && what.at.pin === pin ? [what.at.place] : [],
   );
   if (here.includes('joint') && w.random.chance(errors.crackSeen)) return 'cracked';
-  if ((here.includes('pin') || here.includes('terminal')) && w.random.chance(errors.darkSeen)) return 'dark';
+  if (here.some((place) => /^(pin|terminal|inline)/.test(place)) && w.random.chance(errors.darkSeen)) return 'dark';
   if (w.random.chance(errors.falseLook)) return w.random.chance(0.5) ? 'cracked' : 'dark';
   return 'sound';
 }

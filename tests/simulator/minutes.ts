@@ -12,6 +12,7 @@ const costs: Record<Exclude<SimTest['kind'], 'press'>, readonly [minutes: number
   diode: [2, 'unplugged'],
   wiggle: [2, 'on'],
   joint: [3, 'off'],
+  parted: [2, 'off'],
   ohms: [1.5, 'unplugged'], // half of a line to ground and to all others
   middle: [1.5, 'unplugged'],
   'unplugged-rest': [2, 'unplugged'],

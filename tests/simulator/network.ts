@@ -164,7 +164,7 @@ function apply(net: Building, fault: Physical): void {
       plugIn(net, [{ header: fault.header, on: fault.header, at: (t) => t + fault.by }]);
       return;
     case 'turned': {
-      const { positions } = known(w.chart.headers.get(fault.header), `header ${fault.header}`);
+      const { positions } = known(w.chart.headers.get(fault.header) ?? w.chart.inline.get(fault.header), `connector ${fault.header}`);
       plugIn(net, [{ header: fault.header, on: fault.header, at: (t) => positions + 1 - t }]);
       return;
     }
@@ -234,7 +234,7 @@ function impede(net: Building, at: Place, value: number): void {
 }
 
 function pinsOf(w: Wiring, header: string) {
-  const pins = known(w.chart.headers.get(header), `header ${header}`).pins;
+  const pins = known(w.chart.headers.get(header) ?? w.chart.inline.get(header), `connector ${header}`).pins;
   return pins.flatMap((pin) => {
     const at = w.pins.get(`${header}-${pin.position}`);
     return at ? [{ position: pin.position, ...at }] : [];

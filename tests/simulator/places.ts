@@ -7,6 +7,7 @@
  * | `driver C`, `input R` | driver or receiver with its latch, its trace and socket; for a row also the pull |
  * | `joint P` | solder joint |
  * | `terminal P` | spring on the pin, terminal on its wire |
+ * | `inline X-p` | contact of an in-line connector, and the crimp on either side of it |
  * | `run L P n` | wire that arrives at n, its joint there (n and all beyond hang on it), the splice position of the branch that starts at n |
  * | `splice L s` | wire that arrives at the splice, its incoming position |
  * | `tail L n` | tail of the lug of n on that line |
@@ -37,6 +38,9 @@ export function elementsWith(chart: Chart, { place, sort, what }: Pick<Possible,
       if ('at' in what && typeof what.at === 'object' && 'pin' in what.at && isGround(netOf(first))) return ['ground return'];
       return [`${kind === 'pin' ? 'terminal' : kind} ${first}`];
     }
+    case 'inline':
+    case 'inline-crimp':
+      return [`inline ${first}`];
     case 'trace':
       return [`driver ${first}`, `input ${first}`];
     case 'pull':
@@ -69,7 +73,9 @@ export function elementsWith(chart: Chart, { place, sort, what }: Pick<Possible,
       return [`join ${[first, more[1]].sort().join(' ')}`];
     case 'wires': {
       const header = 'header' in what ? what.header : '';
-      const pins = (chart.headers.get(header ?? '')?.pins ?? []).filter((pin) => pin.net === first || pin.net === more[1]);
+      const pins = ((chart.headers.get(header ?? '') ?? chart.inline.get(header ?? ''))?.pins ?? []).filter(
+        (pin) => pin.net === first || pin.net === more[1],
+      );
       return [`exchanged ${header}-${Math.min(...pins.map((pin) => pin.position))}`];
     }
     case 'supply':

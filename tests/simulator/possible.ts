@@ -1,5 +1,5 @@
 /** Every single fault that a chart can have, with its odds and its place. */
-import type { Chart } from '@/lib/core/chart';
+import type { Chart, Inline } from '@/lib/core/chart';
 import type { Header } from '@/lib/core/chart/schema';
 import { type Odds, prior, shares, weakOhms } from './prior';
 import type { Physical, Place, Side } from './types';
@@ -67,22 +67,26 @@ function ofHarness(chart: Chart, w: Wiring, add: Add, open: Open): void {
     if (at.place === 'segment') open('segment', at);
     else if (at.place === 'join') open('lug', at, shares.joinOfLug);
     else if (at.place === 'splice') open('splice', at);
-    else if (at.place === 'pin') open('spring', at);
-    else if (at.place === 'joint') open('joint', at);
+    else if (at.place === 'pin' || at.place === 'inline') open('spring', at);
+    else if (at.place === 'inline-crimp') {
+      const displaced = chart.inline.get(at.pin.split('-')[0] ?? '')?.termination === 'insulation-displacement';
+      open(displaced ? 'displacement' : 'crimp', at);
+    } else if (at.place === 'joint') open('joint', at);
     else if (at.place === 'trace') open('trace', at);
     else if (at.place === 'terminal' && at.to === undefined) {
       const displaced = chart.headers.get(at.pin.split('-')[0] ?? '')?.termination === 'insulation-displacement';
       open(displaced ? 'displacement' : 'crimp', at);
     }
   }
-  for (const header of chart.headers.values()) {
+  for (const header of [...chart.headers.values(), ...chart.inline.values()]) {
     const own = header.pins
       .filter((pin) => w.lines.some((l) => l.id === pin.net && l.kind !== 'ground'))
       .sort((a, b) => a.position - b.position);
     if (own.length === 0) continue;
     const plug = `plug ${header.id}`;
     add('unplugged', { does: 'unplugged', header: header.id }, plug);
-    ofPlug(chart, header, plug, add);
+    if ('pinsOn' in header) ofHalf(chart, header, plug, add);
+    else ofPlug(chart, header, plug, add);
     for (const [i, pin] of own.entries()) {
       const next = own[i + 1];
       if (!next || next.position !== pin.position + 1 || next.net === pin.net) continue;
@@ -111,6 +115,38 @@ function ofPlug(chart: Chart, header: Header, plug: string, add: Add): void {
     const back = keyedAt(chart, other.id).every((key) => header.keys.includes(key));
     if (back && other.pins.length > 0 && id < other.id)
       add('plugsExchanged', { does: 'plugs-exchanged', headers: [id, other.id] }, `plugs ${id} ${other.id}`);
+  }
+}
+
+/** The far half of an in-line connector in the wrong place: every contact that has come opposite another must find it free to enter. */
+function ofHalf(chart: Chart, connector: Inline, plug: string, add: Add): void {
+  const { id, positions, lock, pinsOn } = connector;
+  const range = Array.from({ length: positions }, (_, i) => i + 1);
+  const found = (of: Inline) => chart.machine.keysAsFound.find((keys) => keys.header === of.id);
+  const cut = (of: Inline) => found(of)?.pins ?? of.keys; // positions without a pin
+  const shut = (of: Inline) => found(of)?.plug ?? of.keys; // positions whose socket is plugged
+  const goes = (on: Inline, at: (position: number) => number) =>
+    range.every((far) => {
+      const near = at(far);
+      if (near < 1 || near > positions) return true;
+      return pinsOn === 'far'
+        ? cut(connector).includes(far) || !shut(on).includes(near)
+        : cut(on).includes(near) || !shut(connector).includes(far);
+    });
+  if (lock !== 'shroud')
+    for (const by of [1, -1]) if (goes(connector, (p) => p + by)) add('shifted', { does: 'shifted', header: id, by }, plug, 0.5);
+  if (lock !== 'shroud' && lock !== 'friction' && goes(connector, (p) => positions + 1 - p))
+    add('turned', { does: 'turned', header: id }, plug);
+  const others = [...chart.inline.values()].filter(
+    (other) => other.id !== id && other.positions === positions && other.pitchMm === connector.pitchMm && other.pinsOn === pinsOn,
+  );
+  const fitting = others.filter((other) => goes(other, (p) => p));
+  for (const other of fitting) {
+    add('elsewhere', { does: 'elsewhere', header: id, on: other.id }, plug, 1 / fitting.length);
+    const back = range.every((p) =>
+      pinsOn === 'far' ? cut(other).includes(p) || !shut(connector).includes(p) : cut(connector).includes(p) || !shut(other).includes(p),
+    );
+    if (back && id < other.id) add('plugsExchanged', { does: 'plugs-exchanged', headers: [id, other.id] }, `plugs ${id} ${other.id}`);
   }
 }
 

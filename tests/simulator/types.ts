@@ -17,6 +17,9 @@ export type Place =
   | { place: 'pin'; pin: string }
   /** Terminal on its wire; `to` picks one wire of several by the first thing on it. */
   | { place: 'terminal'; pin: string; to?: string }
+  /** Where the contacts of an in-line connector meet, and the crimp on either side. */
+  | { place: 'inline'; pin: string }
+  | { place: 'inline-crimp'; pin: string; half: 'board' | 'far' }
   /** Wire that arrives at `to` on the chain behind a pin. */
   | { place: 'segment'; pin: string; to: string }
   /** Where the incoming wire meets the lug: this switch and all beyond hang on it. */
@@ -86,6 +89,8 @@ export type SimTest =
   /** A switch behind the tap is held closed while the connector is wiggled at that position. */
   | { kind: 'wiggle'; pin: string; switch: string }
   | { kind: 'joint'; pin: string }
+  /** A position of an in-line connector that was taken apart. */
+  | { kind: 'parted'; pin: string }
   /** Harness unplugged, switches at rest: one line to ground, or two lines to each other. */
   | { kind: 'ohms'; lines: readonly [string] | readonly [string, string] }
   /** Harness unplugged: from the point between contact and diode of a matrix switch to ground. */
@@ -104,6 +109,7 @@ export type SimOutcome =
   | { kind: 'diode'; reads: 'good' | 'short' | 'open' | 'reversed' | 'odd' }
   | { kind: 'wiggle'; saw: 'steady' | 'drops-out' | 'never-registers' }
   | { kind: 'joint'; looks: 'sound' | 'cracked' | 'dark' }
+  | { kind: 'parted'; looks: 'sound' | 'dark' }
   | { kind: 'ohms' | 'middle'; reads: 'clear' | 'between' | 'short'; ohms: number }
   | { kind: 'emitter'; glows: boolean }
   | { kind: 'plug'; looks: 'as-charted' | 'unplugged' | 'shifted' | 'turned' | 'elsewhere' | 'plugs-exchanged' | 'exchanged' }

@@ -60,7 +60,7 @@ export interface Wiring {
   contact: ReadonlyMap<string, number>;
   pins: ReadonlyMap<string, PinNodes>;
   tails: Int32Array; // by edge: the contact whose lug it ends at, or none
-  springs: ReadonlySet<number>; // edges between a header pin and its terminal
+  springs: ReadonlySet<number>; // edges between a header pin and its terminal; not those within in-line connectors, which stay together
 }
 
 const kinds: Record<string, Line['kind'] | undefined> = {
@@ -70,7 +70,15 @@ const kinds: Record<string, Line['kind'] | undefined> = {
   ground: 'ground',
 };
 export const nameOfStep = (step: Step): string =>
-  'switch' in step ? step.switch : 'splice' in step ? `splice ${step.splice}` : 'load' in step ? step.load : step.lamp;
+  'switch' in step
+    ? step.switch
+    : 'splice' in step
+      ? `splice ${step.splice}`
+      : 'load' in step
+        ? step.load
+        : 'lamp' in step
+          ? step.lamp
+          : step.inline;
 
 /** One string a place, so that faults find their edges. */
 export function placeKey(at: Place): string {
@@ -80,10 +88,13 @@ export function placeKey(at: Place): string {
     case 'input':
       return `${at.place} ${at.line}`;
     case 'joint':
+    case 'inline':
     case 'pin':
       return `${at.place} ${at.pin}`;
     case 'terminal':
       return at.to === undefined ? `terminal ${at.pin}` : `terminal ${at.pin} > ${at.to}`;
+    case 'inline-crimp':
+      return `inline-crimp ${at.pin} ${at.half}`;
     case 'segment':
       return `segment ${at.pin} > ${at.to}`;
     case 'join':
@@ -140,7 +151,9 @@ export function wire(chart: Chart, values: BoardValues = boardValues): Wiring {
     const board = kind === 'ground' ? ground : node();
     const edgeOfBoard = kind === 'ground' ? ground : node();
     if (kind !== 'ground') edge(board, edgeOfBoard, ohms.trace, { place: 'trace', line: id });
-    const hang = hanging(chart, contacts, contact, kind, id, node, edge);
+    const hang = hanging(chart, contacts, contact, kind, id, node, edge, (pin, near, far, spring) =>
+      pins.set(pin, { net: id, line: lines.length, joint: near, pin: near, front: far, spring }),
+    );
     const taps = chart.taps.get(id) ?? [];
     let bare: { from: number; pin: string } | undefined;
     for (const tap of taps) {
@@ -198,7 +211,7 @@ export function wire(chart: Chart, values: BoardValues = boardValues): Wiring {
     contact,
     pins,
     tails: tailsOf(contacts, edgesAt, a.length),
-    springs: new Set([...pins.values()].flatMap((pin) => (pin.spring >= 0 ? [pin.spring] : []))),
+    springs: new Set([...pins].flatMap(([name, pin]) => (pin.spring >= 0 && !chart.through.has(name) ? [pin.spring] : []))),
   };
 }
 
@@ -243,6 +256,7 @@ function hanging(
   id: string,
   node: () => number,
   edge: AddEdge,
+  mate: (pin: string, near: number, far: number, spring: number) => void,
 ) {
   const joints = new Map<string, number>();
   const lugOf = (number: string): { lug: number; side: Side } | null => {
@@ -273,6 +287,13 @@ function hanging(
         const joint = jointOf(step.switch);
         if (joint !== null) edge(here, joint, ohms.join, { place: 'join', pin, switch: step.switch });
         here = joint ?? here;
+      } else if ('inline' in step) {
+        const at = step.inline;
+        const [near, far, beyond] = [node(), node(), node()];
+        edge(here, near, ohms.terminal, { place: 'inline-crimp', pin: at, half: 'board' });
+        mate(at, near, far, edge(near, far, ohms.pin, { place: 'inline', pin: at }));
+        edge(far, beyond, ohms.terminal, { place: 'inline-crimp', pin: at, half: 'far' });
+        here = beyond;
       } else if ('splice' in step) {
         const splice = step.splice;
         const middle = node();

@@ -74,6 +74,7 @@ const rows: PlanRow[] = face.positions.map((p) => ({
 export const plan: ConnectorPlan = {
   header: face.header,
   housingName: 'A3P4',
+  half: null,
   rows,
   housing: {
     how: 'cut',

@@ -1,18 +1,25 @@
 /** From a machine and its board design to a chart: everything derived, indexed. A chart with mistakes still indexes; the lint names them. */
-import { estimatedInsulationMm } from '../wire/gauge';
 import { firstInWords, type Hung, lampsOf, loadsOf, switchesOf } from './chain';
+import { finish, type Steps } from './entry/steps';
 import { isStanding } from './found';
+import { throughOf, withPositions } from './inline';
 import { pinOf } from './names';
 import { matrixSize, printedNumber } from './numbering';
-import type { BoardDesign, Chain, DirectSwitch, Machine, MatrixSwitch, Net, Pin, Wire } from './schema';
-import type { Chart, Circuit, Tap, WireEnd } from './types';
+import type { BoardDesign, Chain, DirectSwitch, Machine, MatrixSwitch, Net, Pin } from './schema';
+import type { Chart, Circuit, Tap } from './types';
+import { wireEnd } from './wire-end';
 
 /** Indexes a chart. Never throws on a chart that fits the schema: of two things with one name the first is kept. */
-export function indexChart(machine: Machine, design: BoardDesign): Chart {
+export const indexChart = (machine: Machine, design: BoardDesign): Chart => finish(indexChartInSteps(machine, design));
+
+/** The same in steps of a few milliseconds; the caller rests between them. */
+export function* indexChartInSteps(machine: Machine, design: BoardDesign): Steps<Chart> {
   const nets = firstOf(design.nets, (net) => net.id);
   const headers = firstOf(design.headers, (header) => header.id);
   const circuits = circuitsOf(machine, design);
+  yield;
   const circuit = byNumber(circuits);
+  yield;
   const lampSize = matrixSize(design, 'lamp');
   const lamps = machine.lamps.map((l) => ({ ...l, number: l.number ?? printedNumber(machine.numbering, l.column, l.row, lampSize) }));
   const named: Record<Hung, ReadonlyMap<string, { name: string }>> = {
@@ -20,10 +27,17 @@ export function indexChart(machine: Machine, design: BoardDesign): Chart {
     load: firstOf(machine.loads, (l) => l.number),
     lamp: firstOf(lamps, (l) => l.number),
   };
-  const tapsOf = tapsFor(machine, nets, (number, kind) => named[kind].get(number)?.name ?? '');
-  const allTaps = [...headers.values()].flatMap((h) => [...h.pins].sort((a, b) => a.position - b.position).map((pin) => tapsOf(h.id, pin)));
+  const nameOf = (number: string, kind: Hung) => named[kind].get(number)?.name ?? '';
+  const tapsOf = tapsFor(machine, nets, nameOf);
+  const allTaps: Tap[] = [];
+  for (const { id, pins } of headers.values()) {
+    yield;
+    for (const pin of [...pins].sort((a, b) => a.position - b.position)) allTaps.push(tapsOf(id, pin));
+  }
+  yield;
   const taps = new Map<string, Tap[]>();
   for (const tap of allTaps) taps.set(tap.net, [...(taps.get(tap.net) ?? []), tap]);
+  const inline = withPositions(machine);
   return {
     machine,
     design,
@@ -34,6 +48,8 @@ export function indexChart(machine: Machine, design: BoardDesign): Chart {
     headers,
     taps,
     pins: firstOf(allTaps, (tap) => tap.pin),
+    inline,
+    through: throughOf(machine, inline, nets, nameOf),
     circuits,
     circuit,
     lamps,
@@ -64,8 +80,8 @@ function lineNumbers(design: BoardDesign, kind: Net['kind'], machine: Machine, a
 
 function circuitsOf(machine: Machine, design: BoardDesign): Circuit[] {
   const size = matrixSize(design);
-  const line = (axis: 'column' | 'row', number: number) =>
-    design.nets.find((net) => net.kind === `switch-${axis}` && net.number === number)?.id ?? `switch-${axis}.${number}`;
+  const ids = firstOf(design.nets, (net) => `${net.kind}.${net.number}`);
+  const line = (axis: 'column' | 'row', number: number) => ids.get(`switch-${axis}.${number}`)?.id ?? `switch-${axis}.${number}`;
   const matrix = [...machine.switches]
     .sort((a, b) => a.column - b.column || a.row - b.row)
     .map(
@@ -106,9 +122,15 @@ const extrasOf = ({ also, emitterSupply, optoBoard }: MatrixSwitch | DirectSwitc
 });
 
 function tapsFor(machine: Machine, nets: ReadonlyMap<string, Net>, nameOf: (number: string, kind: Hung) => string) {
+  const byTap = new Map<string, Chain[]>();
+  for (const chain of machine.chains) {
+    const there = byTap.get(chain.tap);
+    if (there) there.push(chain);
+    else byTap.set(chain.tap, [chain]);
+  }
   return (header: string, pin: Pin): Tap => {
     const name = pinOf(header, pin.position);
-    const chains = machine.chains.filter((chain) => chain.tap === name);
+    const chains = byTap.get(name) ?? [];
     const each = (numbersOf: (steps: Chain['steps']) => string[]) => [...new Set(chains.flatMap((c) => numbersOf(c.steps)))];
     return {
       pin: name,
@@ -133,21 +155,3 @@ const onLine = (machine: Machine, net: string, pin: string): string =>
       .filter((g) => (g.net === net || g.back === net) && (g.taps === undefined || g.taps.includes(pin)))
       .map((g) => `${g.id} ${g.name}`),
   ].join(', ');
-
-const gaugeOfUnknownNet = 22; // a pin of a net that the design does not list still needs a drawing
-
-function wireEnd(wire: Wire, net: Net | undefined): WireEnd {
-  const awg = wire.awg ?? net?.awg ?? gaugeOfUnknownNet;
-  // A net's insulation belongs to its own gauge: it says nothing of a wire of another.
-  const known = wire.insulationMm ?? (awg === net?.awg ? net.insulationMm : undefined);
-  return {
-    colour: wire.colour ?? net?.colour ?? '',
-    awg,
-    insulationMm: known ?? estimatedInsulationMm(awg),
-    insulationKnown: known !== undefined,
-    ...(wire.strands !== undefined && { strands: wire.strands }),
-    ...(wire.strandAwg !== undefined && { strandAwg: wire.strandAwg }),
-    ...(wire.strandMm !== undefined && { strandMm: wire.strandMm }),
-    ...(wire.note !== undefined && { note: wire.note }),
-  };
-}

@@ -4,7 +4,7 @@ import type { Step } from './schema';
 /** What a step may name by number. */
 export type Hung = 'switch' | 'load' | 'lamp';
 
-/** What a step names: `{ kind: 'load', number: 'L3' }`; null for a splice. */
+/** What a step names: `{ kind: 'load', number: 'L3' }`; null for a splice and for an in-line connector. */
 export function endOf(step: Step): { kind: Hung; number: string } | null {
   if ('switch' in step) return { kind: 'switch', number: step.switch };
   if ('load' in step) return { kind: 'load', number: step.load };
@@ -23,13 +23,17 @@ export const loadsOf = numbersOf('load');
 /** Matrix lamps in order from the board. */
 export const lampsOf = numbersOf('lamp');
 
-/** Joints passed from the board to each switch (or load, or lamp): `splice S2` and the lugs on the way, its own lug last. */
+/** Each position of an in-line connector that a chain passes, with the steps beyond it. */
+export const beyondEach = (steps: readonly Step[]): { pin: string; steps: Step[] }[] =>
+  steps.flatMap((step, k) => ('inline' in step ? [{ pin: step.inline, steps: steps.slice(k + 1) }] : branchesOf(step).flatMap(beyondEach)));
+
+/** Joints passed from the board to each switch (or load, or lamp): `splice S2`, `X1-4` and the lugs on the way, its own lug last. */
 export function pathsOf(steps: readonly Step[], kind: Hung = 'switch', before: readonly string[] = []): Map<string, string[]> {
   const paths = new Map<string, string[]>();
   let passed = [...before];
   for (const step of steps) {
     const end = endOf(step);
-    passed = [...passed, end ? end.number : `splice ${nameOfSplice(step)}`];
+    passed = [...passed, end?.number ?? jointOf(step)];
     const here = end
       ? end.kind === kind
         ? [[end.number, passed] as const]
@@ -41,18 +45,20 @@ export function pathsOf(steps: readonly Step[], kind: Hung = 'switch', before: r
 }
 
 const branchesOf = (step: Step): Step[][] => ('branches' in step ? step.branches : []);
-const nameOfSplice = (step: Step): string => ('splice' in step ? step.splice : '');
+/** Of a splice `splice S2`, of an in-line connector `X1-4`. */
+const jointOf = (step: Step): string => ('splice' in step ? `splice ${step.splice}` : 'inline' in step ? step.inline : '');
 
-/** First thing behind a tap, in words: "46 Spinner", or "Splice S2, then 16 and 46". */
+/** First thing behind a tap, in words: "46 Spinner", "Splice S2, then 16 and 46", or "X1-4, then 46 Spinner". */
 export function firstInWords(steps: readonly Step[], nameOf: (number: string, kind: Hung) => string): string {
   const first = steps[0];
   if (!first) return '';
   const end = endOf(first);
   if (end) return `${end.number} ${nameOf(end.number, end.kind)}`.trim();
+  if ('inline' in first) return [first.inline, firstInWords(steps.slice(1), nameOf)].filter(Boolean).join(', then ');
   const nexts = branchesOf(first).flatMap((branch) => {
     const next = branch[0];
-    return next ? [endOf(next)?.number ?? `splice ${nameOfSplice(next)}`] : [];
+    return next ? [endOf(next)?.number ?? jointOf(next)] : [];
   });
   const list = nexts.length < 2 ? nexts.join('') : `${nexts.slice(0, -1).join(', ')} and ${nexts.at(-1)}`;
-  return `Splice ${nameOfSplice(first)}${list ? `, then ${list}` : ''}`;
+  return `Splice ${jointOf(first).replace('splice ', '')}${list ? `, then ${list}` : ''}`;
 }

@@ -1,4 +1,5 @@
 /** Places at which a machine can differ from its manual, as somebody at the bench would point at them. */
+import { connectorOf, halves } from './inline';
 import { netTitle, pinOf, splitPin } from './names';
 import type { Deviation } from './schema';
 import type { Chart } from './types';
@@ -20,8 +21,8 @@ export function placeOfKey(chart: Chart, key: string): Place | null {
     return { switch: what, ...(net !== undefined && { net }) };
   if (sort === 'pin') {
     const at = splitPin(what);
-    const carried = chart.pins.get(what)?.net;
-    const positions = at ? (chart.headers.get(at.header)?.positions ?? 0) : 0;
+    const carried = (chart.pins.get(what) ?? chart.through.get(what))?.net;
+    const positions = at ? (connectorOf(chart, at.header)?.positions ?? 0) : 0;
     return at && at.position >= 1 && at.position <= positions
       ? { pin: what, ...(carried !== undefined && chart.nets.has(carried) && { net: carried }) }
       : null;
@@ -40,6 +41,11 @@ export function chartSays(chart: Chart, place: Place): string {
       : wire(place.net, ` at ${name}`);
   }
   if (place.pin !== undefined) {
+    const through = chart.through.get(place.pin);
+    if (through) {
+      const [near, far] = halves.map((half) => through.wires[half].map((w) => w.colour).join(' and '));
+      return `${place.pin} carries ${netTitle(chart, through.net)}, ${near}${far === near ? '' : `, beyond it ${far}`}`;
+    }
     const tap = chart.pins.get(place.pin);
     return tap
       ? `${place.pin} carries ${netTitle(chart, tap.net)}, ${tap.wires.map((w) => w.colour).join(' and ')}`
@@ -79,7 +85,7 @@ export function placesOf(chart: Chart, kind: string, id: string): FoundPlace[] {
       return nets.flatMap((n) => line(n.id));
     }
     case 'header':
-      return Array.from({ length: chart.headers.get(id)?.positions ?? 0 }, (_, k) => placeOfKey(chart, `pin:${pinOf(id, k + 1)}`)).flatMap(
+      return Array.from({ length: connectorOf(chart, id)?.positions ?? 0 }, (_, k) => placeOfKey(chart, `pin:${pinOf(id, k + 1)}`)).flatMap(
         (place) => (place ? [found(place)] : []),
       );
     default:

@@ -2,6 +2,8 @@ export * from './build';
 export * from './chain';
 export * from './found';
 export * from './fuse';
+export * from './half-chart';
+export * from './inline';
 export * from './keys';
 export * from './lint-design';
 export * from './lint-machine';

@@ -1,7 +1,7 @@
 /** Chains: whether what they list exists, hangs on that line, and hangs there once. */
 import { endOf, type Hung } from './chain';
 import { lintDesignator } from './designators';
-import { error, information, warning } from './finding';
+import { error, information, type Lint, rest, warning } from './finding';
 import type { Step } from './schema';
 import type { Chart, Finding, Tap } from './types';
 
@@ -27,17 +27,23 @@ function placesOf(steps: readonly Step[], path: string): Place[] {
   });
 }
 
-export function* lintChains(chart: Chart): Generator<Finding> {
+export function* lintChains(chart: Chart): Lint {
   const walks: Walk[] = [];
   for (const [i, chain] of chart.machine.chains.entries()) {
+    yield rest;
     const path = `chains[${i}]`;
     yield* lintDesignator(`${path}.tap`, chain.tap);
     const tap = chart.pins.get(chain.tap);
     if (tap) walks.push({ path, tap, places: placesOf(chain.steps, `${path}.steps`) });
     else yield error('chain-without-tap', `${path}.tap`, `${chain.tap} is no wired pin of the board design.`, 'Correct the pin.');
   }
-  const things = thingsOf(chart);
-  for (const walk of walks) yield* lintWalk(walk, things);
+  const things = yield* thingsOf(chart);
+  const named = new Map<string, Thing[]>();
+  for (const thing of things) named.set(keyOf(thing), [...(named.get(keyOf(thing)) ?? []), thing]);
+  for (const walk of walks) {
+    yield rest;
+    yield* lintWalk(walk, named);
+  }
   yield* lintClaims(walks);
   yield* offChain(walks, things);
 }
@@ -52,29 +58,40 @@ interface Thing {
   also: string[];
 }
 
-function thingsOf({ machine, circuits, lamps, nets }: Chart): Thing[] {
-  const lineOf = (kind: string, number: number) => [...nets.values()].find((n) => n.kind === kind && n.number === number)?.id;
+function* thingsOf({ machine, circuits, lamps, nets }: Chart): Generator<typeof rest, Thing[]> {
+  const lines = new Map<string, string>();
+  for (const net of nets.values()) if (!lines.has(`${net.kind} ${net.number}`)) lines.set(`${net.kind} ${net.number}`, net.id);
   const grounds = [...nets.values()].filter((net) => net.kind === 'ground').map((net) => net.id);
+  // Of two with one number, or in one cell, the first is meant.
+  const places = new Map<string, number>();
+  const first = (key: string, i: number) => places.has(key) || places.set(key, i);
+  for (const [i, d] of machine.direct.entries()) first(`direct ${d.number}`, i);
+  for (const [i, s] of machine.switches.entries()) first(`${s.column} ${s.row}`, i);
   const path = (c: (typeof circuits)[number]) =>
-    c.kind === 'direct'
-      ? `direct[${machine.direct.findIndex((d) => d.number === c.number)}]`
-      : `switches[${machine.switches.findIndex((s) => s.column === c.column && s.row === c.row)}]`;
-  return [
-    ...circuits.map((c): Thing => {
-      const also = [...(c.kind === 'direct' || c.device === 'opto' ? grounds : []), ...(c.emitterSupply ? [c.emitterSupply] : [])];
-      return { kind: 'switch', number: c.number, name: c.name, path: path(c), lines: c.nets, also };
-    }),
-    ...machine.loads.map((l, i): Thing => ({ ...l, kind: 'load', path: `loads[${i}]`, lines: [l.net, l.supply], also: [] })),
-    ...lamps.map((l, i): Thing => {
-      const lines = [lineOf('lamp-column', l.column), lineOf('lamp-row', l.row)].flatMap((id) => id ?? []);
-      return { kind: 'lamp', number: l.number, name: l.name, path: `lamps[${i}]`, lines, also: [] };
-    }),
-  ];
+    c.kind === 'direct' ? `direct[${places.get(`direct ${c.number}`)}]` : `switches[${places.get(`${c.column} ${c.row}`)}]`;
+  const things: Thing[] = [];
+  for (const c of circuits) {
+    yield rest;
+    const also = [...(c.kind === 'direct' || c.device === 'opto' ? grounds : []), ...(c.emitterSupply ? [c.emitterSupply] : [])];
+    things.push({ kind: 'switch', number: c.number, name: c.name, path: path(c), lines: c.nets, also });
+  }
+  for (const [i, { number, name, net, supply }] of machine.loads.entries()) {
+    yield rest;
+    things.push({ kind: 'load', number, name, path: `loads[${i}]`, lines: [net, supply], also: [] });
+  }
+  for (const [i, { number, name, column, row }] of lamps.entries()) {
+    yield rest;
+    const own = [lines.get(`lamp-column ${column}`), lines.get(`lamp-row ${row}`)].flatMap((id) => id ?? []);
+    things.push({ kind: 'lamp', number, name, path: `lamps[${i}]`, lines: own, also: [] });
+  }
+  return things;
 }
 
-function* lintWalk({ tap, places }: Walk, things: readonly Thing[]): Generator<Finding> {
+const keyOf = ({ kind, number }: Pick<Thing, 'kind' | 'number'>) => `${kind} ${number}`;
+
+function* lintWalk({ tap, places }: Walk, things: ReadonlyMap<string, readonly Thing[]>): Generator<Finding> {
   for (const { kind, number, path } of places) {
-    const named = things.filter((thing) => thing.kind === kind && thing.number === number);
+    const named = things.get(keyOf({ kind, number })) ?? [];
     const first = named[0];
     if (!first) {
       const message = `The chain of ${tap.pin} lists ${number}, which is no ${kind} here.`;
@@ -88,10 +105,11 @@ function* lintWalk({ tap, places }: Walk, things: readonly Thing[]): Generator<F
 }
 
 /** Things claimed twice on one line. Two taps joined through switches are a ring, which is allowed; a tail hangs in one place. */
-function* lintClaims(walks: readonly Walk[]): Generator<Finding> {
+function* lintClaims(walks: readonly Walk[]): Lint {
   const claims = new Map<string, { walk: Walk; place: Place }>();
   const rings = new Set<string>();
   for (const walk of walks) {
+    yield rest;
     for (const place of walk.places) {
       const key = `${place.kind} ${place.number} ${walk.tap.net}`;
       const before = claims.get(key);
@@ -115,10 +133,18 @@ function* lintClaims(walks: readonly Walk[]): Generator<Finding> {
 }
 
 /** Things on none of the chains of a line that has chains for their kind. */
-function* offChain(walks: readonly Walk[], things: readonly Thing[]): Generator<Finding> {
-  const listed = new Set(walks.flatMap(({ tap, places }) => places.map((p) => `${tap.net} ${p.kind} ${p.number}`)));
-  const charted = new Set(walks.flatMap(({ tap, places }) => places.map((p) => `${tap.net} ${p.kind}`)));
+function* offChain(walks: readonly Walk[], things: readonly Thing[]): Lint {
+  const listed = new Set<string>();
+  const charted = new Set<string>();
+  for (const { tap, places } of walks) {
+    yield rest;
+    for (const { kind, number } of places) {
+      listed.add(`${tap.net} ${kind} ${number}`);
+      charted.add(`${tap.net} ${kind}`);
+    }
+  }
   for (const { kind, number, name, path, lines } of things) {
+    yield rest;
     for (const line of lines) {
       if (!charted.has(`${line} ${kind}`) || listed.has(`${line} ${kind} ${number}`)) continue;
       const message = `${number} ${name} is on ${line}, but on none of its chains.`;

@@ -1,8 +1,9 @@
 /** What is wrong in a board design: each finding names the place and the mend. */
 import type { TerminalPart } from '../parts/schema';
 import { lintDesignator } from './designators';
-import { error } from './finding';
-import { lintHeader } from './lint-header';
+import { finish, type Steps } from './entry/steps';
+import { collected, error } from './finding';
+import { indexHeaders, lintHeader } from './lint-header';
 import { lintNet } from './lint-net';
 import { lintBoardPinned } from './lint-pinned';
 import { diodeDropVolts, readableDrops, readableVolts } from './matrix';
@@ -10,15 +11,22 @@ import type { BoardDesign } from './schema';
 import type { Finding } from './types';
 
 /** Findings of a board design by itself. With the catalogue's terminals, gauges that none of them takes are found too. */
-export function lintDesign(design: BoardDesign, terminals?: readonly TerminalPart[]): Finding[] {
+export const lintDesign = (design: BoardDesign, terminals?: readonly TerminalPart[]): Finding[] =>
+  finish(lintDesignInSteps(design, terminals));
+
+/** The same in steps of a row or so; the caller rests between them. */
+export function* lintDesignInSteps(design: BoardDesign, terminals?: readonly TerminalPart[]): Steps<Finding[]> {
   const nets = new Map(design.nets.map((net) => [net.id, net]));
-  return [
-    ...lintBoards(design),
-    ...lintMatrix(design),
-    ...design.nets.flatMap((net, i) => [...lintNet(design, net, i)]),
-    ...design.headers.flatMap((header, i) => [...lintHeader(design, header, i, nets, terminals)]),
-    ...lintBoardPinned(design),
-  ];
+  const headers = indexHeaders(design);
+  return yield* collected(lints());
+
+  function* lints() {
+    yield lintBoards(design);
+    yield lintMatrix(design);
+    for (const [i, net] of design.nets.entries()) yield lintNet(design, net, i);
+    for (const [i, header] of design.headers.entries()) yield lintHeader(design, header, i, nets, headers, terminals);
+    yield lintBoardPinned(design);
+  }
 }
 
 function* lintBoards({ boards }: BoardDesign): Generator<Finding> {

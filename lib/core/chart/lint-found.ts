@@ -1,13 +1,15 @@
 /** What was found on the machine: whether the places it names exist, and where keys differ from the chart. */
 import { lintDesignator } from './designators';
-import { error, warning } from './finding';
+import { error, type Lint, rest, warning } from './finding';
+import { connectorOf, isInline } from './inline';
 import { lintColour } from './lint-colour';
 import { splitPin } from './names';
 import type { Chart, Finding } from './types';
 
-export function* lintFound(chart: Chart): Generator<Finding> {
-  const { machine, circuit, headers, nets } = chart;
+export function* lintFound(chart: Chart): Lint {
+  const { machine, circuit, nets } = chart;
   for (const [i, { id, place, wire, withdrawn }] of machine.asFound.entries()) {
+    yield rest;
     const path = `asFound[${i}]`;
     if (machine.asFound.findIndex((d) => d.id === id) < i) {
       yield error('found-twice', `${path}.id`, `The deviation ${id} stands here a second time.`, 'Remove or rename one of the two.');
@@ -23,10 +25,15 @@ export function* lintFound(chart: Chart): Generator<Finding> {
       yield error('found-unknown-line', `${path}.place.net`, `${place.net} is no line of the board design.`, 'Correct the line.');
     }
     const at = place.pin === undefined ? null : splitPin(place.pin);
-    const header = at && headers.get(at.header);
+    const header = at && connectorOf(chart, at.header);
     if (place.pin !== undefined) yield* lintDesignator(`${path}.place.pin`, place.pin);
     if (at && (!header || at.position < 1 || at.position > header.positions)) {
-      yield error('found-unknown-pin', `${path}.place.pin`, `${place.pin} is no pin of the board design.`, 'Correct the pin.');
+      yield error(
+        'found-unknown-pin',
+        `${path}.place.pin`,
+        `${place.pin} is no pin of the board design, nor of an in-line connector here.`,
+        'Correct the pin.',
+      );
     } else if (at && header?.keys.includes(at.position)) {
       const message = `${place.pin} is a key by the chart, but not as found on this machine.`;
       yield warning('key-not-as-found', `${path}.place.pin`, message, 'Check the key on the header and in the housing, each by itself.');
@@ -38,13 +45,13 @@ export function* lintFound(chart: Chart): Generator<Finding> {
 
 const inWords = (keys: readonly number[]): string => (keys.length === 0 ? 'no key' : `the key at ${keys.join(' and ')}`);
 
-function* lintKeysFound({ machine, headers }: Chart): Generator<Finding> {
-  for (const [i, found] of machine.keysAsFound.entries()) {
+function* lintKeysFound(chart: Chart): Generator<Finding> {
+  for (const [i, found] of chart.machine.keysAsFound.entries()) {
     const path = `keysAsFound[${i}]`;
     yield* lintDesignator(`${path}.header`, found.header);
-    const header = headers.get(found.header);
+    const header = connectorOf(chart, found.header);
     if (!header) {
-      const message = `${found.header} is no header of the board design.`;
+      const message = `${found.header} is no header of the board design and no in-line connector of this machine.`;
       yield error('found-unknown-header', `${path}.header`, message, 'Correct the header.');
       continue;
     }
@@ -67,7 +74,7 @@ function* lintKeysFound({ machine, headers }: Chart): Generator<Finding> {
       }
       const same = keys.length === header.keys.length && keys.every((key) => header.keys.includes(key));
       if (same) continue;
-      const part = side === 'pins' ? 'header' : 'plug';
+      const part = isInline(found.header) ? `half with the ${side === 'pins' ? 'pins' : 'sockets'}` : side === 'pins' ? 'header' : 'plug';
       const message = `By the chart ${found.header} has ${inWords(header.keys)}; its ${part} was found with ${inWords(keys)}.`;
       yield warning('key-not-as-found', at, message, 'Check both halves before the plug goes on: it may go on shifted or turned round.');
     }

@@ -1,7 +1,7 @@
 /** What is wrong with a header of a board design as a whole; its pins are in lint-pin.ts. */
 import type { TerminalPart } from '../parts/schema';
 import { lintDesignator } from './designators';
-import { error, warning } from './finding';
+import { error, type Lint, rest, warning } from './finding';
 import { lintPin, lintWires, sameColours } from './lint-pin';
 import { boardOf, pinOf } from './names';
 import { goesOn, goesOnTurned } from './plug-fit';
@@ -10,13 +10,31 @@ import type { Finding } from './types';
 
 type Nets = ReadonlyMap<string, Net>;
 
+/** Headers by what two of them may share. */
+export interface HeaderIndex {
+  first: ReadonlyMap<string, number>; // index of the first of a name
+  onBoard: ReadonlyMap<string, readonly Header[]>; // in their order
+}
+export function indexHeaders({ headers }: BoardDesign): HeaderIndex {
+  const first = new Map<string, number>();
+  const onBoard = new Map<string, Header[]>();
+  for (const [i, header] of headers.entries()) {
+    if (!first.has(header.id)) first.set(header.id, i);
+    const board = onBoard.get(boardOf(header.id));
+    if (board) board.push(header);
+    else onBoard.set(boardOf(header.id), [header]);
+  }
+  return { first, onBoard };
+}
+
 export function* lintHeader(
   design: BoardDesign,
   header: Header,
   i: number,
   nets: Nets,
+  index: HeaderIndex,
   terminals?: readonly TerminalPart[],
-): Generator<Finding> {
+): Lint {
   const path = `headers[${i}]`;
   yield* lintDesignator(`${path}.id`, header.id);
   const board = boardOf(header.id);
@@ -24,12 +42,13 @@ export function* lintHeader(
     const message = `${header.id} belongs to a board ${board} that the design does not have.`;
     yield error('header-without-board', `${path}.id`, message, `Add the board ${board}, or correct the name of the header.`);
   }
-  if (design.headers.findIndex((h) => h.id === header.id) < i) {
+  if ((index.first.get(header.id) ?? i) < i) {
     yield error('header-twice', `${path}.id`, `${header.id} stands here a second time.`, 'Remove or rename one of the two.');
   }
   yield* lintKeys(header, path);
   yield* lintShape(header, path);
   for (const [k, pin] of header.pins.entries()) {
+    yield rest;
     yield* lintPin(header, pin, k, path);
     const net = nets.get(pin.net);
     if (net) yield* lintWires(header, pin, net, `${path}.pins[${k}]`, terminals);
@@ -44,10 +63,11 @@ export function* lintHeader(
     yield error('unknown-line', `${path}.beside[${k}]`, message, 'Add the line, or correct its name.');
   }
   yield* sameColours(header, path, nets);
-  yield* exchangeable(design, header, i);
+  yield* exchangeable(index.onBoard.get(board) ?? [], header, i);
 }
 
-function* lintKeys(header: Header, path: string): Generator<Finding> {
+/** Keys of a header or of an in-line connector. */
+export function* lintKeys(header: Omit<Header, 'beside'>, path: string): Generator<Finding> {
   for (const [k, key] of header.keys.entries()) {
     if (key <= header.positions) continue;
     const message = `The key at ${key} lies beyond the ${header.positions} positions of ${header.id}.`;
@@ -62,7 +82,7 @@ function* lintKeys(header: Header, path: string): Generator<Finding> {
   yield warning('could-be-turned', header.keys.length === 0 ? path : `${path}.keys`, message, mend);
 }
 
-function* lintShape(header: Header, path: string): Generator<Finding> {
+export function* lintShape(header: Omit<Header, 'beside'>, path: string): Generator<Finding> {
   if (header.rows === 2 && (header.numbering ?? 'along') === 'along') {
     const message = `${header.id} has two rows, but the chart does not say how they are numbered.`;
     yield warning('rows-and-numbering', `${path}.rows`, message, 'Set the numbering to zigzag, per-row or lettered.');
@@ -82,11 +102,10 @@ function* lintShape(header: Header, path: string): Generator<Finding> {
 }
 
 /** Two headers of one board with equal size, pitch and key: their plugs are easily exchanged. */
-function* exchangeable({ headers }: BoardDesign, header: Header, i: number): Generator<Finding> {
-  const twin = headers
-    .slice(0, i)
-    .filter((h) => h.id !== header.id && boardOf(h.id) === boardOf(header.id))
-    .find((h) => goesOn(h, h.keys, header, header.keys) && goesOn(header, header.keys, h, h.keys));
+function* exchangeable(onBoard: readonly Header[], header: Header, i: number): Generator<Finding> {
+  const twin = onBoard
+    .slice(0, onBoard.indexOf(header))
+    .find((h) => h.id !== header.id && goesOn(h, h.keys, header, header.keys) && goesOn(header, header.keys, h, h.keys));
   if (!twin) return;
   const message = `${twin.id} and ${header.id} have the same size and key: their plugs are easily exchanged.`;
   yield warning('exchangeable', `headers[${i}]`, message, 'Check the keys; mark both plugs before they come off.');

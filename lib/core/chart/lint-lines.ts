@@ -1,10 +1,10 @@
 /** Lines that a machine names: whether the board design has them, and whether they are of the kind that the thing needs. */
-import { error, warning } from './finding';
+import { error, type Lint, rest, warning } from './finding';
 import { boardOf } from './names';
 import type { Net } from './schema';
-import type { Chart, Finding } from './types';
+import type { Chart } from './types';
 
-export function* lintLines({ machine, design, nets, taps }: Chart): Generator<Finding> {
+export function* lintLines({ machine, design, nets, taps }: Chart): Lint {
   const wanted: { path: string; id: string; kinds: Net['kind'][] }[] = [
     ...machine.direct.map((d, i) => ({ path: `direct[${i}].net`, id: d.net, kinds: ['direct' as const] })),
     ...machine.loads.flatMap((l, i) => [
@@ -17,6 +17,7 @@ export function* lintLines({ machine, design, nets, taps }: Chart): Generator<Fi
     ]),
   ];
   for (const { path, id, kinds } of wanted) {
+    yield rest;
     const net = nets.get(id);
     if (!net)
       yield error('unknown-line', path, `The line ${id} is not in the board design ${design.id}.`, 'Correct its name, or add the line.');
@@ -25,6 +26,7 @@ export function* lintLines({ machine, design, nets, taps }: Chart): Generator<Fi
     }
   }
   for (const [i, { net, name }] of machine.direct.entries()) {
+    yield rest;
     const other = machine.direct.find((d) => d.net === net);
     if (other && other !== machine.direct[i]) {
       const message = `${other.name} and ${name} are on one input, ${net}: the board cannot tell them apart.`;
@@ -39,6 +41,7 @@ export function* lintLines({ machine, design, nets, taps }: Chart): Generator<Fi
   }
   const grounded = new Set(grounds.map((tap) => boardOf(tap.header)));
   for (const [i, { net, name }] of machine.direct.entries()) {
+    yield rest;
     const boards = (taps.get(net) ?? []).map((tap) => boardOf(tap.header));
     if (boards.length === 0 || boards.some((board) => grounded.has(board))) continue;
     const message = `${name} is read by ${boards[0]}, but no header of that board carries a ground for it.`;

@@ -1,14 +1,20 @@
 /** Loads and strings of lamps: fuses, windings and both legs. */
 import { lintDesignator } from './designators';
-import { error, warning } from './finding';
+import { error, type Lint, rest, warning } from './finding';
 import { fuseAmps, fuseName } from './fuse';
 import { lintFuse, wiresOf } from './lint-net';
 import type { Illumination, Load } from './schema';
 import type { Chart, Finding } from './types';
 
-export function* lintLoads(chart: Chart): Generator<Finding> {
-  for (const [i, load] of chart.machine.loads.entries()) yield* lintLoad(chart, load, `loads[${i}]`);
-  for (const [i, string] of chart.machine.illumination.entries()) yield* lintString(chart, string, `illumination[${i}]`);
+export function* lintLoads(chart: Chart): Lint {
+  for (const [i, load] of chart.machine.loads.entries()) {
+    yield rest;
+    yield* lintLoad(chart, load, `loads[${i}]`);
+  }
+  for (const [i, string] of chart.machine.illumination.entries()) {
+    yield rest;
+    yield* lintString(chart, string, `illumination[${i}]`);
+  }
 }
 
 const gaugesOf = ({ design, nets }: Chart, ...lines: string[]): number[] =>

@@ -1,8 +1,8 @@
 /** Numbers of switches, lamps and loads: each names one thing, and agrees with the numbering scheme. */
-import { error, warning } from './finding';
+import { error, type Lint, rest, warning } from './finding';
 import { cellOf, digitsRunOut, matrixSize, printedNumber } from './numbering';
 import type { Machine } from './schema';
-import type { Chart, Finding } from './types';
+import type { Chart } from './types';
 
 interface Numbered {
   number: string;
@@ -11,7 +11,7 @@ interface Numbered {
   cell?: string; // of a matrix: two in one cell are found by lint-switches.ts
 }
 
-export function* lintNumbers(chart: Chart): Generator<Finding> {
+export function* lintNumbers(chart: Chart): Lint {
   const { machine, design } = chart;
   const { numbering } = machine;
   const size = matrixSize(design);
@@ -20,9 +20,10 @@ export function* lintNumbers(chart: Chart): Generator<Finding> {
     const message = `Numbers made of a digit a line cannot name a line above ${above}: 1 and 11 read like 11 and 1.`;
     yield error('digits-run-out', 'numbering.order', message, 'Choose a sequence, or check the number of lines.');
   }
+  const printed = new Set(machine.switches.map((s) => s.number ?? printedNumber(numbering, s.column, s.row, size)));
   for (const [i, { number, name }] of machine.direct.entries()) {
-    const taken = machine.switches.some((s) => (s.number ?? printedNumber(numbering, s.column, s.row, size)) === number);
-    if (!cellOf(numbering, number, size) || taken) continue;
+    yield rest;
+    if (!cellOf(numbering, number, size) || printed.has(number)) continue;
     const message = `${name} is numbered ${number}, which is a cell of the matrix.`;
     yield warning('direct-in-matrix', `direct[${i}].number`, message, 'Give direct switches numbers of their own, such as D1.');
   }
@@ -53,9 +54,10 @@ function numberedSwitches({ switches, direct, numbering }: Machine, size: Return
   return [...own, ...further('switches'), ...further('direct')];
 }
 
-function* repeated(kind: string, things: readonly Numbered[]): Generator<Finding> {
+function* repeated(kind: string, things: readonly Numbered[]): Lint {
   const first = new Map<string, Numbered>();
   for (const thing of things) {
+    yield rest;
     const before = first.get(thing.number);
     if (!before) first.set(thing.number, thing);
     else if (before.cell === undefined || before.cell !== thing.cell) {

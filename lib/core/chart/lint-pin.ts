@@ -30,7 +30,13 @@ export function* lintPin(header: Header, pin: Pin, k: number, path: string): Gen
 
 const slack = 0.15; // gauges over the thickest: about 3 % of area, which a terminal may still take (a sample is pull-tested)
 
-export function* lintWires(header: Header, pin: Pin, net: Net, at: string, terminals?: readonly TerminalPart[]): Generator<Finding> {
+export function* lintWires(
+  header: Pick<Header, 'id' | 'termination' | 'pitchMm'>,
+  pin: Pin,
+  net: Net,
+  at: string,
+  terminals?: readonly TerminalPart[],
+): Generator<Finding> {
   const name = pinOf(header.id, pin.position);
   const wires = pin.wires ?? [{}];
   if (wires.length > 2) {
@@ -76,7 +82,7 @@ function* lintStrands({ strands, strandAwg, strandMm }: Wire, awg: number, name:
 const repeating: Net['kind'][] = ['ground', 'supply', 'illumination']; // commons and lamp strings repeat their colour by right
 
 /** Two lines of one colour in one connector are easily swapped. */
-export function* sameColours(header: Header, path: string, nets: Nets): Generator<Finding> {
+export function* sameColours(header: Pick<Header, 'id' | 'pins'>, path: string, nets: Nets): Generator<Finding> {
   const seen = new Map<string, { net: string; position: number }>();
   for (const [k, pin] of header.pins.entries()) {
     const net = nets.get(pin.net);

@@ -1,11 +1,12 @@
 /** Switches and lamps in the cells of their matrix. */
-import { error, information, warning } from './finding';
+import { error, information, type Lint, rest, warning } from './finding';
 import { matrixSize, printedNumber } from './numbering';
 import type { BoardDesign, DirectSwitch, MatrixSwitch, Numbering } from './schema';
 import type { Chart, Finding } from './types';
 
-export function* lintSwitches({ machine, design, nets }: Chart): Generator<Finding> {
+export function* lintSwitches({ machine, design, nets }: Chart): Lint {
   for (const [i, s] of machine.switches.entries()) {
+    yield rest;
     const path = `switches[${i}]`;
     yield* lintCell(design, 'switch', s, path);
     yield* lintNumber(design, 'switch', machine.numbering, s, path);
@@ -17,8 +18,12 @@ export function* lintSwitches({ machine, design, nets }: Chart): Generator<Findi
       ? warning('cell-twice', path, message, 'They are marked parallel: pressing either closes the cell. Nothing to do if that is so.')
       : error('cell-twice', path, message, 'Correct one cell, or mark both parallel.');
   }
-  for (const [i, d] of machine.direct.entries()) yield* lintOpto(d, `direct[${i}]`, nets);
+  for (const [i, d] of machine.direct.entries()) {
+    yield rest;
+    yield* lintOpto(d, `direct[${i}]`, nets);
+  }
   for (const [i, l] of machine.lamps.entries()) {
+    yield rest;
     yield* lintCell(design, 'lamp', l, `lamps[${i}]`);
     yield* lintNumber(design, 'lamp', machine.numbering, l, `lamps[${i}]`);
     const other = machine.lamps.find((o) => o.column === l.column && o.row === l.row);

@@ -5,9 +5,9 @@ import type { Chart } from './types';
 /** `A3J4` and 7 → `A3J4-7`. */
 export const pinOf = (header: string, position: number): string => `${header}-${position}`;
 
-/** `A3J4-7` → `A3J4` and 7; null when it is not a pin. */
+/** `A3J4-7` → `A3J4` and 7, `X1-4` → `X1` and 4; null when it is not a pin. */
 export function splitPin(pin: string): { header: string; position: number } | null {
-  const parts = /^(A\d{1,2}J\d{1,2})-(\d{1,2})$/.exec(pin);
+  const parts = /^((?:A\d{1,2}J|X)\d{1,2})-(\d{1,2})$/.exec(pin);
   return parts?.[1] && parts[2] ? { header: parts[1], position: Number(parts[2]) } : null;
 }
 

@@ -2,6 +2,9 @@
 import { seatOf } from './positions';
 import type { Header } from './schema';
 
+/** A header, or an in-line connector. */
+type Connector = Pick<Header, 'positions' | 'keys' | 'rows' | 'numbering' | 'lock' | 'pitchMm' | 'pinMm' | 'pinShape'>;
+
 /** Where the terminal of a position comes to sit; null beyond the end of the header. */
 export type Placing = (position: number) => number | null;
 
@@ -38,20 +41,20 @@ export interface Keys {
 }
 
 /** A plug goes on one place over unless a key or a shroud stops it; a friction wall does not. */
-export const goesOnShifted = (header: Header, { plug, pins }: Keys, by: number): boolean =>
+export const goesOnShifted = (header: Connector, { plug, pins }: Keys, by: number): boolean =>
   header.lock !== 'shroud' && header.positions > 1 && passes(plug, pins, shifted(header, by));
 
 /** A plug goes on turned round unless a key, a friction wall or a shroud stops it. Two rows have a notch or a face to go by unless the chart denies it. */
-export const goesOnTurned = (header: Header, { plug, pins }: Keys): boolean =>
+export const goesOnTurned = (header: Connector, { plug, pins }: Keys): boolean =>
   header.positions > 1 &&
   (header.lock === 'none' || (header.lock === undefined && header.rows !== 2)) &&
   passes(plug, pins, turned(header));
 
 /** A plug goes on the header of another when both are one size and pitch and its keys find no pin there. */
-export const goesOn = (own: Header, plug: readonly number[], other: Header, pins: readonly number[]): boolean =>
+export const goesOn = (own: Connector, plug: readonly number[], other: Connector, pins: readonly number[]): boolean =>
   isAlike(own, other) && passes(plug, pins, (position) => position);
 
-const isAlike = (a: Header, b: Header): boolean =>
+const isAlike = (a: Connector, b: Connector): boolean =>
   a.positions === b.positions &&
   (a.rows ?? 1) === (b.rows ?? 1) &&
   nearly(a.pitchMm, b.pitchMm) &&

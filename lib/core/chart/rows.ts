@@ -22,6 +22,8 @@ const identities: Record<string, (row: Record<string, Json>) => string> = {
   loads: (row) => text(row, 'number'),
   illumination: (row) => text(row, 'id'),
   chains: (row) => text(row, 'tap'),
+  inline: (row) => text(row, 'id'),
+  inlinePins: (row) => text(row, 'pin'),
   asFound: (row) => text(row, 'id'),
   keysAsFound: (row) => text(row, 'header'),
   photos: (row) => text(row, 'picture'),

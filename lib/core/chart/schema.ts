@@ -16,6 +16,15 @@ export const headerName = z.string().regex(/^A\d{1,2}J\d{1,2}$/, 'write a header
 /** One header position, such as `A3J4-7`. */
 export const pinName = z.string().regex(/^A\d{1,2}J\d{1,2}-\d{1,2}$/, 'write a pin as header, hyphen, position, such as A3J4-7');
 
+/** In-line connector, a plug in the middle of a cable: `X1`. Its two halves are on no board. */
+export const inlineName = z.string().regex(/^X\d{1,2}$/, 'write an in-line connector as X and a number, such as X1');
+/** One position of an in-line connector, such as `X1-4`. */
+export const inlinePinName = z.string().regex(/^X\d{1,2}-\d{1,2}$/, 'write it as connector, hyphen, position, such as X1-4');
+/** A position of either. */
+const anyPin = z.string().regex(/^(A\d{1,2}J|X)\d{1,2}-\d{1,2}$/, 'write a pin as header, hyphen, position, such as A3J4-7, in line X1-4');
+/** Any connector: a header of a board, or one in the middle of a cable. */
+export const connectorName = z.string().regex(/^(A\d{1,2}J|X)\d{1,2}$/, 'write a header as A3J4, an in-line connector as X1');
+
 export const netKinds = [
   'switch-column',
   'switch-row',
@@ -69,9 +78,8 @@ export const pin = z.object({
   wires: z.array(wire).min(1).max(4).optional(), // absent: one wire of the net's colour and gauge
 });
 
-export const header = z.object({
-  id: headerName,
-  name: z.string().max(80).optional(),
+/** What two halves must have alike to go together. */
+const face = {
   positions: z.number().int().min(1).max(60),
   pitchMm: z.union([z.literal(2), z.literal(2.5), z.literal(2.54), z.literal(3.96), z.literal(5.08)]),
   keys: z.array(z.number().int().min(1).max(60)).default([]),
@@ -87,6 +95,12 @@ export const header = z.object({
   pinMm: z.number().min(0.3).max(4).optional(), // side of a square pin, diameter of a round one
   pinShape: z.enum(['square', 'round']).optional(),
   lock: z.enum(['friction', 'shroud', 'none']).optional(), // a friction wall stops a plug turned round, not one shifted; a shroud stops both
+};
+
+export const header = z.object({
+  id: headerName,
+  name: z.string().max(80).optional(),
+  ...face,
   pins: z.array(pin),
   beside: z.array(netId).optional(), // lines that run in the same loom; they count for the cautions
 });
@@ -216,20 +230,41 @@ export const illumination = z.object({
 });
 
 /** How the harness runs behind one tap: switches, loads or lamps by number, in order; a splice parts into branches. */
-export type Step = { switch: string } | { load: string } | { lamp: string } | { splice: string; branches: Step[][] };
+export type Step =
+  | { switch: string }
+  | { load: string }
+  | { lamp: string }
+  | { inline: string } // through a position of an in-line connector
+  | { splice: string; branches: Step[][] };
 export const step: z.ZodType<Step> = z.lazy(() =>
   z.union([
     z.object({ switch: z.string() }),
     z.object({ load: z.string() }),
     z.object({ lamp: z.string() }),
+    z.object({ inline: inlinePinName }),
     z.object({ splice: z.string(), branches: z.array(z.array(step)).min(1) }),
   ]),
 );
 export const chain = z.object({ tap: pinName, steps: z.array(step).min(1) });
 
+/** A plug in the middle of a cable: one half towards the boards, one away from them. Its positions are in a list of their own. */
+export const inlineConnector = z.object({
+  id: inlineName,
+  name: z.string().max(80).optional(),
+  place: z.string().max(120).optional(), // where it hangs: under the playfield, back left
+  ...face,
+  pinsOn: z.enum(['board', 'far']).optional(), // which half has the pins, the one towards the boards or the far one; absent: the far one
+});
+export const inlinePin = z.object({
+  pin: inlinePinName,
+  net: netId,
+  wires: z.array(wire).min(1).max(4).optional(), // of the half towards the boards; absent: one wire of the net's colour and gauge
+  far: z.array(wire).min(1).max(4).optional(), // of the far half; absent: as towards the boards
+});
+
 /** The keys of one connector as this machine has them; the two sides are looked at apart. */
 export const keysFound = z.object({
-  header: headerName,
+  header: connectorName,
   pins: z.array(z.number().int().min(1).max(60)).optional(), // positions whose pin is cut or missing; absent: not looked at
   plug: z.array(z.number().int().min(1).max(60)).optional(), // plugged positions of the housing; absent: not looked at
   on: date,
@@ -240,7 +275,7 @@ export const deviation = z.object({
   id: z.string().min(1).max(40),
   on: date,
   by: z.string().min(1).max(80),
-  place: z.object({ switch: z.string().optional(), pin: pinName.optional(), net: netId.optional() }),
+  place: z.object({ switch: z.string().optional(), pin: anyPin.optional(), net: netId.optional() }),
   manual: z.string().max(200), // what the manual says, in words
   here: z.string().max(200), // what this machine has, in words
   wire: colour.optional(), // the colour found, when a wire differs
@@ -270,6 +305,8 @@ export const machine = z.object({
   chains: z.array(chain).default([]),
   asFound: z.array(deviation).default([]),
   keysAsFound: z.array(keysFound).default([]),
+  inline: z.array(inlineConnector).max(60).optional(),
+  inlinePins: z.array(inlinePin).max(2000).optional(),
   photos,
   pinned: pins,
 });
@@ -286,6 +323,8 @@ export type Lamp = z.infer<typeof lamp>;
 export type Load = z.infer<typeof load>;
 export type Illumination = z.infer<typeof illumination>;
 export type Chain = z.infer<typeof chain>;
+export type InlineConnector = z.infer<typeof inlineConnector>;
+export type InlinePin = z.infer<typeof inlinePin>;
 export type KeysFound = z.infer<typeof keysFound>;
 export type ChartPhoto = z.infer<typeof chartPhoto>;
 export type Pinned = z.infer<typeof pinned>;

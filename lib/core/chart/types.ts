@@ -27,6 +27,17 @@ export interface Tap {
   loads: string[];
   lamps: string[];
 }
+/** A half of an in-line connector: the one towards the boards, or the far one. */
+export type Half = 'board' | 'far';
+/** An in-line connector with its positions; like a header, so that what holds of plugs on headers holds of it. */
+export interface Inline extends Omit<Header, 'beside'> {
+  place: string;
+  pinsOn: Half;
+}
+/** One position of an in-line connector: what goes through from one half to the other, and what is behind it. */
+export interface Through extends Omit<Tap, 'wires'> {
+  wires: Record<Half, WireEnd[]>;
+}
 /** A switch, matrix or direct, ready to show. */
 export interface Circuit {
   number: string; // as printed
@@ -56,6 +67,8 @@ export interface Chart {
   headers: ReadonlyMap<string, Header>;
   taps: ReadonlyMap<string, Tap[]>; // by net id, header order
   pins: ReadonlyMap<string, Tap>; // by pin name
+  inline: ReadonlyMap<string, Inline>; // in-line connectors
+  through: ReadonlyMap<string, Through>; // their positions, by name
   circuits: Circuit[]; // matrix switches by column then row, then direct ones
   circuit: ReadonlyMap<string, Circuit>; // by number, its further numbers too
   lamps: (Lamp & { number: string })[];

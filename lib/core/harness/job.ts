@@ -1,6 +1,8 @@
 /** The connectors of a job together: one plan of what to cut, from what, and what to buy, proved the best there is for each pitch. */
+
 import type { Header } from '../chart/schema';
 import type { Catalogue, HousingPart, Part, Stock } from '../parts/schema';
+import { partsFor } from './contacts';
 import { type CutStrip, type CuttingLimits, type CuttingPlan, planCuts, usualLimits } from './cutting';
 import { stripKinds } from './cutting-strips';
 import { noHousing } from './housing';
@@ -21,7 +23,7 @@ export function planHousings(
   offcuts: readonly Offcut[] = [],
   limits: CuttingLimits = usualLimits,
 ): Job {
-  const housings = catalogue.parts.filter((p): p is HousingPart => p.kind === 'housing');
+  const housings = partsFor(catalogue, 'sockets').parts.filter((p): p is HousingPart => p.kind === 'housing');
   const alike = (a: Header, b: Header) => samePitch(a.pitchMm, b.pitchMm) && pinRows(a) === pinRows(b);
   const groups = groupsOf(connectors, alike).map((group) => {
     const { header } = group[0]!;

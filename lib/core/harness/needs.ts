@@ -43,13 +43,13 @@ export function chooseHeader(header: Header, catalogue: Catalogue, stock: Stock)
   return { part: null, name, from: header.positions, cut: null };
 }
 
-type Planned = Pick<ConnectorPlan, 'header' | 'housing' | 'terminals' | 'keys' | 'newHeader'> & {
+type Planned = Pick<ConnectorPlan, 'half' | 'header' | 'housing' | 'terminals' | 'keys' | 'newHeader'> & {
   rows: readonly PlanRow[];
   headerSide: 'sound' | 'reflow' | 'replace';
   saveKey: boolean;
 };
 
-export function needsOf({ header, housing, rows, terminals, keys, newHeader, headerSide, saveKey }: Planned): Need[] {
+export function needsOf({ half, header, housing, rows, terminals, keys, newHeader, headerSide, saveKey }: Planned): Need[] {
   const from = `connector plan ${header.id}`;
   const needs: Need[] = [];
   if (housing.how !== 'none') {
@@ -64,7 +64,7 @@ export function needsOf({ header, housing, rows, terminals, keys, newHeader, hea
   for (const t of terminals)
     needs.push({ part: t.part, name: t.name, quantity: t.total, from, note: `${t.fitted} fitted, ${t.spare} spare, ${t.samples} samples` });
   needs.push(...pigtailNeeds(rows, from));
-  if (keys.positions.length > 0 && !saveKey)
+  if (keys.positions.length > 0 && !saveKey && half?.contacts !== 'pins')
     needs.push({ ...(keys.part && { part: keys.part }), name: `Keying plug, ${header.pitchMm} mm`, quantity: keys.positions.length, from });
   if (headerSide !== 'sound') needs.push({ name: 'Solder with flux', quantity: 1, from, note: `${header.positions} joints` });
   if (newHeader) {

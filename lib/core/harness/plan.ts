@@ -1,4 +1,6 @@
 /** The connector plan: every wire in order, its terminal, the housing, the key, the parts, the cautions and the order of work. */
+import { halfChart } from '../chart/half-chart';
+import { halfName, halves, splitHalf } from '../chart/inline';
 import { keysOnMachine } from '../chart/keys';
 import { pinOf } from '../chart/names';
 import type { Header } from '../chart/schema';
@@ -6,6 +8,7 @@ import type { Chart } from '../chart/types';
 import { housingName } from '../chart/views';
 import type { Catalogue, HousingPart, Stock, TerminalPart } from '../parts/schema';
 import { cautionsFor } from './cautions';
+import { partsFor } from './contacts';
 import { reservoirsOf } from './discharge';
 import { foundHere } from './found-here';
 import { groupsOf, linksOf } from './groups';
@@ -28,28 +31,50 @@ export interface PlanChoices {
   job?: { housing: JobShare | null; header: JobShare | null };
 }
 
-/** Plans the re-termination of one header's harness end: a new housing with a crimp terminal on every wire. Unknown header: a message and a mend. */
+/**
+ * Plans the re-termination of one header's harness end, or of one half of an in-line connector (`X1F`): a new housing with a crimp terminal on
+ * every wire. Unknown header: a message and a mend.
+ */
 export function planConnector(chart: Chart, headerId: string, catalogue: Catalogue, stock: Stock, choices: PlanChoices): PlanResult {
-  const charted = chart.headers.get(headerId);
-  if (!charted) return unknownHeader(chart, headerId);
-  const found = keysOnMachine(chart, headerId);
+  const named = splitHalf(headerId);
+  const half = named && halfChart(chart, named.connector, named.half);
+  if (!half) {
+    const header = chart.headers.get(headerId);
+    return header ? planOf(chart, header, partsFor(catalogue, 'sockets'), stock, choices, null) : unknownHeader(chart, headerId);
+  }
+  const { title, contacts, mate } = half;
+  // There is no board behind it.
+  const own: PlanChoices = { ...choices, headerSide: 'sound' };
+  return planOf(half.chart, half.header, partsFor(catalogue, contacts), stock, own, { title, contacts, mate });
+}
+
+function planOf(
+  chart: Chart,
+  charted: Header,
+  catalogue: Catalogue,
+  stock: Stock,
+  choices: PlanChoices,
+  half: ConnectorPlan['half'],
+): PlanResult {
+  const found = keysOnMachine(chart, charted.id);
   const header = { ...charted, keys: found.pins }; // this machine's pins go before its chart
   const { headerSide, saveKey, pigtails = [], job = null } = choices;
   const { choice: housing, housing: part } = housingFor(header, catalogue, stock, job?.housing ?? null);
   const offered = catalogue.parts.filter((p): p is TerminalPart => p.kind === 'terminal' && (!part || part.terminals.includes(p.id)));
   const rows = rowsOf({ chart, header, terminals: offered, catalogue, stock, pigtails: new Set(pigtails) });
   const terminals = terminalUse(rows, offered, stock);
-  const keys = keysOf(header, catalogue, stock);
+  const keys = half?.contacts === 'pins' ? leftEmpty(header) : keysOf(header, catalogue, stock);
   const newHeader = headerSide !== 'replace' ? null : job?.header ? headerOf(job.header) : chooseHeader(header, catalogue, stock);
   const name = housingName(header.id);
   const loads = loadsOf(chart, header, rows, offered);
   const groups = groupsOf(chart, header);
   const reservoirs = reservoirsOf(chart, header);
-  const work = { header, housingName: name, rows, terminals, housing, keys, newHeader, headerSide, saveKey, groups, reservoirs };
+  const work = { half, header, housingName: name, rows, terminals, housing, keys, newHeader, headerSide, saveKey, groups, reservoirs };
   const steps = stepsFor(work);
   const plan: ConnectorPlan = {
     header,
     housingName: name,
+    half,
     rows,
     housing,
     newHeader,
@@ -69,12 +94,12 @@ export function planConnector(chart: Chart, headerId: string, catalogue: Catalog
     asFound: foundHere(chart, header),
     steps,
     minutes: steps.reduce((sum, s) => sum + s.minutes, 0),
-    needs: needsOf({ header, housing, rows, terminals, keys, newHeader, headerSide, saveKey }),
+    needs: needsOf({ half, header, housing, rows, terminals, keys, newHeader, headerSide, saveKey }),
     problems: [
       ...rows.flatMap((r) => r.problems),
       ...beyondEnd(header),
-      ...keyProblems(keys, saveKey),
-      ...plugProblems(header, found.plug),
+      ...(half?.contacts === 'pins' ? [] : keyProblems(keys, saveKey)),
+      ...(half ? halvesApart(header, found.plug, half) : plugProblems(header, found.plug)),
       ...loadProblems(header, loads),
       ...withoutPull(rows),
       ...(housing.how === 'none' ? [{ level: 'error', message: housing.message, mend: housing.mend } satisfies Problem] : []),
@@ -90,7 +115,7 @@ function housingFor(header: Header, catalogue: Catalogue, stock: Stock, share: J
 }
 
 function unknownHeader(chart: Chart, headerId: string): PlanResult {
-  const known = [...chart.headers.keys()];
+  const known = [...chart.headers.keys(), ...[...chart.inline.keys()].flatMap((x) => halves.map((half) => halfName(x, half)))];
   return {
     ok: false,
     message: headerId === '' ? 'No header is chosen.' : `${chart.title} has no header ${headerId}.`,
@@ -116,6 +141,26 @@ function keyProblems(keys: ConnectorPlan['keys'], saveKey: boolean): Problem[] {
       level: 'warning',
       message: `Position ${keys.positions.join(' and ')} needs a keying plug, and the catalogue has none of this pitch.`,
       mend: 'Save the old one, or add a plug to the catalogue. An improvised plug works loose.',
+    },
+  ];
+}
+
+/** In a half with pins a key is a position without one: nothing to buy. */
+const leftEmpty = ({ keys, positions }: Header): ConnectorPlan['keys'] => ({
+  positions: [...new Set(keys)].filter((key) => key <= positions).sort((a, b) => a - b),
+  part: null,
+  onHand: 0,
+});
+
+/** The two halves were found keyed otherwise: they go together shifted or turned, or not at all. */
+function halvesApart(header: Header, own: readonly number[], { mate, title }: NonNullable<ConnectorPlan['half']>): Problem[] {
+  const at = (keys: readonly number[]) => (keys.length > 0 ? `at ${[...keys].sort((a, b) => a - b).join(' and ')}` : 'nowhere');
+  if (at(own) === at(header.keys)) return [];
+  return [
+    {
+      level: 'warning',
+      message: `${title} was found keyed ${at(own)}, ${mate} ${at(header.keys)}.`,
+      mend: `Key the new half as ${mate} is. Look first: they may have gone together shifted.`,
     },
   ];
 }

@@ -8,7 +8,7 @@ import type { ConnectorPlan, HeaderChoice, HousingChoice, WorkStep } from './typ
 
 export type Work = Pick<
   ConnectorPlan,
-  'header' | 'housingName' | 'rows' | 'terminals' | 'housing' | 'keys' | 'newHeader' | 'groups' | 'reservoirs'
+  'half' | 'header' | 'housingName' | 'rows' | 'terminals' | 'housing' | 'keys' | 'newHeader' | 'groups' | 'reservoirs'
 > & {
   headerSide: 'sound' | 'reflow' | 'replace';
   saveKey: boolean;
@@ -16,7 +16,7 @@ export type Work = Pick<
 
 /** In order; a step is there only when this plan calls for it. */
 export function stepsFor(work: Work): WorkStep[] {
-  const { header, housingName, rows, terminals, housing, keys, newHeader, headerSide, saveKey, groups, reservoirs } = work;
+  const { half, header, housingName, rows, terminals, housing, keys, newHeader, headerSide, saveKey, groups, reservoirs } = work;
   const wired = rows.filter((r) => r.wires.length > 0);
   const further = wired.reduce((sum, r) => sum + r.wires.length - 1, 0);
   const pigtails = rows.flatMap((r) => (r.pigtail?.chosen ? [{ position: r.position, ...r.pigtail }] : []));
@@ -30,9 +30,19 @@ export function stepsFor(work: Work): WorkStep[] {
   const list: (WorkStep | false)[] = [
     step('power-off', minutes.powerOff, 'Power off, mains plug out', 'The plug itself, where you can see it.'),
     step('charge', minutes.charge, 'Capacitors discharged and measured', chargeWords(reservoirs)),
-    step('batteries', minutes.batteries, 'Batteries out', 'Look for leakage round the header while you are there.'),
+    step(
+      'batteries',
+      minutes.batteries,
+      'Batteries out',
+      half ? 'On the boards that it leads to.' : 'Look for leakage round the header while you are there.',
+    ),
     step('photo', minutes.photo, 'Photo of the old housing in place', 'With the wires to be read on it.'),
-    step('mark', minutes.mark, `Position ${at(1)} marked on both halves`, `On ${header.id} and on the old housing.`),
+    step(
+      'mark',
+      minutes.mark,
+      `Position ${at(1)} marked on both halves`,
+      half ? `On ${half.mate} and on the old half.` : `On ${header.id} and on the old housing.`,
+    ),
     headerSide === 'reflow' &&
       step(
         'reflow',
@@ -56,6 +66,15 @@ export function stepsFor(work: Work): WorkStep[] {
       ),
     housing.how === 'shared' && step('cut', minutes.cut, `New housing cut to ${housing.positions}`, sharedCut(housing)),
     keys.positions.length > 0 &&
+      half?.contacts === 'pins' &&
+      step(
+        'key',
+        minutes.key,
+        `Position ${keys.positions.map(at).join(' and ')} stays without a pin`,
+        `The socket opposite, in ${half.mate}, is plugged.`,
+      ),
+    keys.positions.length > 0 &&
+      half?.contacts !== 'pins' &&
       step(
         'key',
         minutes.key,
@@ -88,11 +107,20 @@ export function stepsFor(work: Work): WorkStep[] {
         'continuity',
         wired.length * minutes.perContinuity,
         'Each pin to its first lug measured',
-        'With the housing off the header, wire by wire, moving the wire.',
+        half
+          ? `With the halves apart, wire by wire, moving the wire${half.contacts === 'pins' ? '' : '; the probe beside the contact, never into it'}.`
+          : 'With the housing off the header, wire by wire, moving the wire.',
       ),
     wired.length > 0 &&
       step('groups', minutes.groups + groups.length * minutes.perGroup, 'Measured groups match the net list', groupWords(groups, at)),
-    step('reseat', minutes.reseat, `${housingName} seated, batteries in, power on`, seatingWords(at(1))[header.lock ?? 'unknown']),
+    half
+      ? step(
+          'reseat',
+          minutes.reseat,
+          `${housingName} and ${half.mate} together, batteries in, power on`,
+          togetherWords(at(1), half.mate)[header.lock ?? 'unknown'],
+        )
+      : step('reseat', minutes.reseat, `${housingName} seated, batteries in, power on`, seatingWords(at(1))[header.lock ?? 'unknown']),
     step('proof', minutes.proof, 'Fault proved gone', 'Cold, warm, with coils firing, by ball.'),
   ];
   return list.filter((s): s is WorkStep => s !== false);
@@ -119,6 +147,17 @@ const seatingWords = (first: string) => ({
   none: `Nothing stops it turned round or shifted by one: position ${first} to the mark, and count the free pins at both ends.`,
   unknown: `Not shifted by one: position ${first} to the mark.`,
 });
+
+/** The same for two halves that hang in a cable. */
+const togetherWords = (first: string, mate: string) => {
+  const match = `position ${first} to position ${first}, and the colours of each position held against those of ${mate}`;
+  return {
+    shroud: 'A shroud stops them turned round or shifted: if they do not go together, look, and never press harder.',
+    friction: `Not shifted by one, which a friction wall does not stop: ${match}.`,
+    none: `Nothing stops them turned round or shifted by one: ${match}.`,
+    unknown: `Not shifted by one: ${match}.`,
+  };
+};
 
 /** An insulation-displacement slot has marked its wire, and is not used again on the same spot. */
 const oldEnd = {

@@ -146,6 +146,8 @@ export interface WorkStep {
 export interface ConnectorPlan {
   header: Header;
   housingName: string; // A3P4
+  /** Set of a half of an in-line connector: its title, its contacts, the half that it goes together with. */
+  half: { title: string; contacts: 'pins' | 'sockets'; mate: string } | null;
   rows: PlanRow[];
   housing: HousingChoice;
   newHeader: HeaderChoice | null; // null: the header stays

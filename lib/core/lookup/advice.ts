@@ -1,7 +1,7 @@
 /** What to say when a clue leads nowhere: what could not be read, and what to try. */
 import type { Chart } from '../chart/types';
 import { formatWire } from '../wire/format';
-import type { Piece } from './clue';
+import { designatorOf, type Piece } from './clue';
 import type { Candidate } from './types';
 
 export function adviceFor(chart: Chart, unread: readonly Piece[]): string[] {
@@ -14,13 +14,13 @@ export function adviceFor(chart: Chart, unread: readonly Piece[]): string[] {
 function missing(chart: Chart, piece: Piece): string {
   switch (piece.is) {
     case 'pin': {
-      const known = [...chart.headers.values()].filter(({ id }) => id === `${piece.board}J${piece.connector}`);
+      const known = [...chart.headers.values(), ...chart.inline.values()].filter(({ id }) => id === designatorOf(piece));
       return known[0]
         ? `${known[0].id} has positions 1 to ${known[0].positions}, so there is no “${piece.text}”.`
         : noHeader(chart, piece.text);
     }
     case 'lettered-pin': {
-      const known = [...chart.headers.values()].find(({ id }) => id === `${piece.board}J${piece.connector}`);
+      const known = [...chart.headers.values()].find(({ id }) => id === designatorOf(piece));
       if (!known) return noHeader(chart, piece.text);
       return known.numbering === 'lettered'
         ? `${known.id} has no letter ${piece.letter}; letters may be left out, so look at the board.`
@@ -54,7 +54,8 @@ function missing(chart: Chart, piece: Piece): string {
   }
 }
 
-const noHeader = (chart: Chart, text: string) => `There is no “${text}” here; the connectors are ${[...chart.headers.keys()].join(', ')}.`;
+const noHeader = (chart: Chart, text: string) =>
+  `There is no “${text}” here; the connectors are ${[...chart.headers.keys(), ...chart.inline.keys()].join(', ')}.`;
 
 function examples(chart: Chart): string {
   const circuit = chart.circuits[0];

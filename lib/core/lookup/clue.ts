@@ -20,9 +20,28 @@ export type Piece = { text: string } & (
   | { is: 'word'; word: string }
 );
 
+/** In place of a board: the connector hangs in a cable. */
+export const inLine = 'X';
+/** `A3J4`, or `X1`; without a board the end of the name. */
+export const designatorOf = ({ board, connector }: { board: string | null; connector: number }): string =>
+  board === inLine ? `${inLine}${connector}` : `${board ?? ''}J${connector}`;
+
 type Reader = (rest: string, alone: boolean, stripeOrder: StripeOrder) => { piece: Piece; length: number } | null;
 
 const readers: Reader[] = [
+  byPattern(/^x ?(\d{1,2})(?: ?[-.:/#] ?| ?(?:pin|position|pos) ?| )(\d{1,2})(?= |$)/, (text, [, connector, position]) => ({
+    text: text.toUpperCase(),
+    is: 'pin',
+    board: inLine,
+    connector: Number(connector),
+    position: Number(position),
+  })),
+  byPattern(/^x(\d{1,2})(?= |$)/, (text, [, connector]) => ({
+    text: text.toUpperCase(),
+    is: 'header',
+    board: inLine,
+    connector: Number(connector),
+  })),
   byPattern(
     /^(?:(a\d{1,2})[ -]?)?[jp](\d{1,2})(?: ?[-.:/#] ?| ?(?:pin|position|pos) ?| )(\d{1,2})(?= |$)/,
     (text, [, board, connector, position]) => ({

@@ -40,6 +40,7 @@ function allClues(chart: Chart): string[] {
     ...chart.loads.flatMap((l) => [l.number, `${l.kind} ${l.number}`, l.name]),
     ...chart.lamps.flatMap((l) => [`lamp ${l.number}`, l.name]),
     ...[...chart.headers.values()].flatMap(({ id, positions }) => connector(id, positions)),
+    ...[...chart.inline.values()].flatMap(({ id, positions }) => inLine(id, positions)),
     ...[...chart.nets.values()].flatMap((net) =>
       net.kind === 'load' ? [] : [netTitle(chart, net.id), ...lineNames(net.kind, net.number)],
     ),
@@ -70,6 +71,11 @@ function connector(header: string, positions: number): string[] {
   ]);
   return [header, housing, short, ...pins];
 }
+
+const inLine = (id: string, positions: number): string[] => [
+  id,
+  ...Array.from({ length: positions }, (_, i) => i + 1).flatMap((n) => [`${id}-${n}`, `${id} ${n}`, `${id} pin ${n}`, `${id}.${n}`]),
+];
 
 function lineNames(kind: string, number: number | undefined): string[] {
   const [, matrix, axis = ''] = /^(switch|lamp)-(column|row)$/.exec(kind) ?? [];

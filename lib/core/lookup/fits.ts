@@ -1,10 +1,11 @@
 /** What each piece of a clue fits on a chart, how well, and why in words. */
+import { connectorOf } from '../chart/inline';
 import { boardOf, netTitle, pinOf, splitPin } from '../chart/names';
 import { positionLabel } from '../chart/positions';
 import type { Header } from '../chart/schema';
 import type { Chart } from '../chart/types';
 import { joinColour } from '../wire/format';
-import type { Piece } from './clue';
+import { designatorOf, inLine, type Piece } from './clue';
 import { perChart } from './per-chart';
 import { keyOf, type Thing } from './things';
 import { hear, vocabularyOf } from './vocabulary';
@@ -42,8 +43,11 @@ export function fitsOf(chart: Chart, things: readonly Thing[], piece: Piece): Fi
           );
         return fits;
       }, new Map());
-    case 'header':
-      return headers(chart, piece).reduce<Fits>((fits, { id }) => keep(fits, keyOf('header', id), 1, `connector ${id}`), new Map());
+    case 'header': {
+      // A switch may be numbered X1, too.
+      const fits = piece.board === inLine ? numberFits(chart, { number: piece.text, of: null }) : new Map();
+      return headers(chart, piece).reduce<Fits>((all, { id }) => keep(all, keyOf('header', id), 1, `connector ${id}`), fits);
+    }
     case 'board': {
       const fits = numberFits(chart, { number: piece.board, of: null });
       for (const { id } of chart.headers.values())
@@ -83,20 +87,22 @@ function keep(fits: Fits, key: string, strength: number, reason: string, named?:
 }
 
 /** Positions beside which that letter is printed; capitals and small letters sound alike. */
-const lettered = (header: Header, letter: string): number[] =>
+const lettered = (header: Omit<Header, 'beside'>, letter: string): number[] =>
   header.numbering === 'lettered'
     ? Array.from({ length: header.positions }, (_, i) => i + 1).filter((p) => positionLabel(header, p).toUpperCase() === letter)
     : [];
 
 function pinInWords(chart: Chart, pin: string): string {
-  const net = chart.pins.get(pin)?.net;
+  const net = (chart.pins.get(pin) ?? chart.through.get(pin))?.net;
   if (net !== undefined) return `${pin} carries ${lower(netTitle(chart, net))}`;
   const at = splitPin(pin);
-  return at && chart.headers.get(at.header)?.keys.includes(at.position) ? `${pin} is the key` : `${pin} is not used`;
+  return at && connectorOf(chart, at.header)?.keys.includes(at.position) ? `${pin} is the key` : `${pin} is not used`;
 }
 
-const headers = (chart: Chart, { board, connector }: { board: string | null; connector: number }): Header[] =>
-  [...chart.headers.values()].filter(({ id }) => (board ? id === `${board}J${connector}` : id.endsWith(`J${connector}`)));
+const headers = (chart: Chart, { board, connector }: { board: string | null; connector: number }): Omit<Header, 'beside'>[] =>
+  [...chart.headers.values(), ...chart.inline.values()].filter(({ id }) =>
+    board ? id === designatorOf({ board, connector }) : id.endsWith(designatorOf({ board, connector })),
+  );
 
 /** A bare number is a switch's first; a word of a name ("Lantern 1") or a lamp's comes after. */
 function numberFits(chart: Chart, { number, of }: Pick<Extract<Piece, { is: 'number' }>, 'number' | 'of'>): Fits {
@@ -155,6 +161,11 @@ const wiresAt = perChart((chart): readonly WireAt[] => [
       .filter(({ colour }) => colour !== chart.nets.get(net)?.colour)
       .map(({ colour }) => ({ key: keyOf('pin', pin), colour, before: `a wire at ${pin} is ${colour}`, after: '' })),
   ),
+  ...[...chart.through.values()].flatMap(({ pin, net, wires }) =>
+    [...new Set([...wires.board, ...wires.far].map(({ colour }) => colour))]
+      .filter((colour) => colour !== chart.nets.get(net)?.colour)
+      .map((colour) => ({ key: keyOf('pin', pin), colour, before: `a wire at ${pin} is ${colour}`, after: '' })),
+  ),
   ...chart.asFound.flatMap(({ place, wire, on, manual }) => {
     const key = placeKey(chart, place);
     return wire && key ? [{ key, colour: wire, before: `${wire} was found here on ${on}`, after: `; the manual says: ${manual}` }] : [];
@@ -179,7 +190,7 @@ function wireFits(chart: Chart, things: readonly Thing[], readings: readonly Rea
 
 function placeKey(chart: Chart, place: { switch?: string; pin?: string; net?: string }): string | null {
   if (place.switch !== undefined && chart.circuit.has(place.switch)) return keyOf('circuit', place.switch);
-  if (place.pin !== undefined && chart.pins.has(place.pin)) return keyOf('pin', place.pin);
+  if (place.pin !== undefined && (chart.pins.has(place.pin) || chart.through.has(place.pin))) return keyOf('pin', place.pin);
   return place.net !== undefined && chart.nets.has(place.net) ? keyOf('line', place.net) : null;
 }
 

@@ -41,8 +41,8 @@ export function lookup(chart: Chart, clue: string, pick?: string): LookupResult 
 function sameFor(result: LookupResult, text: string): LookupResult {
   if (result.outcome === 'empty' || result.clue === text) return result;
   if (result.outcome !== 'one') return { ...result, clue: text };
-  const { outcome, candidate, circuit, line, face, circuits } = result;
-  return { outcome, clue: text, candidate, circuit, line, face, circuits };
+  const { outcome, candidate, circuit, line, face, far, circuits } = result;
+  return { outcome, clue: text, candidate, circuit, line, face, ...(far && { far }), circuits };
 }
 
 /** The general reading, from the first letter. */
@@ -117,6 +117,6 @@ function withNotes(candidate: Candidate, all: Candidate[], unread: readonly Piec
 }
 
 function one(chart: Chart, clue: string, candidate: Candidate): LookupResult {
-  const { circuit, line, face, circuits } = answerOf(chart, candidate);
-  return { outcome: 'one', clue, candidate, circuit, line, face, circuits };
+  const { circuit, line, face, far, circuits } = answerOf(chart, candidate);
+  return { outcome: 'one', clue, candidate, circuit, line, face, ...(far && { far }), circuits };
 }

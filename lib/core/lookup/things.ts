@@ -52,6 +52,8 @@ function makeThings(chart: Chart): Thing[] {
     ...pins.flatMap(({ pin, header }) => [keyOf('pin', pin), keyOf('header', header)]),
   ];
   const allTaps = (nets: string[]) => nets.flatMap((net) => chart.taps.get(net) ?? []);
+  const throughFor = (number: string, nets: readonly string[]) =>
+    [...chart.through.values()].filter(({ net, behind }) => nets.includes(net) && behind.includes(number));
   const lampNets = (lamp: { column: number; row: number }) => [`lamp-column.${lamp.column}`, `lamp-row.${lamp.row}`];
   return [
     ...[...chart.circuit.values()].map((c) =>
@@ -61,10 +63,7 @@ function makeThings(chart: Chart): Thing[] {
         `${c.number} ${c.name}`,
         c.name,
         c.location,
-        hanging(
-          c.nets,
-          c.nets.flatMap((net) => tapsOf(chart, c, net)),
-        ),
+        hanging(c.nets, [...c.nets.flatMap((net) => tapsOf(chart, c, net)), ...throughFor(c.number, c.nets)]),
       ),
     ),
     ...chart.loads.map((l) =>
@@ -74,11 +73,11 @@ function makeThings(chart: Chart): Thing[] {
       thing('lamp', l.number, `Lamp ${l.number} ${l.name}`, l.name, '', hanging(lampNets(l), allTaps(lampNets(l)))),
     ),
     ...[...chart.nets.values()].map((net) => thing('line', net.id, lineTitle(chart, net), lineName(chart, net), '', [])),
-    ...[...chart.headers.values()].flatMap((header) => [
+    ...[...chart.headers.values(), ...chart.inline.values()].flatMap((header) => [
       thing('header', header.id, header.name ? `${header.id} ${header.name}` : header.id, header.name ?? '', '', []),
       ...Array.from({ length: header.positions }, (_, i) => {
         const pin = pinOf(header.id, i + 1);
-        const net = chart.pins.get(pin)?.net;
+        const net = (chart.pins.get(pin) ?? chart.through.get(pin))?.net;
         return thing('pin', pin, pin, '', '', [keyOf('header', header.id), ...(net ? [keyOf('line', net)] : [])]);
       }),
     ]),

@@ -1,12 +1,13 @@
 /** What a lookup gives. Made by `lookup(chart, clue)`. */
 
 import type { Deviation, Header, NetKind } from '../chart/schema';
-import type { Circuit, Tap, WireEnd } from '../chart/types';
+import type { Circuit, Tap, Through, WireEnd } from '../chart/types';
 
 /** A header as a drawing needs it: one entry a position, in order from position 1. */
 export interface FaceView {
   header: Header;
   housing: string; // A3P4
+  contacts?: 'pins'; // of a half of an in-line connector that has pins
   positions: { position: number; key: boolean; wires: WireEnd[]; net: string; label: string; lit: boolean; found?: string[] }[]; // found: colours that this machine has there instead
 }
 /** A line of a circuit with everything a bench needs. */
@@ -18,6 +19,8 @@ export interface LineView {
   part: string; // driven by / read by; may be empty
   does: 'driven by' | 'read by' | '';
   taps: Tap[];
+  /** In-line connectors on the way, from the board outwards; of a circuit only those that its own wire passes. */
+  through: (Through & { place: string })[];
   faces: FaceView[]; // one a header that carries the line
   asFound: Deviation[]; // that touch the line; within a circuit only those that touch the circuit too
 }
@@ -50,4 +53,13 @@ export type LookupResult =
   /** `guesses`: what the clue would fit if a wire of it were a faded one of the chart; the advice names them too. */
   | { outcome: 'none'; clue: string; advice: string[]; guesses?: Candidate[] }
   | { outcome: 'several'; clue: string; candidates: Candidate[] }
-  | { outcome: 'one'; clue: string; candidate: Candidate; circuit?: CircuitView; line?: LineView; face?: FaceView; circuits: Circuit[] };
+  | {
+      outcome: 'one';
+      clue: string;
+      candidate: Candidate;
+      circuit?: CircuitView;
+      line?: LineView;
+      face?: FaceView;
+      far?: FaceView;
+      circuits: Circuit[];
+    };

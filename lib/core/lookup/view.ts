@@ -1,5 +1,7 @@
 /** A header, a line or a circuit as a bench needs it: wires, taps, faces, siblings, what was found to differ. */
 import { foundAtPin, foundColours, foundOnLine } from '../chart/found';
+import { halfChart } from '../chart/half-chart';
+import { splitHalf } from '../chart/inline';
 import { netTitle } from '../chart/names';
 import type { Net } from '../chart/schema';
 import type { Chart, Circuit, Tap } from '../chart/types';
@@ -8,8 +10,14 @@ import { tapsOf } from './runs';
 import { pressOf, siblingsOf } from './siblings';
 import type { CircuitView, FaceView, LineView } from './types';
 
-/** A header position by position, `lit` ones marked. Null when the chart has no such header. */
+/** A header, or a half of an in-line connector (`X1F`), position by position, `lit` ones marked. Null when the chart has no such thing. */
 export function faceView(chart: Chart, headerId: string, lit: readonly number[] = []): FaceView | null {
+  const half = chart.headers.has(headerId) ? null : splitHalf(headerId);
+  const there = half && halfChart(chart, half.connector, half.half);
+  if (there) {
+    const face = faceView(there.chart, headerId, lit);
+    return face && there.contacts === 'pins' ? { ...face, contacts: 'pins' } : face;
+  }
   const header = chart.headers.get(headerId);
   if (!header) return null;
   return {
@@ -48,6 +56,7 @@ export function lineView(chart: Chart, netId: string, lit?: readonly string[]): 
     part: net.part ?? '',
     does: net.part ? doesOf(chart, net.kind) : '',
     taps,
+    through: throughOn(chart, netId),
     faces: [...new Set(taps.map((tap) => tap.header))].flatMap((header) => {
       const positions = taps.filter((tap) => tap.header === header && isLit(tap)).map((tap) => tap.position);
       return faceView(chart, header, positions) ?? [];
@@ -58,6 +67,13 @@ export function lineView(chart: Chart, netId: string, lit?: readonly string[]): 
       taps.filter(isLit).map((tap) => tap.pin),
     ),
   };
+}
+
+/** The in-line positions of a line, those nearer to the board first. */
+function throughOn(chart: Chart, net: string): LineView['through'] {
+  const all = [...chart.through.values()].filter((through) => through.net === net);
+  const near = [...all].sort((a, b) => b.behind.length - a.behind.length);
+  return near.map((through) => ({ ...through, place: chart.inline.get(through.header)?.place ?? '' }));
 }
 
 /** A strobed line is driven, its cross lines are read; charts differ in which they call columns. */
@@ -88,7 +104,8 @@ export function circuitView(chart: Chart, number: string): CircuitView | null {
     lines: circuit.nets.flatMap((net) => {
       const pins = tapsOf(chart, circuit, net).map((tap) => tap.pin);
       const line = lineView(chart, net, pins);
-      return line ? { ...line, asFound: line.asFound.filter((d) => asFound.includes(d)) } : [];
+      const through = line?.through.filter(({ behind }) => behind.includes(circuit.number)) ?? [];
+      return line ? { ...line, through, asFound: line.asFound.filter((d) => asFound.includes(d)) } : [];
     }),
     press: pressOf(chart, circuit),
     siblings: siblingsOf(chart, circuit),

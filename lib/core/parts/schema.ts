@@ -35,6 +35,7 @@ export const part = z.discriminatedUnion('kind', [
     stripMm: z.number().positive(),
     /** [positions loaded in the housing, share of `amps` left], from the part's data sheet. Absent: the table in harness/derate.ts. */
     derate: z.array(z.tuple([z.number().int().min(1), z.number().gt(0).max(1)])).optional(),
+    gender: z.enum(['pin', 'socket']).optional(), // absent: a socket, which goes on a pin
     contact: z.enum(['one-sided', 'two-sided']).optional(), // on how many sides it holds the pin
     pin: pinShape.optional(), // shape and size of the pin that it is made for
     pinMm: pinSize.optional(),

@@ -27,8 +27,10 @@ export interface ChainSwitch {
   run: number; // in the wire that leads to it
   other: { title: string; colour: string } | null; // its other line; null: to ground
 }
+/** A joint of the harness from which others go on: a splice, or a position of an in-line connector with its one way on. */
 export interface ChainSplice {
   is: 'splice';
+  what: 'Splice' | 'In line';
   name: string;
   share: number;
   branches: ChainNode[][];
@@ -75,11 +77,28 @@ export function chainPlan(chart: Chart, net: string, { shares, onSwitch, seen }:
     };
   };
   const nodesOf = (steps: readonly Step[], pin: string): ChainNode[] =>
-    steps.flatMap((step): ChainNode[] => {
+    steps.flatMap((step, k): ChainNode[] => {
+      if (steps.slice(0, k).some((before) => 'inline' in before)) return []; // drawn as what is beyond it
+      if ('inline' in step) {
+        const on = nodesOf(steps.slice(k + 1), pin);
+        const name = step.inline;
+        return on.length > 0
+          ? [
+              {
+                is: 'splice',
+                what: 'In line',
+                name,
+                share: share(`inline ${name}`) + share(`plug ${name.replace(/-\d+$/, '')}`),
+                branches: [on],
+              },
+            ]
+          : [];
+      }
       if ('splice' in step)
         return [
           {
             is: 'splice',
+            what: 'Splice',
             name: step.splice,
             share: share(`splice ${net} ${step.splice}`),
             branches: step.branches.map((branch) => nodesOf(branch, pin)).filter((branch) => branch.length > 0),
@@ -123,7 +142,7 @@ export function chainLines(plan: ChainPlan): { what: string; seen: string; share
   const nodes = (list: readonly ChainNode[]): ReturnType<typeof line>[] =>
     list.flatMap((node) =>
       node.is === 'splice'
-        ? [line(`Splice ${node.name}`, node.share), ...node.branches.flatMap(nodes)]
+        ? [line(`${node.what} ${node.name}`, node.share), ...node.branches.flatMap(nodes)]
         : [
             line(`Wire to ${node.number}`, node.run),
             line(`${node.number} ${node.name}${node.other ? `, ${node.other.title} ${node.other.colour}` : ''}`, node.own, node.words),

@@ -23,6 +23,7 @@ export function Opening({ view, position, x, y, size }: { view: EndView; positio
     );
   }
   switch (view) {
+    case 'Q2':
     case 'H1':
       return (
         <>
@@ -38,6 +39,7 @@ export function Opening({ view, position, x, y, size }: { view: EndView; positio
         </>
       );
     case 'P1':
+    case 'Q1':
       return <circle cx={x} cy={y} r={round(size / 2)} className="mid paper" />;
     case 'P2':
       return (

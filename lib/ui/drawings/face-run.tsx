@@ -1,5 +1,5 @@
 /** A row of positions of an end view: the body, what one sees at each position, its wires, numbers and names. */
-import { type EndView, endViews } from '@/lib/core/chart/views';
+import { type EndView, endViews, wiresInFront } from '@/lib/core/chart/views';
 import type { FaceView } from '@/lib/core/lookup/types';
 import { splitColour } from './colours';
 import { Opening } from './face-opening';
@@ -66,7 +66,7 @@ export function FaceRun(props: Placed) {
           ),
       )}
       {/* At the wire entry the wires come towards the reader, over the body; from the other side they hide behind it. */}
-      {view === 'P2' && wires}
+      {endViews[view].part === 'Housing' && !wiresInFront(view) && wires}
       <path d={bodyOutline(x, y, run.length * pitch, height, brokenLeft, brokenRight)} className="mid plate-fill" />
       {/* The lock: a ramp on the housing, the tall back wall of the header. It stays on top in every view. */}
       {!lock ? null : endViews[view].part === 'Housing' ? (
@@ -77,7 +77,7 @@ export function FaceRun(props: Placed) {
       {each((p, k) => (
         <Opening view={view} position={p} x={centre(k)} y={middle} size={Math.min(30, pitch * 0.52)} />
       ))}
-      {view === 'P1' && wires}
+      {wiresInFront(view) && wires}
       {run.map((p, k) => p.position === 1 && <PinOne key="one" x={centre(k)} y={y - 1} tip="down" />)}
       {run.map((p, k) => (
         <text key={p.position} x={centre(k)} y={y - 13} className={p.lit ? `${numerals} lit` : numerals}>

@@ -5,12 +5,20 @@ import { Flip } from '../flip';
 import { Face } from './face';
 import { Positions } from './positions';
 
-export function Faces({ face, idPrefix, views = ['P1', 'P2'] }: { face: FaceView; idPrefix: string; views?: readonly EndView[] }) {
+export function Faces({
+  face,
+  idPrefix,
+  views = face.contacts === 'pins' ? ['Q1', 'Q2'] : ['P1', 'P2'],
+}: {
+  face: FaceView;
+  idPrefix: string;
+  views?: readonly EndView[];
+}) {
   return (
     <div className="faces fits">
       <Flip
         id={`${idPrefix}-view`}
-        legend={`${face.housing} and ${face.header.id}, seen`}
+        legend={face.housing === face.header.id ? `${face.housing}, seen` : `${face.housing} and ${face.header.id}, seen`}
         sides={views.map((view) => ({
           label: endViews[view].name,
           content: (

@@ -92,7 +92,7 @@ function Across({ layout, colour, label }: FormProps) {
         <g key={node.name}>
           <Ink share={node.share} x={x - 15} y={y - 15} w={30} h={30} />
           <text x={x} y={y - 40} className="fig-t strong mid-a">
-            splice {node.name}
+            {node.what.toLowerCase()} {node.name}
           </text>
           <text x={x} y={y - 23} className="fig-p mid-a">
             {inkPercent(node.share)}
@@ -207,7 +207,7 @@ function Down({ layout, colour, label }: FormProps) {
           <g key={node.name}>
             <Ink share={node.share} x={x - 15} y={y - 15} w={size} h={30} />
             <text x={82} y={y + 6} className="fig-h">
-              Splice {node.name}
+              {node.what} {node.name}
             </text>
             <text x={end} y={y + 6} className="fig-p end-a">
               {inkPercent(node.share)}

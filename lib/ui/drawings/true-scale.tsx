@@ -1,5 +1,5 @@
 /** Drawings in millimetres, for paper: the housing at 1:1, and the bar that checks the printer. */
-import { type EndView, endViews } from '@/lib/core/chart/views';
+import { type EndView, endViews, wiresInFront } from '@/lib/core/chart/views';
 import type { FaceView } from '@/lib/core/lookup/types';
 import { KeyCross } from './marks';
 import { round } from './svg';
@@ -81,7 +81,7 @@ function Seat({ face, position: p, view, x, y, wired, beneath }: SeatProps) {
         p.wires.map((w, j) => {
           const each = Math.min(1.5, (pitch * 0.5) / p.wires.length);
           const at = round(x + (j - (p.wires.length - 1) / 2) * (each + 0.25));
-          const d = `M${at} ${view === 'P1' ? round(y) : top + body}V${top + body + tail}`;
+          const d = `M${at} ${wiresInFront(view) ? round(y) : top + body}V${top + body + tail}`;
           return <Wire key={j} d={d} colour={w.colour} width={round(each)} mm />;
         })}
       {numbered && (

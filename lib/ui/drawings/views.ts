@@ -9,6 +9,8 @@ export const lookedAtFrom: Record<EndView, string> = {
   H2: 'from behind the board',
   P1: 'as it sits, plugged in',
   P2: 'turned over in the hand',
+  Q1: 'as it lies, wires towards you',
+  Q2: 'turned over in the hand',
 };
 
 /** `A3P4` for the housing views, `A3J4` for the header views. */

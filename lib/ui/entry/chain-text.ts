@@ -1,4 +1,5 @@
-/** How the harness runs behind a pin, in one line: `16 > 46 > S2 (26 > 36 | L3)`. A lamp, and what could be mistaken, says what it is. */
+/** How the harness runs behind a pin, in one line: `X1-4 > 16 > 46 > S2 (26 > 36 | L3)`. A lamp, and what could be mistaken, says what it is. */
+import { splitInline } from '@/lib/core/chart/inline';
 import type { Step } from '@/lib/core/chart/schema';
 import type { CellType } from './types';
 
@@ -12,8 +13,12 @@ export const showSteps = (steps: readonly Step[], numbers: Numbers): string => s
 function showStep(step: Step, numbers: Numbers): string {
   if ('splice' in step) return `${step.splice} (${step.branches.map((branch) => showSteps(branch, numbers)).join(' | ')})`;
   if ('lamp' in step) return `lamp ${step.lamp}`;
-  if ('load' in step) return numbers.loads.has(step.load) && !numbers.switches.has(step.load) ? step.load : `load ${step.load}`;
-  return numbers.switches.has(step.switch) || !numbers.loads.has(step.switch) ? step.switch : `switch ${step.switch}`;
+  if ('inline' in step) return step.inline;
+  if ('load' in step)
+    return numbers.loads.has(step.load) && !numbers.switches.has(step.load) && !splitInline(step.load) ? step.load : `load ${step.load}`;
+  return (numbers.switches.has(step.switch) || !numbers.loads.has(step.switch)) && !splitInline(step.switch)
+    ? step.switch
+    : `switch ${step.switch}`;
 }
 
 /** Null when it cannot be read: a bracket without its partner, or nothing between two signs. */
@@ -62,6 +67,7 @@ function stepOf(token: string, { switches, loads }: Numbers): Step {
   if (/^lamp$/i.test(word)) return { lamp: number };
   if (/^load$/i.test(word)) return { load: number };
   if (word) return { switch: number };
+  if (splitInline(token.toUpperCase())) return { inline: token.toUpperCase() };
   return loads.has(token) && !switches.has(token) ? { load: token } : { switch: token };
 }
 
@@ -74,7 +80,7 @@ export const steps: CellType = {
       : {
           ok: false,
           message: `“${cell}” is no way along the harness.`,
-          mend: 'Write numbers in order from the board, such as 16 > 46; a splice as S2 (26 > 36 | 56).',
+          mend: 'Write numbers in order from the board, such as 16 > 46; a splice as S2 (26 > 36 | 56), an in-line connector as X1-4.',
         };
   },
 };

@@ -1,8 +1,8 @@
 /** The tables of a board design. */
 import * as z from 'zod';
-import { platingWords, terminationWords } from '@/lib/core/chart/entry/read/synonyms';
 import { boardDesign, header, headerName, net, netKinds, pin } from '@/lib/core/chart/schema';
-import { choice, colour, line, number, numbers, text, texts, wires, yesNo } from './cell-types';
+import { choice, colour, line, number, text, texts, wires } from './cell-types';
+import { faceColumns } from './face-columns';
 import type { ColumnSpec, TableSpec } from './types';
 
 const kindOf = (id: string) => netKinds.find((kind) => kind === id.split('.')[0]);
@@ -47,23 +47,7 @@ export const designTables: readonly TableSpec[] = [
     columns: [
       { path: 'id', head: 'Header', type: text, need: true, mono: true },
       { path: 'name', head: 'Name', type: text, width: 'wide' },
-      { path: 'positions', head: 'Positions', type: number, width: 'narrow', need: true },
-      { path: 'pitchMm', head: 'Pitch, mm', type: choice([2, 2.5, 2.54, 3.96, 5.08]), width: 'narrow', need: true },
-      { path: 'keys', head: 'Keys at', type: numbers },
-      { path: 'plating', head: 'Plating', type: choice(['tin', 'gold'], platingWords), need: true },
-      {
-        path: 'termination',
-        head: 'Wires are',
-        type: choice(['insulation-displacement', 'crimp', 'soldered'], terminationWords),
-        need: true,
-      },
-      { path: 'rows', head: 'Rows', type: choice([1, 2]), width: 'narrow' },
-      { path: 'numbering', head: 'Positions run', type: choice(['along', 'zigzag', 'per-row', 'lettered']) },
-      { path: 'skipLetters', head: 'Letters left out', type: text },
-      { path: 'keyCounted', head: 'Key counted', type: yesNo, width: 'narrow' },
-      { path: 'pinMm', head: 'Pin, mm', type: number, width: 'narrow' },
-      { path: 'pinShape', head: 'Pin shape', type: choice(['square', 'round']) },
-      { path: 'lock', head: 'Lock', type: choice(['friction', 'shroud', 'none']) },
+      ...faceColumns,
       { path: 'beside', head: 'Lines in the same loom', type: texts },
     ],
   },

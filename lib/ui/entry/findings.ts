@@ -1,6 +1,6 @@
 /** All that is said about a sheet, each on its cell. */
 
-import { lintDesign, lintMachine } from '@/lib/core/chart';
+import { lintDesignInSteps, lintMachineInSteps } from '@/lib/core/chart';
 import { lintMissing, type Steps } from '@/lib/core/chart/entry';
 import type { TerminalPart } from '@/lib/core/parts/schema';
 import { cellOfPath, type ReadSheet, readSheetInSteps } from './read-sheet';
@@ -13,18 +13,24 @@ export interface Checked {
   byRow: ReadonlyMap<number, readonly CellFinding[]>;
 }
 
-const order = { error: 0, warning: 1, information: 2 } as const;
-
 export function* checkInSteps(sheet: Sheet, terminals: readonly TerminalPart[]): Steps<Checked> {
   const read = yield* readSheetInSteps(sheet);
   yield;
   const { machine, design } = read;
-  const lint = machine ? [...lintMachine(machine, design), ...lintMissing(machine, design)] : lintDesign(design, terminals);
+  const lint = machine
+    ? [...(yield* lintMachineInSteps(machine, design)), ...lintMissing(machine, design)]
+    : yield* lintDesignInSteps(design, terminals);
+  const by: Record<CellFinding['level'], CellFinding[]> = { error: [], warning: [], information: [] };
+  for (const problem of read.problems) by[problem.level].push(problem);
+  for (const finding of lint) {
+    yield;
+    by[finding.level].push({ ...finding, ...cellOfPath(sheet, finding.path, read.rows) });
+  }
+  const findings = [...by.error, ...by.warning, ...by.information];
   yield;
-  const placed = lint.map((finding): CellFinding => ({ ...finding, ...cellOfPath(sheet, finding.path, read.rows) }));
-  const findings = [...read.problems, ...placed].sort((a, b) => order[a.level] - order[b.level]);
   const byRow = new Map<number, CellFinding[]>();
-  for (const f of findings) {
+  for (const [i, f] of findings.entries()) {
+    if (i % 1000 === 999) yield;
     if (f.row === null) continue;
     const list = byRow.get(f.row);
     if (list) list.push(f);

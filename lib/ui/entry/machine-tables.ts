@@ -1,8 +1,9 @@
 /** The tables of a machine. */
-import { deviceWords, diodeWords, lampWords, loadWords, restWords } from '@/lib/core/chart/entry/read/synonyms';
-import { chain, directSwitch, illumination, lamp, load, matrixSwitch } from '@/lib/core/chart/schema';
-import { choice, line, number, text, texts, yesNo } from './cell-types';
+import { deviceWords, diodeWords, halfWords, lampWords, loadWords, restWords } from '@/lib/core/chart/entry/read/synonyms';
+import { chain, directSwitch, illumination, inlineConnector, inlinePin, lamp, load, matrixSwitch, netKinds } from '@/lib/core/chart/schema';
+import { choice, line, number, text, texts, wires, yesNo } from './cell-types';
 import { steps } from './chain-text';
+import { faceColumns } from './face-columns';
 import type { ColumnSpec, TableSpec } from './types';
 
 const contact: ColumnSpec[] = [
@@ -102,12 +103,41 @@ export const machineTables: readonly TableSpec[] = [
   {
     key: 'chains',
     title: 'Harness',
-    about: 'How the wire runs behind a pin: 16 > 46 > S2 (26 > 36 | 56). S2 is a splice, its branches stand in brackets.',
+    about:
+      'How the wire runs behind a pin: X1-4 > 16 > 46 > S2 (26 > 36 | 56). X1-4 is a position of an in-line connector; S2 is a splice, its branches stand in brackets.',
     shape: chain,
     names: ['tap'],
     columns: [
       { path: 'tap', head: 'Pin', type: text, need: true, mono: true },
       { path: 'steps', head: 'Runs to, in order from the board', type: steps, width: 'wide', need: true },
+    ],
+  },
+  {
+    key: 'inline',
+    title: 'In-line connectors',
+    about: 'Plugs in the middle of a cable, such as where the playfield parts from the cabinet. Their positions come in the next table.',
+    shape: inlineConnector,
+    names: ['id'],
+    columns: [
+      { path: 'id', head: 'In line', type: text, width: 'narrow', need: true, mono: true },
+      { path: 'name', head: 'Name', type: text, width: 'wide' },
+      { path: 'place', head: 'Where', type: text, width: 'wide' },
+      ...faceColumns,
+      { path: 'pinsOn', head: 'Half with pins', type: choice(['board', 'far'], halfWords) },
+    ],
+  },
+  {
+    key: 'inlinePins',
+    title: 'In-line pins',
+    about:
+      'Which line each position carries. Wires only where they differ from their line; those of the far half where they differ from the first.',
+    shape: inlinePin,
+    names: ['pin'],
+    columns: [
+      { path: 'pin', head: 'Pin', type: text, need: true, mono: true },
+      { path: 'net', head: 'Line', type: line([...netKinds]), need: true, mono: true },
+      { path: 'wires', head: 'Wires towards the boards', type: wires, width: 'wide' },
+      { path: 'far', head: 'Wires of the far half', type: wires, width: 'wide' },
     ],
   },
 ];

@@ -17,6 +17,7 @@ export interface ReadSheet {
   problems: CellFinding[];
 }
 const rowsAStep = 100;
+const optional: readonly string[] = ['inline', 'inlinePins'];
 
 export const readSheet = (sheet: Sheet): ReadSheet => finish(readSheetInSteps(sheet));
 
@@ -24,7 +25,7 @@ export function* readSheetInSteps(sheet: Sheet): Steps<ReadSheet> {
   const problems: CellFinding[] = [];
   const whole = readAbout(sheet, problems);
   const around = aroundNow(sheet, whole as { numbering?: Around['numbering'] });
-  const lines = { ...around, design: withLines(sheet, around) };
+  const lines = { ...around, design: yield* withLines(sheet, around) };
   const lists: Record<string, { records: Rec[]; rows: number[] }> = {};
   for (const table of tablesOf(sheet.kind))
     if (table.key !== aboutKey)
@@ -32,10 +33,12 @@ export function* readSheetInSteps(sheet: Sheet): Steps<ReadSheet> {
   const rows = Object.fromEntries(Object.entries(lists).map(([key, list]) => [key, list.rows]));
   const records = (key: string) => lists[key]?.records ?? [];
   if (sheet.machine) {
-    const filled = Object.fromEntries(Object.keys(lists).map((key) => [key, records(key)]));
+    // A list that a chart need not have stays away while it is empty.
+    const had = (key: string) => !optional.includes(key) || key in whole || records(key).length > 0;
+    const filled = Object.fromEntries(Object.keys(lists).flatMap((key) => (had(key) ? [[key, records(key)]] : [])));
     return { machine: { ...whole, ...filled } as unknown as Machine, design: sheet.design, rows, problems };
   }
-  const pins = pinsOf(sheet.design, records('pins'), records('headers'), lists.pins?.rows ?? [], problems);
+  const pins = yield* pinsOf(sheet.design, records('pins'), records('headers'), lists.pins?.rows ?? [], problems);
   const design = {
     ...whole,
     nets: records('nets'),
@@ -47,13 +50,18 @@ export function* readSheetInSteps(sheet: Sheet): Steps<ReadSheet> {
 
 const designs = new WeakMap<readonly SheetRow[], { base: BoardDesign; design: BoardDesign }>();
 /** The design with the lines that are written now, so that a pin can carry one that was typed a moment ago. */
-function withLines({ kind, design: base, tables }: Sheet, around: Around): BoardDesign {
+function* withLines({ kind, design: base, tables }: Sheet, around: Around): Steps<BoardDesign> {
   const rows = tables.nets;
   if (kind === 'machine' || !rows) return base;
   const known = designs.get(rows);
   if (known?.base === base) return known.design;
   const spec = tablesOf(kind).find((t) => t.key === 'nets');
-  const nets = spec ? rows.flatMap((row) => (readRow(spec, row, around).record ?? []) as BoardDesign['nets']) : base.nets;
+  const nets: BoardDesign['nets'] = spec ? [] : base.nets;
+  for (const [i, row] of spec ? rows.entries() : []) {
+    const { record } = readRow(spec as TableSpec, row, around);
+    if (record) nets.push(record as BoardDesign['nets'][number]);
+    if (i % rowsAStep === rowsAStep - 1) yield;
+  }
   const design = { ...base, nets };
   designs.set(rows, { base, design });
   return design;
@@ -131,9 +139,11 @@ function readAbout(sheet: Sheet, problems: CellFinding[]): Rec {
 }
 
 /** Pins into their headers; one whose header is not in the table is not in the chart. */
-function pinsOf(design: BoardDesign, pins: readonly Rec[], headers: readonly Rec[], ids: readonly number[], problems: CellFinding[]) {
+function* pinsOf(design: BoardDesign, pins: readonly Rec[], headers: readonly Rec[], ids: readonly number[], problems: CellFinding[]) {
+  const before = new Map(design.headers.map((h) => [h.id, h.pins]));
   const byHeader = new Map<unknown, { pin: Rec; id: number }[]>(headers.map((h) => [h.id, []]));
   for (const [i, { header, ...pin }] of pins.entries()) {
+    if (i % rowsAStep === rowsAStep - 1) yield;
     const list = byHeader.get(header);
     const id = ids[i] ?? 0;
     if (list) list.push({ pin, id });
@@ -151,15 +161,17 @@ function pinsOf(design: BoardDesign, pins: readonly Rec[], headers: readonly Rec
       });
   }
   const rows: Record<string, number[]> = {};
-  const filled = headers.map((header, i) => {
+  const filled: Rec[] = [];
+  for (const [i, header] of headers.entries()) {
+    if (i % rowsAStep === rowsAStep - 1) yield;
     const list = byHeader.get(header.id) ?? [];
-    const before = design.headers.find((h) => h.id === header.id)?.pins ?? [];
-    if (before.every((p, j) => j === 0 || (before[j - 1]?.position ?? 0) <= p.position))
+    const there = before.get(String(header.id)) ?? [];
+    if (there.every((p, j) => j === 0 || (there[j - 1]?.position ?? 0) <= p.position))
       list.sort((a, b) => Number(a.pin.position) - Number(b.pin.position));
     rows[`headers[${i}].pins`] = list.map(({ id }) => id);
     byHeader.delete(header.id);
-    return { ...header, pins: list.map(({ pin }) => pin) };
-  });
+    filled.push({ ...header, pins: list.map(({ pin }) => pin) });
+  }
   return { headers: filled, rows };
 }
 

@@ -1,5 +1,6 @@
 /** One answer of a lookup: a circuit with its lines and siblings, or a line, pin, header, lamp or load. Also drawn on a machine's page. */
 import { foundColours } from '@/lib/core/chart/found';
+import { halfTitle, splitHalf } from '@/lib/core/chart/inline';
 import type { Deviation } from '@/lib/core/chart/schema';
 import type { Chart, Circuit } from '@/lib/core/chart/types';
 import type { CircuitView, LineView, LookupResult } from '@/lib/core/lookup/types';
@@ -21,10 +22,10 @@ interface AnswerProps {
 
 /** `idPrefix` keeps ids unique on the page; `again` undoes a choice among several. */
 export function Answer({ idPrefix, result, chart, removed, again }: AnswerProps) {
-  const { candidate, circuit, line, face, circuits } = result;
+  const { candidate, circuit, line, face, far, circuits } = result;
   const lines = circuit?.lines ?? (line ? [line] : []);
   const faces = face
-    ? [{ key: face.header.id, title: face.housing, face }]
+    ? [face, ...(far ? [far] : [])].map((f) => ({ key: f.header.id, title: faceTitle(f.housing), face: f }))
     : lines.flatMap((l) => l.faces.map((f) => ({ key: `${l.net}-${f.header.id}`, title: `${l.title} at ${f.housing}`, face: f })));
   return (
     <div>
@@ -73,6 +74,12 @@ export function Answer({ idPrefix, result, chart, removed, again }: AnswerProps)
       {circuit && circuit.siblings.length > 0 && <Siblings circuit={circuit} />}
     </div>
   );
+}
+
+/** `A3P4`, or "X1, far half". */
+function faceTitle(housing: string): string {
+  const half = splitHalf(housing);
+  return half ? halfTitle(half.connector, half.half) : housing;
 }
 
 const sentence = (words: string) => words.charAt(0).toUpperCase() + words.slice(1);
@@ -132,6 +139,13 @@ function Line({ line }: { line: LineView }) {
             </li>
           );
         })}
+        {line.through.map(({ pin, wires, goesTo, place }) => (
+          <li key={pin}>
+            <b className="mono">{pin}</b> in line{place && `, ${place}`}
+            {wires.far.some((w, k) => w.colour !== wires.board[k]?.colour) && `: beyond it ${wiresInWords(wires.far)}`}
+            {goesTo && <span className="goes"> to {goesTo}</span>}
+          </li>
+        ))}
         {line.taps.length === 0 && <li className="soft">No pin in this chart</li>}
         {line.does && line.part && (
           <li>

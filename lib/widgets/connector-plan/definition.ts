@@ -1,6 +1,8 @@
 /** Connector plan: everything a re-termination of one header needs, with an order of work to tick off together. */
 
 import * as z from 'zod/mini';
+import { halfName, halves, splitHalf } from '@/lib/core/chart/inline';
+import type { Chart } from '@/lib/core/chart/types';
 import { planConnector, shareOf } from '@/lib/core/harness';
 import { planHeaders, planHousings } from '@/lib/core/harness/job';
 import type { PlanChoices } from '@/lib/core/harness/plan';
@@ -33,6 +35,18 @@ function sharesOf(job: PageJob | null): Pick<PlanChoices, 'job'> {
   return job && own !== undefined ? { job: { housing: shareOf(job.housings, own), header: shareOf(job.headers, own) } } : {};
 }
 
+/** The headers, then both halves of each in-line connector. */
+const toChooseFrom = (chart: Chart): Model['headers'] => [
+  ...[...chart.headers.values()].map(({ id, name, positions }) => ({ id, name: name ?? '', positions })),
+  ...[...chart.inline.values()].flatMap(({ id, name, positions }) =>
+    halves.map((half) => ({
+      id: halfName(id, half),
+      name: [name, half === 'board' ? 'in line, towards the boards' : 'in line, far half'].filter(Boolean).join(', '),
+      positions,
+    })),
+  ),
+];
+
 const planOf = (model: Model): ConnectorPlan | null => (model.result?.ok ? model.result.plan : null);
 const loaded = (plan: ConnectorPlan) => plan.rows.filter((row) => !row.key && !row.empty);
 
@@ -41,7 +55,7 @@ function facts(model: Model): Fact[] {
   if (!plan) return model.header === '' ? [] : [headerFact(model.header)];
   // Its wires are not facts: a plan touches every line of the connector, and each would make the page answer for all of them.
   return [
-    headerFact(plan.header.id),
+    headerFact(plan.half ? (splitHalf(plan.header.id)?.connector ?? plan.header.id) : plan.header.id),
     ...plan.needs.flatMap((need): Fact[] => (need.part ? [{ kind: 'part', value: need.part, label: need.name }] : [])),
   ];
 }
@@ -69,7 +83,7 @@ function writeUp(model: Model): WriteUpPart {
   const wires = loaded(plan).length;
   return {
     done: [
-      `Made a new plug ${plan.housingName} with crimped contacts and moved its ${wires} wired ${wires === 1 ? 'position' : 'positions'} across one at a time.`,
+      `Made a new ${plan.half ? `half of the in-line connector (${plan.half.title})` : `plug ${plan.housingName}`} with crimped contacts and moved its ${wires} wired ${wires === 1 ? 'position' : 'positions'} across one at a time.`,
       ...(model.headerSide === 'reflow' ? [`Remade the solder joints under header ${plan.header.id}.`] : []),
       ...(model.headerSide === 'replace' ? [`Replaced header ${plan.header.id} on the board.`] : []),
     ],
@@ -117,7 +131,7 @@ const definition: WidgetDefinition<Model> = {
     const steps = result?.ok ? result.plan.steps : [];
     return {
       machine: chart?.title ?? '',
-      headers: [...(chart?.headers.values() ?? [])].map(({ id, name, positions }) => ({ id, name: name ?? '', positions })),
+      headers: chart ? toChooseFrom(chart) : [],
       header,
       headerSide,
       saveKey,

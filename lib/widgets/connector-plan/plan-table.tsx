@@ -39,8 +39,11 @@ export function PlanTable({ plan, model, act }: { plan: ConnectorPlan; model: Mo
         </tbody>
       </table>
       <figcaption>
-        Housing {plan.housingName} seen at the wire entry, as it sits on the board, position 1 at the top. A wire that is seated clicks; a
-        tug by hand must not move it.{plan.header.rows === 2 && ' It has two rows: where each position lies, the views below show.'}
+        {plan.half
+          ? `${plan.half.title}, seen at the wire entry, position 1 at the top; ${plan.half.mate} runs the other way from left to right.`
+          : `Housing ${plan.housingName} seen at the wire entry, as it sits on the board, position 1 at the top.`}{' '}
+        A wire that is seated clicks; a tug by hand must not move it.
+        {plan.header.rows === 2 && ' It has two rows: where each position lies, the views below show.'}
         {relabelled && ' Small figures count the positions as the steps do; the others are what the chart prints.'}
       </figcaption>
     </figure>

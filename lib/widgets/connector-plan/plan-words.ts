@@ -39,9 +39,10 @@ export function housingWords(choice: HousingChoice): string {
 }
 
 /** "11 positions, 2.54 mm, key at 4, tin." */
-export function headerWords({ header }: ConnectorPlan): string {
+export function headerWords({ header, half }: ConnectorPlan): string {
   const keys = header.keys.length > 0 ? `key at ${listed(header.keys.map((key) => atPosition({ header }, key)))}` : 'no key';
-  return `${positionsWords(header)}, ${header.pitchMm} mm, ${keys}, ${header.plating} plated, ${header.termination} before.`;
+  const which = half ? `${half.title}, with ${half.contacts}. ` : '';
+  return `${which}${positionsWords(header)}, ${header.pitchMm} mm, ${keys}, ${header.plating} plated, ${header.termination} before.`;
 }
 
 const whyPigtail: Record<Pigtail['why'], string> = {
@@ -73,6 +74,7 @@ export function span(seconds: number): string {
 export const planFace = (plan: ConnectorPlan): FaceView => ({
   header: plan.header,
   housing: plan.housingName,
+  ...(plan.half?.contacts === 'pins' && { contacts: 'pins' as const }),
   positions: plan.rows.map(({ position, key, wires, net, label, found }) => ({
     position,
     key,

@@ -1,4 +1,5 @@
 /** Connector plan: cautions first, the drawing that is the table, the order of work, then what to fetch. */
+import { splitHalf } from '@/lib/core/chart/inline';
 import type { ConnectorPlan } from '@/lib/core/harness/types';
 import { Caution, Empty, Notice, TickBox, Widget, whoAndWhen } from '@/lib/ui/blocks';
 import { Field } from '@/lib/ui/controls';
@@ -71,7 +72,7 @@ function Choose({ id, model, act }: { id: string; model: Model; act: WidgetActio
           </select>
         )}
       </Field>
-      {model.header && (
+      {model.header && !splitHalf(model.header) && (
         <Field id={`${id}-side`} label="On the board">
           {(control) => (
             <select {...control} value={model.headerSide} onChange={(event) => act.set('headerSide', event.target.value)}>
@@ -93,11 +94,12 @@ const electric = new Set(['mains', 'high-voltage', 'stored-charge', 'batteries']
 
 function Planned({ id, plan, model, act }: { id: string; plan: ConnectorPlan; model: Model; act?: WidgetActions }) {
   const face = planFace(plan);
-  const saveKey = plan.keys.positions.length > 0;
+  const saveKey = plan.keys.positions.length > 0 && plan.half?.contacts !== 'pins';
   return (
     <>
       <p className="soft plan-facts">
-        {headerWords(plan)} {!act && `${sideNames[model.headerSide]}. ${model.saveKey ? 'The old keying plug is saved.' : ''}`}
+        {headerWords(plan)}{' '}
+        {!act && `${plan.half ? '' : `${sideNames[model.headerSide]}. `}${model.saveKey ? 'The old keying plug is saved.' : ''}`}
       </p>
       {plan.cautions.map((caution) => (
         <Caution key={caution.id} title={`${caution.title.replace(/\.$/, '')}.`} electric={electric.has(caution.id)}>
@@ -159,7 +161,7 @@ function Planned({ id, plan, model, act }: { id: string; plan: ConnectorPlan; mo
         <h3>At true size</h3>
         <div className="true-size">
           <div>
-            <TrueScale face={face} />
+            <TrueScale face={face} view={face.contacts === 'pins' ? 'Q1' : 'P1'} />
             <p className="note soft">{plan.housingName}, wire entry, 1:1. Lay the housing here, wires towards you.</p>
           </div>
           <div>

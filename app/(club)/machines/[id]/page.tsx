@@ -19,6 +19,7 @@ import { CircuitPages } from '@/lib/ui/circuit-pages';
 import { ComputingAgain } from '@/lib/ui/computing-again';
 import { FlagForm } from '@/lib/ui/flag-form';
 import { HeaderFigure } from '@/lib/ui/header-figure';
+import { InLine } from '@/lib/ui/in-line';
 import { Beneath, LampMap, SwitchMap, shownOnPhotos } from '@/lib/ui/machine-map';
 import { PaperLinks } from '@/lib/ui/paper-links';
 import { Entry, LinkButton, Widget } from '@/lib/ui/shell';
@@ -210,6 +211,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
             </details>
           ))}
           <FlagForm chart={chart} />
+          {chart.inline.size > 0 && <InLine chart={chart} open={query.header} />}
         </Widget>
         <Widget title="Pages" id="pages">
           <ul className="rows">

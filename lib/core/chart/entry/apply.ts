@@ -1,7 +1,7 @@
 /** Fills a chart from what was understood of a table. */
 import { type Change, differences } from '../differences';
-import { lintDesign } from '../lint-design';
-import { lintMachine } from '../lint-machine';
+import { lintDesignInSteps } from '../lint-design';
+import { lintMachineInSteps } from '../lint-machine';
 import type { Finding } from '../types';
 import { applyToDesign } from './fill/apply-design';
 import { applyToMachine } from './fill/apply-machine';
@@ -46,7 +46,7 @@ export function* applyTableInSteps(
     design: design === chart.design ? [] : differences(chart.design, design),
   };
   yield;
-  const lint = { machine: lintMachine(machine, design), design: lintDesign(design) };
+  const lint = { machine: yield* lintMachineInSteps(machine, design), design: yield* lintDesignInSteps(design) };
   return { chart: { machine, design }, changes, findings: to.findings, lint };
 }
 

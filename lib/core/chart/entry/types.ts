@@ -5,6 +5,8 @@ import type {
   DirectSwitch,
   Header,
   Illumination,
+  InlineConnector,
+  InlinePin,
   Lamp,
   Load,
   Machine,
@@ -97,6 +99,9 @@ export const meanings = [
   'keys',
   'plating',
   'termination',
+  'pinsOn',
+  'half',
+  'farWire',
   'pinRows',
   'pinNumbering',
   'skipLetters',
@@ -157,6 +162,8 @@ export type Put =
   | { what: 'line'; id: string; fields: Partial<Net> }
   | { what: 'pin'; header: string; position: number; net?: string; wires?: Wire[] }
   | { what: 'header'; id: string; fields: Partial<Header> }
+  | { what: 'inline'; id: string; fields: Partial<InlineConnector> }
+  | { what: 'inlinePin'; pin: string; fields: Partial<InlinePin> }
   | { what: 'chain'; tap: string; steps: Chain['steps'] };
 
 export interface Understood {

@@ -120,9 +120,9 @@ const placed: Readonly<Partial<Record<TableKind, readonly Meaning[]>>> = {
   lamps: [...place, ...plainMeanings('lamps')],
   loads: ['number', 'name', 'line', 'driver', 'wire', 'pin', 'supply', 'fuse', 'loadKind', 'volts', ...plainMeanings('loads')],
   strings: ['number', 'line', 'back', 'wire', 'pin', 'taps', ...plainMeanings('strings')],
-  pins: ['header', 'position', 'pin', 'line', 'wire', 'goesTo', ...plainMeanings('pins')],
+  pins: ['header', 'position', 'pin', 'line', 'wire', 'half', 'farWire', 'goesTo', ...plainMeanings('pins')],
   harness: ['pin', 'step', 'what', 'number', 'name'],
-  headers: ['header', 'number', ...plainMeanings('headers')],
+  headers: ['header', 'number', ...plainMeanings('inline')],
   lines: ['line', 'name', 'wire', 'column', 'row', 'columnWire', 'rowWire', 'pin', 'columnPin', 'rowPin', ...plainMeanings('lines')],
 };
 

@@ -7,10 +7,10 @@ import { perChart } from './per-chart';
 
 export interface LinePart {
   id: string; // "tap A2J3-5", "run A2J3-5 L3 L5"
-  is: 'tap' | 'run' | 'splice';
+  is: 'tap' | 'run' | 'splice' | 'inline';
   pin: string;
   from: string; // of a run: the lug or splice before it, empty at the pin
-  to: string; // of a run: the lug or splice it ends at; of a splice: its name
+  to: string; // of a run: the lug or splice it ends at; of a splice: its name; of an in-line connector: its position, X1-4
   serves: readonly string[];
   /** Chance that it serves them at all: below 1 where the chart does not say which of several taps they hang on. */
   sure: number;
@@ -57,6 +57,14 @@ function walk(edges: Edge[], all: readonly Step[], kind: Hung, pin: string) {
         edges.push({ from: node, to: `lug ${end.number}`, piece: { is: 'run', pin, from: last, to: end.number } });
         node = `lug ${end.number}`;
         last = end.number;
+      } else if ('inline' in step) {
+        const [near, far] = [`in ${step.inline}`, `out ${step.inline}`];
+        if (!edges.some((edge) => edge.to === near)) {
+          edges.push({ from: node, to: near, piece: { is: 'run', pin, from: last, to: step.inline } });
+          edges.push({ from: near, to: far, piece: { is: 'inline', pin, through: step.inline } });
+        }
+        node = far;
+        last = step.inline;
       } else if ('splice' in step) {
         const name = `splice ${step.splice}`;
         edges.push({ from: node, to: name, piece: { is: 'splice', pin, name: step.splice } });
@@ -71,6 +79,7 @@ function walk(edges: Edge[], all: readonly Step[], kind: Hung, pin: string) {
 
 function described({ piece }: Edge): Pick<LinePart, 'id' | 'is' | 'pin' | 'from' | 'to'> {
   if (piece.is === 'splice') return { id: `splice ${piece.name}`, is: 'splice', pin: piece.pin, from: '', to: piece.name };
+  if (piece.is === 'inline') return { id: `inline ${piece.through}`, is: 'inline', pin: piece.pin, from: '', to: piece.through };
   if (piece.is === 'run') {
     const { pin, from, to } = piece;
     return { id: `run ${pin} ${from} ${to}`.replace(/ +/g, ' '), is: 'run', pin, from, to };

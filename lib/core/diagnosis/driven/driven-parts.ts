@@ -120,6 +120,25 @@ export function partFaults<D extends string>(list: FaultList<D>, part: LinePart,
     spread(list, terminal.id, 'terminal-spring', part, context, group, 'at its spring');
     return;
   }
+  if (part.is === 'inline') {
+    const id = `inline ${part.to}`;
+    const connector = headerOf(part.to);
+    const displaced = chart.inline.get(connector)?.termination === 'insulation-displacement';
+    list.element(
+      {
+        id,
+        name: `Contact ${part.to}`,
+        detail: `in the in-line connector behind ${seat(part.pin)}`,
+        place: part.to,
+        fault: 'worn-contact',
+      },
+      inFocus,
+      where,
+    );
+    spread(list, id, displaced ? 'in-line-displacement' : 'in-line-crimps', part, context, connector, 'where a wire sits');
+    spread(list, id, 'terminal-spring', part, context, connector, 'at its spring');
+    return;
+  }
   if (part.is === 'splice') {
     const id = `splice ${part.to}`;
     list.element(

@@ -14,6 +14,8 @@ export const drivenPriors: readonly DrivenPrior[] = [
   { kind: 'terminal-displacement', weight: 2, hard: 0.4 },
   { kind: 'terminal-crimp', weight: 0.3, hard: 0.5 },
   { kind: 'terminal-soldered', weight: 0.3, hard: 0.5 },
+  { kind: 'in-line-crimps', weight: 0.6, hard: 0.5 }, // one on either side
+  { kind: 'in-line-displacement', weight: 4, hard: 0.4 },
   { kind: 'terminal-spring', weight: 1, hard: 0.2, resistive: 0.4 },
   { kind: 'joint-power', weight: 1.5, hard: 0.3, resistive: 0.35 },
   { kind: 'wire', weight: 0.3, hard: 0.7 },

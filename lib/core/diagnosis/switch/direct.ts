@@ -26,7 +26,9 @@ export function directLines(
     found ??= lowLines(wiring, effects, cuts, closed);
     return found;
   };
-  return { low, reads: (index) => low().has(wiring.directs[wiring.cells[index]?.row ?? -1] ?? '') };
+  // A short pulls a line low, but a dead input hears nothing of it.
+  const heard = (line: string) => low().has(line) && !cuts.some(({ id, lines }) => /^(input|package) /.test(id) && lines.includes(line));
+  return { low, reads: (index) => heard(wiring.directs[wiring.cells[index]?.row ?? -1] ?? '') };
 }
 
 /** False, quickly, when no direct contact is closed and nothing pulls a direct line low. */

@@ -13,6 +13,7 @@ export type Piece =
   | { is: 'terminal'; pin: string }
   | { is: 'run'; pin: string; from: string; to: string } // a wire and its joint at the far end
   | { is: 'splice'; pin: string; name: string }
+  | { is: 'inline'; pin: string; through: string } // where the halves of an in-line connector meet, with a crimp on either side
   | { is: 'tail'; number: string };
 
 export const board = 'board';
@@ -49,6 +50,15 @@ function tapEdges(chart: Chart, { pin }: Tap, onLine: ReadonlySet<string>): Edge
         edges.push({ from: node, to: next, piece: { is: 'run', pin, from: last, to: step.switch } });
         node = next;
         last = step.switch;
+      } else if ('inline' in step) {
+        const [near, far] = [`in ${step.inline}`, `out ${step.inline}`];
+        if (!edges.some((edge) => edge.to === near)) {
+          // Two chains behind one tap may part beyond it.
+          edges.push({ from: node, to: near, piece: { is: 'run', pin, from: last, to: step.inline } });
+          edges.push({ from: near, to: far, piece: { is: 'inline', pin, through: step.inline } });
+        }
+        node = far;
+        last = step.inline;
       } else if ('splice' in step) {
         const next = `splice ${step.splice}`;
         edges.push({ from: node, to: next, piece: { is: 'splice', pin, name: step.splice } });

@@ -161,7 +161,7 @@ function neighbours({ chart, circuits }: Network): Forced[] {
   const used = new Set(circuits.flatMap((c) => c.nets));
   const seen = new Set<string>();
   const found: Forced[] = [];
-  for (const header of chart.headers.values()) {
+  for (const header of [...chart.headers.values(), ...chart.inline.values()]) {
     const pins = header.pins.filter((pin) => used.has(pin.net)).sort((a, b) => a.position - b.position);
     for (const [k, pin] of pins.entries()) {
       const next = pins[k + 1];

@@ -3,6 +3,7 @@
  * An element serves a switch when nothing else leads from that switch to the board: found by walking, so chains, splices, several taps
  * and closed rings need no special cases.
  */
+import { splitInline } from '../../chart/inline';
 import { netTitle } from '../../chart/names';
 import type { Chart, Circuit } from '../../chart/types';
 import { housingName } from '../../chart/views';
@@ -130,6 +131,20 @@ function wordsFor(chart: Chart, net: string, piece: Piece): Words {
         kinds: ['wire segment', 'through-joint'],
       };
     }
+    case 'inline': {
+      const connector = splitInline(piece.through)?.connector ?? '';
+      const displaced = chart.inline.get(connector)?.termination === 'insulation-displacement';
+      return {
+        id: `inline ${piece.through}`,
+        name: `Contact ${piece.through}`,
+        detail: `in the in-line connector behind ${housingName(piece.pin)}, with its wire on either side`,
+        place: piece.through,
+        fault: 'worn-contact',
+        kinds: ['terminal spring', displaced ? 'in-line displacement' : 'in-line crimps'],
+        pin: piece.through,
+        group: connector,
+      };
+    }
     case 'splice':
       return {
         id: `splice ${net} ${piece.name}`,
@@ -214,6 +229,23 @@ function sharedElements(
       serves,
       lines: nets,
       group: header,
+    });
+  }
+  for (const connector of chart.inline.keys()) {
+    const mine = ({ piece }: Edge) => piece.is === 'inline' && piece.through.startsWith(`${connector}-`);
+    const nets = [...lines].filter(([, edges]) => edges.some(mine)).map(([net]) => net);
+    const serves = new Set(nets.flatMap((net) => [...lostWithout(lines.get(net) ?? [], mine, numbersOn([net]))]));
+    if (serves.size === 0) continue;
+    shared.push({
+      id: `plug ${connector}`,
+      name: `In-line connector ${connector}`,
+      detail: 'apart, not pushed home, or not where it belongs',
+      place: connector,
+      fault: 'misplaced-plug',
+      kinds: ['housing unplugged'],
+      serves,
+      lines: nets,
+      group: connector,
     });
   }
   const parts = new Map<string, string[]>();

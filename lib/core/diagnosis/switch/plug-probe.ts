@@ -1,4 +1,5 @@
 /** Looking at a plug, as a test: it tells apart every way in which a plug can be where it does not belong. */
+import { connectorOf, isInline } from '../../chart/inline';
 import { keysOnMachine } from '../../chart/keys';
 import { positionLabel } from '../../chart/positions';
 import type { Chart } from '../../chart/types';
@@ -21,13 +22,21 @@ type Seen = (typeof outcomes)[number]['id'];
 
 /** By eye and without power: the name printed at the header, the key, the pins at both ends, the order of the wires. */
 export function plugProbe(chart: Chart, header: string): Probe {
-  const title = `Look at ${housingName(header)}: on the header printed ${header}, pushed home, ${keyWords(chart, header)}, no pin free at either end, its wires in order.`;
+  const title = isInline(header)
+    ? inlineTitle(chart, header)
+    : `Look at ${housingName(header)}: on the header printed ${header}, pushed home, ${keyWords(chart, header)}, no pin free at either end, its wires in order.`;
   const sign = (mode: SwitchMode): Sign => {
     const seen = seenAt(header, mode);
     return seen && { outcome: outcomes.findIndex(({ id }) => id === seen), sure: seen === 'order' ? 0.8 : 0.95 };
   };
   return signProbe({ id: `plug ${header}`, title, minutes: 0.5, power: 'off', hazard: 0, outcomes }, 0.01, sign);
 }
+
+const inlineTitle = (chart: Chart, connector: string): string => {
+  const { place = '' } = chart.inline.get(connector) ?? {};
+  const where = place ? ` (${place})` : '';
+  return `Look at ${connector}${where}: its own two halves, pushed home, ${keyWords(chart, connector)}, no pin free at either end, the wires of both halves in the same order.`;
+};
 
 /** What a fault makes of the plug of a header, if anything. */
 function seenAt(header: string, { kind, element, effect }: SwitchMode): Seen | null {
@@ -51,7 +60,7 @@ function seenAt(header: string, { kind, element, effect }: SwitchMode): Seen | n
 
 /** What shows where position 1 is: the key, or a mark where there is none. */
 function keyWords(chart: Chart, id: string): string {
-  const header = chart.headers.get(id);
+  const header = connectorOf(chart, id);
   const keys = keysOnMachine(chart, id).pins.map((key) => (header && positionLabel(header, key)) || `${key}`);
   return keys.length > 0 ? `its key at ${listed(keys)}` : 'its position 1 at the mark (it has no key)';
 }

@@ -30,6 +30,8 @@ export const priors = {
   'diode reversed': { weight: 0.15, fault: 'diode-reversed' },
   'stack insulation': { weight: 1, fault: 'short' },
   'insulation displacement': { weight: 2, hard: 0.4, intermittent: 0.6, quiet: 0.3, fault: 'worn-contact' },
+  'in-line displacement': { weight: 4, hard: 0.4, intermittent: 0.6, quiet: 0.3, fault: 'worn-contact' }, // one on either side
+  'in-line crimps': { weight: 0.6, hard: 0.5, intermittent: 0.5, quiet: 0.3, fault: 'worn-contact' },
   crimp: { weight: 0.3, hard: 0.5, intermittent: 0.5, quiet: 0.3, fault: 'worn-contact' },
   'terminal spring': { weight: 1, hard: 0.2, intermittent: 0.8, quiet: 0.3, fault: 'worn-contact' },
   'header joint': { weight: 0.5, hard: 0.3, intermittent: 0.7, quiet: 0.3, fault: 'cracked-joint' },
@@ -71,7 +73,12 @@ export const histories = [
     label: 'A plug was off and went on again',
     times: { 'housing unplugged': 20, 'housing shifted': 20, 'housing turned': 20, 'housing elsewhere': 20, 'housings exchanged': 20 },
   },
-  { id: 'remade', label: 'A plug was made new or moved', times: { 'wires exchanged': 100, crimp: 5 }, with: 'plug-off' },
+  {
+    id: 'remade',
+    label: 'A plug was made new or moved',
+    times: { 'wires exchanged': 100, crimp: 5, 'in-line crimps': 5 },
+    with: 'plug-off',
+  },
   { id: 'switch-replaced', label: 'A switch was replaced', times: { 'diode bypassed': 20, 'diode reversed': 20, 'lug tail': 3 } },
   { id: 'soldered', label: 'A board was soldered', times: { 'line to neighbour': 10, 'header joint': 3 }, with: 'plug-off' },
   { id: 'lowered', label: 'The playfield was just lowered', times: { 'line to ground': 5 } },

@@ -1,4 +1,5 @@
 /** The bench tests of a switch: what each is, what it costs, and what every fault would show in it. Minutes and rates are common practice, no source. */
+import { connectorOf, isInline, splitInline } from '../../chart/inline';
 import { netTitle } from '../../chart/names';
 import { housingName } from '../../chart/views';
 import type { Probe, Test } from '../types';
@@ -147,6 +148,7 @@ const makers: Record<string, Maker> = {
       },
     ),
   continuity: (at, pin = '', number = '') => {
+    if (isInline(pin)) return beyondProbe(at, pin, number);
     const net = at.network.chart.pins.get(pin)?.net;
     if (!net) return null;
     const title = `Measure from the terminal ${housingName(pin)} to the ${lower(netTitle(at.network.chart, net))} lug of ${number}: below 1 Ω, also while you move the wire.`;
@@ -156,10 +158,34 @@ const makers: Record<string, Maker> = {
       (mode) => {
         const element = at.element(mode);
         const onWire =
-          element && /^(terminal|run|splice|tail) /.test(element.id) && mode.kind !== 'terminal spring' && element.lines.includes(net);
-        if (!onWire || mode.effect.does !== 'cut' || !element.serves.has(number) || (element.pin && element.pin !== pin)) return null;
+          element &&
+          /^(terminal|run|splice|inline|tail) /.test(element.id) &&
+          mode.kind !== 'terminal spring' &&
+          element.lines.includes(net);
+        if (
+          !onWire ||
+          mode.effect.does !== 'cut' ||
+          !element.serves.has(number) ||
+          (element.id.startsWith('terminal ') && element.pin !== pin)
+        )
+          return null;
         return { outcome: 1, sure: mode.behaviour === 'hard' ? sure : watched };
       },
+    );
+  },
+  parted: (_, pin = '') => {
+    const { connector = '', position = 0 } = splitInline(pin) ?? {};
+    return signProbe(
+      test(
+        `parted ${pin}`,
+        `Part ${connector} and look at position ${position} in both halves, at the contacts and where each wire is held.`,
+        2,
+        'off',
+        0,
+        outcomes(['sound', 'Both look sound'], ['worn', 'Brown, spread, pushed back, or a wire loose']),
+      ),
+      0.05,
+      (mode) => (mode.element === `inline ${pin}` ? { outcome: 1, sure: 0.5 } : null),
     );
   },
   diode: (at, number = '') =>
@@ -295,6 +321,25 @@ const makers: Record<string, Maker> = {
   },
 };
 
+/** Continuity from the far half of an in-line connector: it cuts the way between plug and lug in two. */
+function beyondProbe(at: At, pin: string, number: string): Probe | null {
+  const { chart } = at.network;
+  const through = chart.through.get(pin);
+  const path = at.network.path.get(number) ?? [];
+  const [here, contact] = [path.indexOf(`inline ${pin}`), path.indexOf(`contact ${number}`)];
+  if (!through || here < 0) return null;
+  const beyond = new Set(path.slice(Math.min(here, contact) + 1, Math.max(here, contact)));
+  const title = `Part ${through.header} and measure from position ${through.position} of its far half to the ${lower(netTitle(chart, through.net))} lug of ${number}: below 1 Ω, also while you move the wire.`;
+  return signProbe(
+    test(`continuity ${pin} ${number}`, title, 3, 'unplugged', 0, outcomes(['good', 'Below 1 Ω'], ['open', 'Open or jumps'])),
+    0.02,
+    (mode) => {
+      if (mode.effect.does !== 'cut' || !beyond.has(mode.element) || !/^(run|splice|inline|tail) /.test(mode.element)) return null;
+      return { outcome: 1, sure: mode.behaviour === 'hard' ? sure : watched };
+    },
+  );
+}
+
 function test(id: string, title: string, minutes: number, power: Test['power'], hazard: Test['hazard'], of: Test['outcomes']): Test {
   return { id, title, minutes, power, hazard, outcomes: of };
 }
@@ -327,7 +372,9 @@ function make(wiring: Wiring, id: string): Probe | null {
   const { network } = wiring;
   const numbers = args.filter((arg) => network.circuits.some((c) => c.number === arg));
   const places = args.filter((arg) => !numbers.includes(arg));
-  const there = places.every((p) => network.chart.pins.has(p) || network.chart.headers.has(p) || network.chart.nets.has(p));
+  const there = places.every(
+    (p) => network.chart.pins.has(p) || connectorOf(network.chart, p) || network.chart.through.has(p) || network.chart.nets.has(p),
+  );
   if (!there || (args.length === 0) !== (kind === 'rest' || kind === 'all unplugged')) return null;
   return maker({ wiring, network, element: (mode) => network.elements.get(mode.element) }, ...args);
 }
@@ -339,7 +386,8 @@ export function testsFor(wiring: Wiring, number: string, seen: { alwaysOn: boole
   if (!circuit) return [];
   const path = (network.path.get(number) ?? []).flatMap((id) => network.elements.get(id) ?? []);
   const pins = [...new Set(path.flatMap((e) => (e.pin && e.id.startsWith('terminal ') ? [e.pin] : [])))];
-  const headers = [...new Set(pins.map((pin) => pin.replace(/-\d+$/, '')))];
+  const inline = path.flatMap((e) => (e.pin && e.id.startsWith('inline ') ? [e.pin] : []));
+  const headers = [...new Set([...pins, ...inline].map((pin) => pin.replace(/-\d+$/, '')))];
   const matrix = circuit.kind === 'matrix';
   return [
     ...(matrix ? ['rest'] : []),
@@ -347,6 +395,7 @@ export function testsFor(wiring: Wiring, number: string, seen: { alwaysOn: boole
     `jumper ${number}`,
     ...(matrix ? [`jumper with diode ${number}`, `bridge ${number}`, `diode ${number}`] : []),
     ...pins.flatMap((pin) => [`wiggle ${pin} ${number}`, `continuity ${pin} ${number}`, `joint ${pin}`]),
+    ...inline.flatMap((pin) => [`wiggle ${pin} ${number}`, `continuity ${pin} ${number}`, `parted ${pin}`]),
     ...circuit.nets.map((net) => `ohms ${net}`),
     ...circuit.nets.filter((net) => net.startsWith('switch-column')).map((net) => `average ${net}`),
     ...headers.map((header) => `plug ${header}`),

@@ -2,6 +2,7 @@
  * Which switches a fault can be felt at while at most one of them is pressed. Switches that are closed at rest carry some faults further: over
  * them a line that stands at the strobed level, or two that touch, reach others.
  */
+import { connectorOf } from '../../chart/inline';
 import type { Circuit } from '../../chart/types';
 import type { Effect } from '../types';
 import type { Network } from './network';
@@ -42,7 +43,7 @@ const on = (circuits: readonly Circuit[], lines: readonly string[]): string[] =>
 
 /** Lines of misplaced plugs, and those that a switch closed at rest joins to one that now stands at another level. */
 function onHeaders({ circuits, chart }: Network, headers: readonly string[]): string[] {
-  const lines = headers.flatMap((header) => (chart.headers.get(header)?.pins ?? []).map((pin) => pin.net));
+  const lines = headers.flatMap((header) => (connectorOf(chart, header)?.pins ?? []).map((pin) => pin.net));
   return on(circuits, [...lines, ...lines.flatMap((line) => acrossFrom(circuits, line))]);
 }
 

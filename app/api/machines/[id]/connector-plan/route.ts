@@ -10,10 +10,11 @@ import { chartOf } from '../chart-of';
 export const GET = endpoint({
   method: 'GET',
   path: '/api/machines/{id}/connector-plan',
-  summary: 'The plan for one header: positions, terminals, housing, key, parts, cautions, order of work',
+  summary:
+    'The plan for one header, or for one half of an in-line connector: positions, terminals, housing, key, parts, cautions, order of work',
   params: machineId,
   query: z.object({
-    header: headerName,
+    header: z.union([headerName, z.string().regex(/^X\d{1,2}[BF]$/, 'write a half as X1B (towards the boards) or X1F (the far one)')]),
     headerSide: z.enum(['sound', 'reflow', 'replace']).default('sound'),
     saveKey: z.enum(['true', 'false']).default('false'),
     pigtails: z

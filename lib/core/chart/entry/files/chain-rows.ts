@@ -15,6 +15,7 @@ function rowsOfSteps(steps: readonly Step[], before: string): ChainRow[] {
     if ('switch' in step) return [{ step: at, what: 'switch', number: step.switch }];
     if ('load' in step) return [{ step: at, what: 'load', number: step.load }];
     if ('lamp' in step) return [{ step: at, what: 'lamp', number: step.lamp }];
+    if ('inline' in step) return [{ step: at, what: 'in-line', number: step.inline }];
     const branches = step.branches.flatMap((branch, b) =>
       branch.length > 0 ? rowsOfSteps(branch, `${at}.${b + 1}.`) : [{ step: `${at}.${b + 1}`, what: emptyBranch }],
     );
@@ -52,6 +53,7 @@ function putStep(steps: Step[], [index = 0, branch, ...rest]: number[], row: Cha
     if (row.what === 'switch') steps.push({ switch: number });
     else if (row.what === 'load') steps.push({ load: number });
     else if (row.what === 'lamp') steps.push({ lamp: number });
+    else if (row.what === 'in-line') steps.push({ inline: number });
     else if (row.what === 'splice') steps.push({ splice: number, branches: [] });
     else return false;
     return true;

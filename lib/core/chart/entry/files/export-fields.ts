@@ -37,6 +37,21 @@ const photoFields = [
 const pinnedOn = [text('Id', 'id'), text('Photo', 'photo'), numbers('At', 'at')];
 const pinnedThings = [text('Switch', 'switch'), text('Lamp', 'lamp'), text('Load', 'load'), text('Header', 'header')];
 
+const faceFields = [
+  number('Positions', 'positions'),
+  number('Pitch mm', 'pitchMm'),
+  numbers('Keys', 'keys'),
+  text('Plating', 'plating'),
+  text('Termination', 'termination'),
+  yesNo('Key counted', 'keyCounted'),
+  number('Rows', 'rows'),
+  text('Numbering', 'numbering'),
+  text('Left-out letters', 'skipLetters'),
+  number('Pin mm', 'pinMm'),
+  text('Pin shape', 'pinShape'),
+  text('Lock', 'lock'),
+];
+
 /** Files of one row a record, by the list in the chart that they hold; `machine` and `design` have one row. */
 export const files = {
   machine: [
@@ -117,6 +132,16 @@ export const files = {
     text('On', 'on'),
     text('By', 'by'),
   ],
+  inline: [text('In-line', 'id'), text('Name', 'name'), text('Place', 'place'), ...faceFields, text('Pins on', 'pinsOn')],
+  /** One row a wire of either half: a position that says nothing of its wires has one row without a half. */
+  inlinePins: [
+    number('Entry', 'entry'),
+    text('Pin', 'pin'),
+    text('Line', 'net'),
+    text('Half', 'half'),
+    number('Wire no.', 'wire'),
+    ...wireFields,
+  ],
   photos: photoFields,
   pinned: [...pinnedOn, ...pinnedThings],
   design: [
@@ -157,23 +182,7 @@ export const files = {
     number('Duty', 'duty'),
     number('Run m', 'runMetres'),
   ],
-  headers: [
-    text('Header', 'id'),
-    text('Name', 'name'),
-    number('Positions', 'positions'),
-    number('Pitch mm', 'pitchMm'),
-    numbers('Keys', 'keys'),
-    text('Plating', 'plating'),
-    text('Termination', 'termination'),
-    yesNo('Key counted', 'keyCounted'),
-    number('Rows', 'rows'),
-    text('Numbering', 'numbering'),
-    text('Left-out letters', 'skipLetters'),
-    number('Pin mm', 'pinMm'),
-    text('Pin shape', 'pinShape'),
-    text('Lock', 'lock'),
-    texts('Beside', 'beside'),
-  ],
+  headers: [text('Header', 'id'), text('Name', 'name'), ...faceFields, texts('Beside', 'beside')],
   /** One row a wire: a pin that says nothing of its wires has one row without a wire number. */
   pins: [text('Header', 'header'), number('Position', 'position'), text('Line', 'net'), number('Wire no.', 'wire'), ...wireFields],
   boardPhotos: photoFields,
@@ -187,8 +196,9 @@ export const wirePaths = wireFields.map((field) => field.path);
 /** Lists whose rows are one record each. */
 export const machineLists = ['switches', 'direct', 'lamps', 'loads', 'illumination', 'asFound', 'keysAsFound'] as const;
 /** Lists that a chart need not have: without one, the chart has no file of it. */
-export const optionalLists = { machine: ['photos', 'pinned'], design: ['boardPhotos', 'boardPinned'] } as const;
-export const isOptional = (key: FileKey): boolean => ([...optionalLists.machine, ...optionalLists.design] as FileKey[]).includes(key);
+export const optionalLists = { machine: ['inline', 'photos', 'pinned'], design: ['boardPhotos', 'boardPinned'] } as const;
+export const isOptional = (key: FileKey): boolean =>
+  ([...optionalLists.machine, ...optionalLists.design, 'inlinePins'] as FileKey[]).includes(key);
 
 /** Name of each file. */
 export const fileNames: Readonly<Record<FileKey, string>> = {
@@ -201,6 +211,8 @@ export const fileNames: Readonly<Record<FileKey, string>> = {
   chains: 'harness.csv',
   asFound: 'as-found.csv',
   keysAsFound: 'keys-as-found.csv',
+  inline: 'in-line-connectors.csv',
+  inlinePins: 'in-line-pins.csv',
   photos: 'photos.csv',
   pinned: 'pinned.csv',
   design: 'board-design.csv',

@@ -5,6 +5,7 @@ import type { BoardDesign, Machine } from '../../schema';
 import { rowsOfChains } from './chain-rows';
 import { cellOf, csvOf, pick } from './codec';
 import { type FileKey, fileNames, files, machineLists, optionalLists } from './export-fields';
+import { inlineRows } from './inline-rows';
 
 export interface CsvFile {
   name: string;
@@ -46,6 +47,7 @@ function machineRows(machine: Machine): Partial<Record<FileKey, Row[]>> {
     machine: [base && Object.values(base).every((digit) => digit === undefined) ? withoutDigits(m) : m],
     ...listsOf(m, [...machineLists, ...optionalLists.machine]),
     chains: rowsOfChains(machine.chains),
+    ...(machine.inlinePins && { inlinePins: inlineRows(m.inlinePins as Row[]) }),
   };
 }
 

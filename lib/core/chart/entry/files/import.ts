@@ -11,6 +11,7 @@ import { chainsOfRows } from './chain-rows';
 import { type Field, fromCell, place } from './codec';
 import { type ChartFile, type CsvFile, exportTables, turnsOf } from './export';
 import { designFiles, type FileKey, fileNames, files, isOptional, machineLists, optionalLists, wirePaths } from './export-fields';
+import { inlinePinsOf } from './inline-rows';
 
 type Row = { [key: string]: Json };
 
@@ -50,7 +51,8 @@ export function importTables(csvs: readonly CsvFile[], base?: ChartFile): Read<C
     headers,
     ...given(optionalLists.design),
   });
-  const own = rows.has('machine') ? machineOf(of, given(optionalLists.machine), findings) : null;
+  const inlinePins = rows.has('inlinePins') ? inlineOf(of('inlinePins'), findings) : {};
+  const own = rows.has('machine') ? machineOf(of, { ...given(optionalLists.machine), ...inlinePins }, findings) : null;
   const all = [...findings, ...(design.ok ? [] : inFiles(design.findings)), ...(!own || own.ok ? [] : inFiles(own.findings))];
   return design.ok && (own === null || own.ok) && all.length === 0
     ? { ok: true, value: { design: design.value, ...(own && { machine: own.value }) } }
@@ -68,7 +70,7 @@ function keyOfFile(name: string): FileKey | undefined {
   return keys.find((key) => fileNames[key] === plain);
 }
 
-function machineOf(of: (key: FileKey) => Row[], photos: { [list: string]: Row[] }, findings: Finding[]): Read<Machine> {
+function machineOf(of: (key: FileKey) => Row[], lists: { [list: string]: Row[] }, findings: Finding[]): Read<Machine> {
   const { chains, wrong } = chainsOfRows(of('chains'));
   for (const row of wrong) {
     const message = 'This step has no place: the step before it, or its splice, is missing.';
@@ -79,8 +81,18 @@ function machineOf(of: (key: FileKey) => Row[], photos: { [list: string]: Row[] 
     ...Object.fromEntries(machineLists.map((list) => [list, of(list)])),
     asFound: of('asFound').map((row) => ({ place: {}, ...row })),
     chains: wrong.length > 0 ? [] : chains,
-    ...photos,
+    ...lists,
   });
+}
+
+/** The positions of in-line connectors, where there is a file of them. */
+function inlineOf(rows: readonly Row[], findings: Finding[]): { [list: string]: Row[] } {
+  const { pins, wrong } = inlinePinsOf(rows);
+  for (const row of wrong) {
+    const message = `“${String(rows[row]?.half)}” is no half of an in-line connector.`;
+    findings.push(error('wrong-cell', cellName(fileNames.inlinePins, row + 2, 'Half'), message, 'Write board or far.'));
+  }
+  return { inlinePins: pins };
 }
 
 /** The one row of a file that has one. */
@@ -97,7 +109,7 @@ function inFiles(findings: readonly Finding[]): Finding[] {
   return findings.map((finding) => {
     const [, list, index, path] = /^(\w+)\[(\d+)\](?:\.(.+))?$/.exec(finding.path) ?? [];
     const key = keys.find((k) => k === list);
-    if (!key || key === 'chains' || path?.startsWith('pins[')) return finding;
+    if (!key || key === 'chains' || key === 'inlinePins' || path?.startsWith('pins[')) return finding;
     const head = files[key].find((field) => field.path === path)?.head;
     return { ...finding, path: cellName(fileNames[key], Number(index) + 2, head) };
   });

@@ -6,7 +6,11 @@ import {
   type DirectSwitch,
   directSwitch,
   type Illumination,
+  type InlineConnector,
+  type InlinePin,
   illumination,
+  inlineConnector,
+  inlinePin,
   type Lamp,
   type Load,
   lamp,
@@ -32,6 +36,8 @@ export function* applyToMachine(to: Joining, machine: Machine, design: BoardDesi
   const loads = new Keyed<Load>(machine.loads, (l) => l.number);
   const strings = new Keyed<Illumination>(machine.illumination, (g) => g.id);
   const chains = new Keyed<Chain>(machine.chains, (c) => c.tap);
+  const inline = new Keyed<InlineConnector>(machine.inline ?? [], (x) => x.id);
+  const inlinePins = new Keyed<InlinePin>(machine.inlinePins ?? [], (x) => x.pin);
   for (const [i, { at, put }] of rows.entries()) {
     if (i % 100 === 99) yield;
     if (put.what === 'switch' && standsIn('switch', put, at)) applySwitch(to, switches, put, at);
@@ -40,6 +46,8 @@ export function* applyToMachine(to: Joining, machine: Machine, design: BoardDesi
     else if (put.what === 'load') applyLoad(put, at);
     else if (put.what === 'string') applyString(to, strings, put, at);
     else if (put.what === 'chain') applyChain(to, chains, put, at);
+    else if (put.what === 'inline') applyInline(to, inline, put, at);
+    else if (put.what === 'inlinePin') applyInlinePin(to, inlinePins, put, at);
   }
   return {
     ...machine,
@@ -49,6 +57,8 @@ export function* applyToMachine(to: Joining, machine: Machine, design: BoardDesi
     loads: loads.rows,
     illumination: strings.rows,
     chains: chains.rows,
+    ...((machine.inline || inline.rows.length > 0) && { inline: inline.rows }),
+    ...((machine.inlinePins || inlinePins.rows.length > 0) && { inlinePins: inlinePins.rows }),
   };
 
   function standsIn(matrix: 'switch' | 'lamp', put: { column: number; row: number; fields: { name?: string } }, at: At): boolean {
@@ -194,6 +204,26 @@ function applyChain(to: Joining, chains: Keyed<Chain>, { tap, steps }: Of<'chain
   if (!fitting) return;
   if (there) chains.set(there.index, fitting);
   else chains.add(fitting);
+}
+
+function applyInline(to: Joining, all: Keyed<InlineConnector>, { id, fields }: Of<'inline'>, at: At): void {
+  const label = `In-line connector ${id}`;
+  const [there] = all.all(id);
+  const next = there ? joined<InlineConnector>(to, there.row, fields, { at, label, defaults: { keys: [] } }) : { id, ...fields };
+  const fitting = next && valid(to, inlineConnector, next, at, label);
+  if (!fitting) return;
+  if (there) all.set(there.index, fitting);
+  else all.add(fitting);
+}
+
+function applyInlinePin(to: Joining, all: Keyed<InlinePin>, { pin, fields }: Of<'inlinePin'>, at: At): void {
+  const label = `In-line position ${pin}`;
+  const [there] = all.all(pin);
+  const next = there ? joined<InlinePin>(to, there.row, fields, { at, label }) : { pin, ...fields };
+  const fitting = next && valid(to, inlinePin, next, at, label);
+  if (!fitting) return;
+  if (there) all.set(there.index, fitting);
+  else all.add(fitting);
 }
 
 /** New places in the order of the matrix; a list that has an order keeps it. */

@@ -2,9 +2,9 @@
 import { type BoardDesign, netId, netKinds } from '../../schema';
 import type { Meaning } from '../types';
 import { looksLikeWire } from './colours';
-import { readHeader, readPin } from './pins';
+import { readHeader, readInline, readInlinePin, readPin } from './pins';
 import { readNature } from './quantities';
-import { deviceWords, diodeWords, loadWords, platingWords, restWords, stepWords, terminationWords, wordIn } from './synonyms';
+import { deviceWords, diodeWords, halfWords, loadWords, platingWords, restWords, stepWords, terminationWords, wordIn } from './synonyms';
 
 type Test = (cell: string) => boolean;
 
@@ -18,6 +18,7 @@ const number: Test = (cell) => /^(?:sw|no|nr|#)?[\s.]*[A-Za-z]{0,2}-?[0-9][0-9A-
 /** Share of cells that a meaning accepts; meanings that are free text have no test. */
 export function testsOf(design: BoardDesign): Readonly<Partial<Record<Meaning, Test>>> {
   const pin: Test = (cell) => {
+    if (readInlinePin(cell)) return true;
     const read = readPin(cell, design);
     return read !== null && read.rest.length < 12;
   };
@@ -41,7 +42,7 @@ export function testsOf(design: BoardDesign): Readonly<Partial<Record<Meaning, T
     columnPin: pin,
     rowPin: pin,
     pin: (cell) => pin(cell) || integer(cell),
-    header: (cell) => readHeader(cell, design) !== null,
+    header: (cell) => readInline(cell) !== null || readHeader(cell, design) !== null,
     position: integer,
     line,
     device: (cell) => wordIn(deviceWords, cell) !== null,
@@ -62,6 +63,8 @@ export function testsOf(design: BoardDesign): Readonly<Partial<Record<Meaning, T
     lampCount: integer,
     step: (cell) => /^\d{1,3}(?:\.\d{1,3})*$/.test(cell),
     what: (cell) => wordIn(stepWords, cell) !== null,
+    half: (cell) => wordIn(halfWords, cell) !== null,
+    farWire: wires,
     termination: (cell) => wordIn(terminationWords, cell) !== null,
   };
 }

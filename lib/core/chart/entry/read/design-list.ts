@@ -1,11 +1,11 @@
 /** Lists of headers and of lines: what belongs to the board design. */
-import type { Header, Net, NetKind } from '../../schema';
+import type { Header, InlineConnector, Net, NetKind } from '../../schema';
 import type { Steps } from '../steps';
 import type { Meaning, Understood } from '../types';
 import { settleColours, type WireCell } from './colours';
 import { anyLine, type LineIndex, lineOf, splitLine } from './lines';
 import type { ListRows } from './list-rows';
-import { readHeader } from './pins';
+import { readHeader, readInline } from './pins';
 import { plainOf } from './plain-fields';
 import { ask, newCollection, put, putPin, type Reading, refuse } from './reading';
 
@@ -14,9 +14,14 @@ export function* readHeaders(reading: Reading, list: ListRows, lines: LineIndex)
   for (const [i, row] of list.rows.entries()) {
     const text = list.text(row, 'header') || list.text(row, 'number');
     const at = { row: row + 1, column: list.index('header') || list.index('number') };
+    const inline = readInline(text);
+    if (inline) {
+      put(to, at, { what: 'inline', id: inline, fields: plainOf<InlineConnector>(to, list, row, 'inline') });
+      continue;
+    }
     const header = readHeader(text, reading.chart.design);
     if (!header || 'many' in header) {
-      refuse(to, at, text, 'Write a header with its board: A3J4.');
+      refuse(to, at, text, 'Write a header with its board, A3J4, or an in-line connector, X1.');
       continue;
     }
     const fields = plainOf<Header>(to, list, row, 'headers');

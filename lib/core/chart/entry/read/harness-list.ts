@@ -23,7 +23,7 @@ export function* readHarness(reading: Reading, list: ListRows, lines: LineIndex)
     const said = list.text(row, 'what');
     const what = said === '' ? 'switch' : wordIn(stepWords, said);
     if (what === null) {
-      refuse(to, { row: row + 1, column: list.index('what') }, said, 'It is none of switch, load, lamp, splice, empty branch.');
+      refuse(to, { row: row + 1, column: list.index('what') }, said, 'It is none of switch, load, lamp, splice, in-line, empty branch.');
       continue;
     }
     const chain = taps.get(tap) ?? { row: row + 1, steps: [], rows: [] };

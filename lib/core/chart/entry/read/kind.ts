@@ -67,6 +67,7 @@ export function settleKind(reading: Reading, rows: readonly string[][], { column
       1.5 * Math.min(has('header'), any('position', 'pin')) +
       1.5 * has('pin') +
       any('line', 'goesTo') +
+      4 * any('half', 'farWire') +
       has('wire') -
       2 * pair -
       has('name') -

@@ -8,10 +8,11 @@ import { settleColours, type WireCell } from './colours';
 import { readGoesTo } from './goes-to';
 import { anyLine, type LineIndex, settleBoard } from './lines';
 import type { ListRows } from './list-rows';
-import { type PinRead, readHeader, readPin } from './pins';
+import { type PinRead, readHeader, readInline, readInlinePin, readPin } from './pins';
 import { plainOf } from './plain-fields';
 import type { Reading } from './reading';
 import { isUnusedWord, newCollection, put, putPin, refuse } from './reading';
+import { halfWords, wordIn } from './synonyms';
 
 const keyWord = /^(?:key|keyed|no pin|pin removed|index|keying plug)$/i;
 
@@ -21,7 +22,19 @@ export function* readPins(reading: Reading, list: ListRows, lines: LineIndex): S
   const keys = new Map<string, { positions: number[]; row: number }>();
   const cells: WireCell[] = [];
   const places = new Map<number, PinRead>();
+  const inline = new Map<string, number[]>(); // rows of a position of an in-line connector are wires of its halves
   for (const row of list.rows) {
+    const through = throughOf(row);
+    if (through) {
+      inline.set(through, [...(inline.get(through) ?? []), row]);
+      const line = list.text(row, 'line');
+      const own = anyLine(line, design, lines)?.id;
+      const colour = own && lines.byId.get(own.toLowerCase())?.colour;
+      for (const meaning of ['wire', 'farWire'] as const)
+        for (const text of wiresOf(list.text(row, meaning)))
+          cells.push({ text, at: { row: row + 1, column: list.index(meaning) }, ...(colour && { line: colour }) });
+      continue;
+    }
     const place = placeOf(row);
     if (place) places.set(row, place);
     const net = place && lines.byPin.get(pinOf(place.header, place.position));
@@ -46,9 +59,74 @@ export function* readPins(reading: Reading, list: ListRows, lines: LineIndex): S
     readPosition(group, place);
     group = [];
   }
+  for (const [pin, rows] of inline) readThrough(pin, rows);
   for (const [id, { positions, row }] of keys)
     put(to, { row, column: list.index('position') }, { what: 'header', id, fields: { keys: positions } });
   return to.rows;
+
+  /** The position of an in-line connector that a row is about; null when it is about a header's. */
+  function throughOf(row: number): string | null {
+    const pin = list.text(row, 'pin');
+    const header = list.text(row, 'header');
+    const position = list.text(row, 'position') || pin;
+    return readInlinePin(pin) ?? readInlinePin(header) ?? (readInline(header) ? readInlinePin(`${header} ${position}`) : null);
+  }
+
+  /** One position of an in-line connector; each of its rows is a wire of one half, or a wire of each. */
+  function readThrough(pin: string, rows: readonly number[]): void {
+    const [row = 0] = rows;
+    const at = { row: row + 1, column: list.index('pin') || list.index('position') };
+    const said = rows.map((r) => list.text(r, 'line')).find(Boolean) ?? '';
+    const carried = anyLine(said, design, lines);
+    const net = carried?.id ?? reading.chart.machine.inlinePins?.find((p) => p.pin === pin)?.net;
+    if (said !== '' && !carried)
+      refuse(to, { row: row + 1, column: list.index('line') }, said, 'It is no line of the board design that is known.');
+    if (net === undefined) {
+      if (said === '') refuse(to, at, pin, 'Nothing says which line it carries.');
+      return;
+    }
+    const own = lines.byId.get(net.toLowerCase())?.colour;
+    const wires: Record<'board' | 'far', Wire[]> = { board: [], far: [] };
+    for (const r of rows) {
+      const more = plainOf<Wire>(to, list, r, 'pins');
+      const word = list.text(r, 'half');
+      const half = word === '' ? 'board' : wordIn(halfWords, word);
+      if (half === null) {
+        refuse(to, { row: r + 1, column: list.index('half') }, word, 'It is neither board nor far.');
+        continue;
+      }
+      const near = wiresAt(r, 'wire', own).map((wire) => ({ ...wire, ...more }));
+      wires[half].push(...(near.length === 0 && Object.keys(more).length + (word === '' ? 0 : 1) > 0 ? [more] : near));
+      wires.far.push(...wiresAt(r, 'farWire', own));
+    }
+    for (const meaning of ['wire', 'farWire'] as const) noWire(rows, meaning);
+    const near = wireFields(wires.board, net);
+    // Without wires of its own the far half is as the near one: where only that one differs, it has to be said.
+    const far = wires.far.length === 0 ? undefined : (wireFields(wires.far, net) ?? (near && [{}]));
+    put(to, at, { what: 'inlinePin', pin, fields: { net, ...(near && { wires: near }), ...(far && { far }) } });
+  }
+
+  function wiresAt(row: number, meaning: 'wire' | 'farWire', own: string | undefined): Wire[] {
+    return wiresOf(list.text(row, meaning)).flatMap((text): Wire[] => {
+      const read = colours.read(text, own);
+      if ('why' in read) refuse(to, { row: row + 1, column: list.index(meaning) }, text, read.why);
+      return 'colour' in read ? [{ colour: read.colour }] : [];
+    });
+  }
+
+  /** A cell that says there is no wire, in a row that says which line there is. */
+  function noWire(rows: readonly number[], meaning: 'wire' | 'farWire'): void {
+    for (const row of rows) {
+      const text = list.text(row, meaning);
+      if (text !== '' && wiresOf(text).length === 0)
+        refuse(
+          to,
+          { row: row + 1, column: list.index(meaning) },
+          text,
+          'It says that there is no wire, yet the row has a line. The wire of that line was taken.',
+        );
+    }
+  }
 
   /** Rows of one position that follow one another are its wires. */
   function sameLine(row: number, next: number): boolean {
@@ -105,6 +183,7 @@ export function* readPins(reading: Reading, list: ListRows, lines: LineIndex): S
         refuse(to, at, pinOf(header, position), 'Nothing says which line it carries: neither the table nor the board design.');
       return;
     }
+    noWire(rows, 'wire');
     const wires = wireFields(found, net);
     putPin(to, at, { header, position }, net, wires);
     if (goesTo !== '') putChain(row, goesTo, pinOf(header, position), net);
@@ -144,7 +223,11 @@ function namesOf({ chart: { machine, design } }: Reading): (kind: NetKind | unde
   return (kind) => {
     const first = kind?.startsWith('lamp') ? 'lamp' : kind === 'load' || kind === 'supply' ? 'load' : 'switch';
     const order = [first, ...(['switch', 'load', 'lamp'] as const).filter((sort) => sort !== first)] as const;
-    return (number) => order.map((sort) => of[sort](number)).find((step) => !Object.values(step).includes('')) ?? null;
+    return (number) => {
+      const inline = readInlinePin(number);
+      if (inline && chart.through.has(inline)) return { inline };
+      return order.map((sort) => of[sort](number)).find((step) => !Object.values(step).includes('')) ?? null;
+    };
   };
 }
 

@@ -37,6 +37,17 @@ export function readPin(text: string, design: BoardDesign): { pin: PinRead | { m
   return { pin, rest };
 }
 
+/** An in-line connector: `X1`, `x 1`. */
+export function readInline(text: string): string | null {
+  const [, number] = /^X\s?(\d{1,2})$/i.exec(text.trim()) ?? [];
+  return number ? `X${Number(number)}` : null;
+}
+/** A position of one: `X1-4`, `X1 pin 4`. */
+export function readInlinePin(text: string): string | null {
+  const [, number, position] = /^X\s?(\d{1,2})\s*(?:[-.:/]\s*|\s)(?:pin\s*|pos\.?\s*)?(\d{1,2})$/i.exec(text.trim()) ?? [];
+  return number && Number(position) > 0 ? `X${Number(number)}-${Number(position)}` : null;
+}
+
 /** Every pin in a cell, their board said or the design's only one. */
 export function readPins(text: string, design: BoardDesign): PinRead[] {
   const pins: PinRead[] = [];

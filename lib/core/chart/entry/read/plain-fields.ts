@@ -39,6 +39,22 @@ const contact: readonly Plain[] = [
   text('optoBoard', 'optoBoard'),
 ];
 
+const face: readonly Plain[] = [
+  text('name', 'name'),
+  figure('positions', 'positions'),
+  { meaning: 'pitch', field: 'pitchMm', read: readPitch, why: 'The pitches known are 2, 2.5, 2.54, 3.96 and 5.08 mm.' },
+  { meaning: 'keys', field: 'keys', read: readPositions, why: 'Write key positions as figures: 3, or 3, 7; or none.' },
+  oneOf('plating', 'plating', words.platingWords),
+  oneOf('termination', 'termination', words.terminationWords),
+  figure('pinRows', 'rows'),
+  oneOf('pinNumbering', 'numbering', words.numberingWords),
+  text('skipLetters', 'skipLetters'),
+  yesNo('keyCounted', 'keyCounted'),
+  figure('pinMm', 'pinMm'),
+  oneOf('pinShape', 'pinShape', words.shapeWords),
+  oneOf('lock', 'lock', words.lockWords),
+];
+
 const plainFields = {
   switches: [...contact, oneOf('diode', 'diode', words.diodeWords), yesNo('parallel', 'parallel')],
   direct: contact,
@@ -67,21 +83,8 @@ const plainFields = {
     figure('strandMm', 'strandMm'),
     text('wireNote', 'note'),
   ],
-  headers: [
-    text('name', 'name'),
-    figure('positions', 'positions'),
-    { meaning: 'pitch', field: 'pitchMm', read: readPitch, why: 'The pitches known are 2, 2.5, 2.54, 3.96 and 5.08 mm.' },
-    { meaning: 'keys', field: 'keys', read: readPositions, why: 'Write key positions as figures: 3, or 3, 7; or none.' },
-    oneOf('plating', 'plating', words.platingWords),
-    oneOf('termination', 'termination', words.terminationWords),
-    figure('pinRows', 'rows'),
-    oneOf('pinNumbering', 'numbering', words.numberingWords),
-    text('skipLetters', 'skipLetters'),
-    yesNo('keyCounted', 'keyCounted'),
-    figure('pinMm', 'pinMm'),
-    oneOf('pinShape', 'pinShape', words.shapeWords),
-    oneOf('lock', 'lock', words.lockWords),
-  ],
+  headers: face,
+  inline: [...face, text('location', 'place'), oneOf('pinsOn', 'pinsOn', words.halfWords)],
   lines: [
     figure('gauge', 'awg'),
     figure('volts', 'volts'),

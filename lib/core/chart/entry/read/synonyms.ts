@@ -83,7 +83,18 @@ export const headings: Readonly<Partial<Record<Meaning, readonly string[]>>> = {
     'color code',
   ],
   pin: ['pin', 'pins', 'connector pin', 'conn pin', 'connection', 'conn', 'driver pin', 'drive pin', 'tap', 'from', 'plug pin'],
-  header: ['header', 'connector', 'plug', 'jack', 'housing', 'socket', 'connector no'],
+  pinsOn: ['pins on', 'half with pins', 'half with the pins', 'pins are on', 'male half'],
+  half: ['half', 'which half'],
+  farWire: [
+    'wire of the far half',
+    'far wire',
+    'wire beyond',
+    'wire away from the boards',
+    'wires of the far half',
+    'far colour',
+    'far color',
+  ],
+  header: ['header', 'connector', 'plug', 'jack', 'housing', 'socket', 'connector no', 'in line', 'in line connector', 'cable plug'],
   position: ['position', 'pos', 'pin no', 'pin number', 'way', 'cavity', 'contact no'],
   goesTo: ['goes to', 'to', 'destination', 'behind', 'goes', 'feeds', 'serves'],
   device: [
@@ -159,7 +170,7 @@ export const headings: Readonly<Partial<Record<Meaning, readonly string[]>>> = {
   bleeder: ['bleeder ohms', 'bleeder', 'bleed resistor'],
   duty: ['duty', 'duty cycle'],
   run: ['run m', 'run', 'length m', 'run length', 'length'],
-  unused: ['wire no', 'wire number', 'chain', 'format'],
+  unused: ['wire no', 'wire number', 'chain', 'entry', 'format'],
 };
 
 /** A heading as it is compared: lower case, words only. */
@@ -224,6 +235,10 @@ export const lampWords: readonly (readonly [RegExp, 'tungsten' | 'led'])[] = [
   [/\bled\b/i, 'led'],
   [/\b(bulb|tungsten|filament|incandescent)\b/i, 'tungsten'],
 ];
+export const halfWords: readonly (readonly [RegExp, 'board' | 'far'])[] = [
+  [/\b(boards?|near|cabinet|head)\b/i, 'board'],
+  [/\b(far|away|beyond|playfield|device)\b/i, 'far'],
+];
 export const platingWords: readonly (readonly [RegExp, 'tin' | 'gold'])[] = [
   [/\b(tin|tinned)\b/i, 'tin'],
   [/\b(gold|gilt)\b/i, 'gold'],
@@ -262,9 +277,10 @@ export const lockWords: readonly (readonly [RegExp, 'friction' | 'shroud' | 'non
   [/shroud|box/i, 'shroud'],
   [/^(none|no|-)$/i, 'none'],
 ];
-export const stepWords: readonly (readonly [RegExp, 'switch' | 'load' | 'lamp' | 'splice' | 'empty branch'])[] = [
+export const stepWords: readonly (readonly [RegExp, 'switch' | 'load' | 'lamp' | 'splice' | 'in-line' | 'empty branch'])[] = [
   [/^(empty branch|nothing|open end)$/i, 'empty branch'],
   [/\b(splice|joint)\b/i, 'splice'],
+  [/\bin.?line\b/i, 'in-line'],
   [/\b(switch|sw)\b/i, 'switch'],
   [/\b(load|coil|solenoid|flasher|motor|relay)\b/i, 'load'],
   [/\b(lamp|bulb)\b/i, 'lamp'],
