@@ -176,6 +176,7 @@ export const plan: ConnectorPlan = {
 const ines = { by: 'Ines Okafor', at: '2026-11-21T10:02:00.000Z' };
 export const planModel: PlanModel = {
   machine: fixtureChart.title,
+  chart: fixtureChart,
   headers: [...fixtureChart.headers.values()].map((h) => ({ id: h.id, name: h.name ?? '', positions: h.positions })),
   header: 'A3J4',
   headerSide: 'reflow',

@@ -1,6 +1,7 @@
 /** Connector plan: everything a re-termination of one header needs, with an order of work to tick off together. */
 
 import * as z from 'zod/mini';
+import type { Chart } from '@/lib/core/chart/types';
 import { planConnector, shareOf } from '@/lib/core/harness';
 import { planHeaders, planHousings } from '@/lib/core/harness/job';
 import type { PlanChoices } from '@/lib/core/harness/plan';
@@ -14,6 +15,7 @@ export type HeaderSide = (typeof headerSides)[number];
 
 export interface Model {
   machine: string; // title of the page's machine; empty when it has none
+  chart: Chart | null;
   headers: { id: string; name: string; positions: number }[]; // to choose from
   header: string; // empty: none chosen yet
   headerSide: HeaderSide;
@@ -117,6 +119,7 @@ const definition: WidgetDefinition<Model> = {
     const steps = result?.ok ? result.plan.steps : [];
     return {
       machine: chart?.title ?? '',
+      chart,
       headers: [...(chart?.headers.values() ?? [])].map(({ id, name, positions }) => ({ id, name: name ?? '', positions })),
       header,
       headerSide,

@@ -5,6 +5,7 @@ import { Field } from '@/lib/ui/controls';
 import { Faces, Ruler, TrueScale } from '@/lib/ui/drawings';
 import { FoundNote } from '@/lib/ui/found-note';
 import { PaperLinks } from '@/lib/ui/paper-links';
+import { ByPhoto } from '@/lib/ui/sampler/by-photo';
 import { duration } from '@/lib/ui/words';
 import type { WidgetActions, WidgetViewProps } from '../definition';
 import type { HeaderSide, Model } from './definition';
@@ -140,6 +141,12 @@ function Planned({ id, plan, model, act }: { id: string; plan: ConnectorPlan; mo
         </section>
       )}
       <PlanTable plan={plan} model={model} act={act} />
+      {act && model.chart && (
+        <section className="no-print">
+          <h3>Which wire is it?</h3>
+          <ByPhoto id={`${id}-sampler`} chart={model.chart} header={plan.header.id} />
+        </section>
+      )}
       <WireEnds id={id} plan={plan} act={act} />
       <Load plan={plan} />
       <div className="pair">
