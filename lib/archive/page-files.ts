@@ -14,10 +14,11 @@ import { getChartParts } from '@/lib/store/machines';
 import { removedOn } from '@/lib/store/picture-holders';
 import { getPicture } from '@/lib/store/pictures';
 import type { PageRow } from '@/lib/store/types';
+import { wholeWriteUp } from '@/lib/store/whole-write-up';
 import { tallyCsv } from './csv';
-import type { PageFile } from './format';
+import type { PageFile, WriteUpFile } from './format';
 import { picturePath } from './picture-files';
-import { picturesOfPage } from './pictures-in';
+import { picturesOfPage, picturesOfWriteUp } from './pictures-in';
 import type { ArchiveFile } from './zip-stream';
 
 export interface Shelf {
@@ -73,6 +74,16 @@ export async function pageFiles(page: PageRow, shelf: Shelf, seen: Seen): Promis
     { path: `${at}/page.json`, text: `${JSON.stringify(file, null, 1)}\n` },
     ...(needs.lines.length > 0 ? [{ path: `${at}/parts.csv`, text: tallyCsv(needs) }] : []),
   ];
+}
+
+/** The page's write-up, where there is anything to keep of it. */
+export async function writeUpFiles(page: string, seen: Seen): Promise<ArchiveFile[]> {
+  const file: WriteUpFile | null = await wholeWriteUp(page);
+  if (!file) return [];
+  for (const { by } of [...file.lines, ...file.copies]) if (by) seen.member(by);
+  const { photos, logos } = picturesOfWriteUp(file);
+  seen.pictures([...photos, ...logos]);
+  return [{ path: `pages/${page}/write-up.json`, text: `${JSON.stringify(file, null, 1)}\n` }];
 }
 
 /** Pictures by their place in the archive, the largest that is not too large to print. */
