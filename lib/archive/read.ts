@@ -143,7 +143,8 @@ function read(entries: Map<string, ZipEntry>): Archive {
   });
   const named = { page: pages, machine: machines, 'board design': designs, picture: pictures.map(({ hash }) => ({ id: hash })) };
   for (const [what, ids] of Object.entries(named)) {
-    const twice = ids.find(({ id }, i) => ids.findIndex((other) => other.id === id) < i);
+    const known = new Set<string>();
+    const twice = ids.find(({ id }) => known.size === known.add(id).size);
     if (twice) throw new Wrong(`The ${what} ${twice.id} is in the archive twice.`, again);
   }
   return {
