@@ -155,7 +155,7 @@ function Planned({ id, plan, model, act }: { id: string; plan: ConnectorPlan; mo
       </div>
       <div className="pair">
         <Work plan={plan} model={model} act={act} />
-        <Supplies plan={plan} />
+        <Supplies plan={plan} spoken={model.spoken} />
       </div>
       <section>
         <h3>Both views of the housing</h3>
