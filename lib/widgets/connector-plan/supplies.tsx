@@ -92,15 +92,14 @@ export function Supplies({ plan, spoken }: { plan: ConnectorPlan; spoken: readon
       {spoken.length > 0 && (
         <>
           <h3>Reserved for other jobs</h3>
-          <ul className="ruled">
+          <ul className="problems">
             {spoken.map(({ part, name, free, holders }) => (
               <li key={part}>
-                <span className="id">{part}</span>
+                <b>
+                  {name}: {free} free
+                </b>
                 <span>
-                  {name}, {free} free{' '}
-                  <span className="note soft row-note">
-                    <Holders holders={holders} />
-                  </span>
+                  <Holders holders={holders} />
                 </span>
               </li>
             ))}

@@ -61,7 +61,7 @@ function Lines({ tally }: { tally: Tally }) {
             <td className="n" data-h="in stock">
               {line.onHand ?? 'not kept'}
               {line.onHand !== null && line.elsewhere > 0 && (
-                <span className="note soft"> {Math.max(0, line.onHand - line.elsewhere)} free</span>
+                <span className="note soft row-note">{Math.max(0, line.onHand - line.elsewhere)} free</span>
               )}
             </td>
             <td className="n" data-h="reserved">

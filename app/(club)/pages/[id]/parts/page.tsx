@@ -42,8 +42,7 @@ export default async function JobParts({ params }: { params: Promise<{ id: strin
                 <th className="n">Needed</th>
                 <th className="n">In stock</th>
                 <th className="n">Free</th>
-                <th className="n">Reserved here</th>
-                <th className="n">For others</th>
+                <th className="n">Reserved</th>
                 <th className="n">Taken</th>
                 <th className="n">Short</th>
               </tr>
@@ -55,7 +54,7 @@ export default async function JobParts({ params }: { params: Promise<{ id: strin
                     {l.part && l.onHand !== null ? <a href={`/parts/${l.part}`}>{l.name}</a> : l.name}
                     {l.holders.length > 0 && (
                       <span className="note soft row-note">
-                        Reserved: <Holders holders={l.holders} />
+                        Others have <Holders holders={l.holders} />
                       </span>
                     )}
                   </td>
@@ -68,11 +67,8 @@ export default async function JobParts({ params }: { params: Promise<{ id: strin
                   <td className="n" data-h="free">
                     {l.onHand === null ? '' : Math.max(0, l.onHand - l.elsewhere)}
                   </td>
-                  <td className="n" data-h="reserved here">
+                  <td className="n" data-h="reserved">
                     {l.reserved}
-                  </td>
-                  <td className="n" data-h="for others">
-                    {l.elsewhere}
                   </td>
                   <td className="n" data-h="taken">
                     {l.used}
