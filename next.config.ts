@@ -14,6 +14,7 @@ const config: NextConfig = {
     'sharp',
     'pdfkit',
     'qrcode',
+    'yazl',
   ],
   poweredByHeader: false,
   reactStrictMode: true,

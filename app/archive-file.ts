@@ -9,7 +9,7 @@ export async function archiveResponse(request: Request, what: Scope, right: [Act
   if (!member) return new Response('Sign in first.', { status: 401 });
   if (!can(member, 'read', 'export') || !can(member, ...right))
     return new Response(what.scope === 'club' ? 'Only an owner takes the whole club away.' : 'You may not read this.', { status: 403 });
-  const archive = await exportArchive(what);
+  const archive = await exportArchive(what, { writeUps: can(member, 'read', 'report') });
   if (!archive) return new Response(`There is no such ${what.scope}.`, { status: 404 });
   const name = what.scope === 'club' ? 'club' : `${what.scope}-${what.id}`;
   return new Response(archive, {

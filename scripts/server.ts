@@ -95,6 +95,7 @@ export async function serve({ dev = false } = {}): Promise<Running> {
       );
     return void handle(request, response);
   });
+  server.requestTimeout = 60 * 60_000; // an archive of some GiB over Wi-Fi; the head of a request has a minute as ever
   server.on('upgrade', async (request, socket, head) => {
     if (await live.upgrade(request, socket, head)) return;
     if (dev) return void app.getUpgradeHandler()(request, socket, head);

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next';
 import { can } from '@/lib/access/can';
+import type { JobState } from '@/lib/notebook/job-state';
 import { type BenchJob, benchJobs } from '@/lib/search/bench';
 import { recentPages } from '@/lib/search/recent';
 import { listMachines } from '@/lib/store/machines';
@@ -11,19 +12,24 @@ import { Frame } from './frame';
 
 export const metadata: Metadata = { title: 'The bench' };
 
+/** What waits for something stands apart from what is in hand. */
+const waits: { state: JobState; title: string }[] = [
+  { state: 'waiting for parts', title: 'Waiting for parts' },
+  { state: 'to prove', title: 'Not proved yet' },
+  { state: 'set aside', title: 'Set aside' },
+];
+
 export default async function Bench({ searchParams }: { searchParams: Promise<{ whose?: string }> }) {
   const member = await requireMember('/');
   const mine = (await searchParams).whose === 'mine';
+  const assigned = mine ? member.id : undefined;
   const [machines, jobs, mended, notes] = await Promise.all([
     listMachines(),
-    benchJobs({ assigned: mine ? member.id : undefined, limit: 60 }),
-    recentPages({ state: 'mended', limit: 8 }),
+    benchJobs('on', { assigned, limit: 60 }),
+    benchJobs('off', { assigned, limit: 8 }),
     recentPages({ machine: null, limit: 20 }),
   ]);
-  const waiting = jobs.filter((j) => j.job.state === 'waiting for parts');
-  const toProve = jobs.filter((j) => j.job.state === 'to prove');
-  const aside = jobs.filter((j) => j.job.state === 'set aside');
-  const open = jobs.filter((j) => j.state === 'open' && ![...waiting, ...toProve, ...aside].includes(j));
+  const inHand = jobs.filter((j) => !waits.some(({ state }) => state === j.job.state));
   const margin = (
     <>
       <h4>Machines</h4>
@@ -68,69 +74,64 @@ export default async function Bench({ searchParams }: { searchParams: Promise<{ 
           </a>
         </nav>
         <h2 className="section-head">In hand</h2>
-        {open.length === 0 ? (
-          mine ? (
+        {inHand.length === 0 &&
+          (mine ? (
             <Empty title="None of them is yours">A job is given to somebody from its own line: follow its state.</Empty>
           ) : (
             <Empty title="Nothing is open">Start a page when a machine comes in: what the owner said, in their words, is enough.</Empty>
-          )
-        ) : (
-          [...new Set(open.map((j) => j.machine))].map((machine) => (
-            <Jobs key={machine} pages={open.filter((j) => j.machine === machine)} />
-          ))
-        )}
-        {waiting.length > 0 && (
-          <>
-            <h2 className="section-head">Waiting for parts</h2>
-            <Jobs pages={waiting} />
-          </>
-        )}
-        {toProve.length > 0 && (
-          <>
-            <h2 className="section-head">Not proved yet</h2>
-            <Jobs pages={toProve} />
-          </>
-        )}
-        {aside.length > 0 && (
-          <>
-            <h2 className="section-head">Set aside</h2>
-            <Jobs pages={aside} />
-          </>
-        )}
+          ))}
+        {[...new Set(inHand.map((j) => j.machine))].map((machine) => (
+          <section key={machine} aria-label={machine}>
+            <h3 className="job-machine">{machine}</h3>
+            <Jobs jobs={inHand.filter((j) => j.machine === machine)} heading="h4" />
+          </section>
+        ))}
+        {waits.map(({ state, title }) => {
+          const waiting = jobs.filter((j) => j.job.state === state);
+          return (
+            waiting.length > 0 && (
+              <section key={state} aria-label={title}>
+                <h2 className="section-head">{title}</h2>
+                <Jobs jobs={waiting} />
+              </section>
+            )
+          );
+        })}
         <h2 className="section-head">Mended lately</h2>
         {mended.length === 0 ? (
-          <Empty title="No fix yet">A page moves here when its fix record says mended.</Empty>
+          <Empty title="No fix yet">A job moves here when its fix record has an outcome and the mend is proved.</Empty>
         ) : (
-          <Jobs pages={mended} />
+          <Jobs jobs={mended} />
         )}
       </Entry>
     </Frame>
   );
 }
 
-function Jobs({ pages }: { pages: readonly (Awaited<ReturnType<typeof recentPages>>[number] & Partial<BenchJob>)[] }) {
+/** `heading`: of a title; h4 stands under the name of its machine. */
+function Jobs({ jobs, heading: Heading = 'h3' }: { jobs: readonly BenchJob[]; heading?: 'h3' | 'h4' }) {
   return (
     <div className="jobs">
-      {pages.map((p) => (
-        <article key={p.id} className="job">
+      {jobs.map((j) => (
+        <article key={j.id} className="job">
           <div className="loomed">
-            <Loom colours={p.wires} />
-            <h3>
-              <a href={`/pages/${p.id}`}>{p.title}</a>
-            </h3>
-            <p className="soft">{[p.machine, p.by, day(p.on)].filter(Boolean).join(', ')}</p>
-            {p.line && <p className="do">{p.line}</p>}
-            {p.job && (
-              <p className="soft">
-                <a className="job-state" href={`/pages/${p.id}/job`}>
-                  {p.job.state}
-                </a>{' '}
-                {p.job.why} {p.assignee ? `${p.assignee} has it.` : ''}
-              </p>
-            )}
+            <Loom colours={j.wires} />
+            <Heading>
+              <a href={`/pages/${j.id}`}>{j.title}</a>
+            </Heading>
+            <p className="soft">{[Heading === 'h3' && j.machine, j.by, day(j.on)].filter(Boolean).join(', ')}</p>
+            {j.line && <p className="do">{j.line}</p>}
+            <p className="job-why">
+              <a className="job-state" href={`/pages/${j.id}/job`}>
+                {j.job.state}
+              </a>
+              <span className="soft">
+                {j.job.why} {j.assignee && `${j.assignee} has it.`}
+              </span>
+            </p>
           </div>
           <div className="side">
-            {p.progress.map((g) => (
+            {j.progress.map((g) => (
               <p key={g.label}>
                 <b>
                   {g.done} of {g.of}

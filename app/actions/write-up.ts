@@ -5,7 +5,7 @@ import * as z from 'zod';
 import { requireRight } from '@/app/member';
 import { loadDraft } from '@/app/write-up';
 import { isLongEnough, leastLetters } from '@/lib/access/pass-phrase';
-import { revokeReportLink, sendReport } from '@/lib/access/reports';
+import { revokeReportLink, sendReport, unlockReportLink } from '@/lib/access/reports';
 import { readMoney } from '@/lib/core/money';
 import { newId } from '@/lib/notebook/ids';
 import { addable, isPriced, type SectionId, sectionOf } from '@/lib/notebook/writeup/types';
@@ -144,6 +144,14 @@ export async function sendAction(_: FormState, data: FormData): Promise<FormStat
     );
   await sendReport(of, copy, { days, phrase: phrase || null }, member);
   redirect(`/pages/${of}/write-up#sent`);
+}
+
+export async function unlockLinkAction(_: FormState, data: FormData): Promise<FormState> {
+  await requireRight('/', 'create', 'report');
+  const form = readForm(data, z.object({ id: z.string().max(40), page }));
+  if (!form.ok) return form.state;
+  await unlockReportLink(form.value.page, form.value.id);
+  redirect(`/pages/${encodeURIComponent(form.value.page)}/write-up#sent`);
 }
 
 export async function unshareAction(_: FormState, data: FormData): Promise<FormState> {

@@ -1,7 +1,7 @@
 /** Links by which a customer reads one page's write-up. The token follows from the server's secret, so it can be shown again but isn't stored. */
 import { newId } from '@/lib/notebook/ids';
 import type { Copy } from '@/lib/notebook/writeup/copy';
-import { forgetMisses, listReports, type ReportRow, reportByHash, takeTry } from '@/lib/store/reports';
+import { forgetMisses, giveTries, listReports, type ReportRow, reportByHash, takeTry } from '@/lib/store/reports';
 import { settings } from '@/lib/store/settings';
 import type { Member } from '@/lib/store/types';
 import { sendCopy } from '@/lib/store/write-ups';
@@ -49,7 +49,7 @@ export async function openReport(token: string, key: string | null): Promise<Ope
 
 export type Unlocked = { ok: true; key: string } | { ok: false; why: 'none' | 'wrong' | 'spent' };
 
-/** Tries a pass phrase. After so many wrong ones in a row the link opens for nobody: its maker sends another. */
+/** Tries a pass phrase. After so many wrong ones in a row the link opens for nobody until a member unlocks it. */
 export async function unlockReport(token: string, phrase: string): Promise<Unlocked> {
   const link = await reportByHash(hashOf(token));
   if (link?.pass == null) return { ok: false, why: 'none' };
@@ -59,8 +59,14 @@ export async function unlockReport(token: string, phrase: string): Promise<Unloc
   return { ok: true, key: keyOf(link) };
 }
 
+/** Unlocks a link that is locked after wrong pass phrases: so many more may be tried. False when it is not locked, or works no more. */
+export const unlockReportLink = (page: string, id: string): Promise<boolean> => giveTries(page, id, mostMisses);
+
 export const listReportLinks = async (page: string): Promise<ReportLink[]> =>
   (await listReports(page)).map((r) => ({ ...r, token: tokenOf(r.id) }));
+
+/** Why a locked link is locked. */
+export const lockedBecause = `${mostMisses} wrong pass phrases were tried in a row.`;
 
 export type Standing = 'works' | 'over' | 'taken back' | 'locked';
 export function standingOf({ revokedAt, expiresAt, misses }: ReportRow, now: Date): Standing {

@@ -11,12 +11,29 @@ const bom = '\ufeff'; // without it a spreadsheet takes UTF-8 for something else
 
 /** What is needed, on hand and to order, a line a part; money in the currency's own unit. */
 export function tallyCsv({ lines, currency }: Tally): string {
-  const head = ['Part', 'Name', 'Needed', 'On hand', 'Short', 'Packs', 'To order', `Cost ${currency}`, 'Supplier', 'Place', 'For', 'Notes'];
+  const head = [
+    'Part',
+    'Name',
+    'Needed',
+    'On hand',
+    'Free',
+    'Reserved for',
+    'Short',
+    'Packs',
+    'To order',
+    `Cost ${currency}`,
+    'Supplier',
+    'Place',
+    'For',
+    'Notes',
+  ];
   const rows = lines.map((l) => [
     words(l.part ?? ''),
     words(l.name),
     String(l.needed),
     l.onHand === null ? '' : String(l.onHand),
+    l.onHand === null ? '' : String(Math.max(0, l.onHand - l.elsewhere)),
+    words(l.holders.map(({ title, pieces }) => `${pieces} ${title}`).join('; ')),
     String(l.short),
     String(l.packs),
     String(l.toOrder),

@@ -5,6 +5,7 @@ import type { BoardDesign, Machine } from '@/lib/core/chart/schema';
 import { ownGroups } from '@/lib/search/thesaurus';
 import { allMoves } from '@/lib/store/all-moves';
 import { getSetting } from '@/lib/store/club';
+import { ownLetterhead } from '@/lib/store/letterhead';
 import { getDesign, getMachine, listDesigns, listMachines } from '@/lib/store/machines';
 import { getMember } from '@/lib/store/members';
 import { getPage, listPages } from '@/lib/store/pages';
@@ -13,7 +14,7 @@ import type { PageRow } from '@/lib/store/types';
 import { stockCsv } from './csv';
 import { archiveFormat, archiveSchema, archiveVersion, type Manifest, type MemberName } from './format';
 import { archiveGuide } from './guide';
-import { pageFiles } from './page-files';
+import { pageFiles, type Seen, writeUpFiles } from './page-files';
 import { pictureFiles } from './picture-files';
 import { type ArchiveFile, zipStream } from './zip-stream';
 
@@ -36,9 +37,12 @@ async function contentsOf(what: Scope): Promise<{ pages: PageRow[]; machines: st
 
 /**
  * The archive as a stream (ZIP), made while it is taken; null when there is no such thing. Of a page or a machine it holds the charts and
- * the catalogue too, without which its widgets would say something else.
+ * the catalogue too, without which its widgets would say something else. Without `writeUps`, what was worded for and sent to customers stays out.
  */
-export async function exportArchive(what: Scope): Promise<ReadableStream<Uint8Array> | null> {
+export async function exportArchive(
+  what: Scope,
+  { writeUps = true }: { writeUps?: boolean } = {},
+): Promise<ReadableStream<Uint8Array> | null> {
   const contents = await contentsOf(what);
   if (!contents) return null;
   const head: Omit<Manifest, 'files'> = {
@@ -48,12 +52,13 @@ export async function exportArchive(what: Scope): Promise<ReadableStream<Uint8Ar
     club: (await getSetting('club.name')) ?? '',
     madeAt: new Date().toISOString(),
   };
-  return zipStream(filesOf(what, contents), head);
+  return zipStream(filesOf(what, contents, writeUps), head);
 }
 
 async function* filesOf(
   { scope }: Scope,
   { pages, machines, designs }: { pages: PageRow[]; machines: string[]; designs: string[] },
+  writeUps: boolean,
 ): AsyncGenerator<ArchiveFile> {
   yield { path: 'README.md', text: archiveGuide };
   yield { path: 'schema.json', text: json(archiveSchema()) };
@@ -77,7 +82,14 @@ async function* filesOf(
     yield* chartFiles(`machines/${id}`, design.design, found.machine);
   }
   const wrote = new Set<string>();
-  for (const page of pages) yield* await pageFiles(page, shelf, { member: (id) => wrote.add(id), pictures: show });
+  const seen: Seen = { member: (id) => wrote.add(id), pictures: show };
+  for (const page of pages) {
+    yield* await pageFiles(page, shelf, seen);
+    if (writeUps) yield* await writeUpFiles(page.id, seen);
+  }
+  const letterhead = scope === 'club' && writeUps ? await ownLetterhead() : null;
+  if (letterhead) yield { path: 'letterhead.json', text: json(letterhead) };
+  if (letterhead?.logo) show([letterhead.logo.picture]);
   yield* pictureFiles(shown);
   const moves = scope === 'club' ? await allMoves() : [];
   for (const { by } of moves) if (by) wrote.add(by);

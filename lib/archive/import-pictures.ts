@@ -4,25 +4,33 @@ import { picturesOfChart } from '@/lib/core/chart/pinned';
 import { keepFiles, removeFiles } from '@/lib/files/pictures';
 import type { Database } from '@/lib/store/database';
 import { getPicture } from '@/lib/store/pictures';
-import { designPicture, machinePicture, pagePicture, picture } from '@/lib/store/schema';
-import { picturesOfPage } from './pictures-in';
+import { designPicture, letterheadPicture, machinePicture, pagePicture, picture } from '@/lib/store/schema';
+import { picturesOfPage, picturesOfWriteUp } from './pictures-in';
 import type { Archive, ArchivePicture } from './read';
 import type { Refusal } from './zip-read';
 
 type Transaction = Parameters<Parameters<Database['transaction']>[0]>[0];
 
-type Holder = { page: string } | { machine: string } | { design: string };
+type Holder = { page: string } | { machine: string } | { design: string } | 'letterhead';
 interface Holding {
   holder: Holder;
   hashes: string[];
 }
 
 /** What shows pictures, unless it is kept otherwise here. What is the same already may lack them: it came from an archive without any. */
-export function holdingsOf({ designs, machines, pages }: Archive, done: ReadonlyMap<string, string>): Holding[] {
+export function holdingsOf({ designs, machines, pages, writeUps, letterhead }: Archive, done: ReadonlyMap<string, string>): Holding[] {
   const all: (Holding & { key: string })[] = [
     ...designs.map((chart) => ({ key: `design:${chart.id}`, holder: { design: chart.id }, hashes: picturesOfChart(chart) })),
     ...machines.map((chart) => ({ key: `machine:${chart.id}`, holder: { machine: chart.id }, hashes: picturesOfChart(chart) })),
-    ...pages.map((page) => ({ key: `page:${page.id}`, holder: { page: page.id }, hashes: picturesOfPage(page) })),
+    ...pages.flatMap((page) => {
+      const key = `page:${page.id}`;
+      const { photos, logos } = picturesOfWriteUp({ copies: writeUps.get(page.id)?.copies ?? [] });
+      return [
+        { key, holder: { page: page.id }, hashes: [...new Set([...picturesOfPage(page), ...photos])] },
+        { key, holder: 'letterhead' as const, hashes: logos },
+      ];
+    }),
+    { key: 'letterhead:club', holder: 'letterhead' as const, hashes: letterhead?.logo ? [letterhead.logo.picture] : [] },
   ];
   return all.filter(({ key, hashes }) => hashes.length > 0 && done.get(key) !== 'kept').map(({ holder, hashes }) => ({ holder, hashes }));
 }
@@ -62,7 +70,7 @@ export async function notePictures(tx: Transaction, rows: readonly ArchivePictur
       .onConflictDoNothing();
 }
 
-/** Each page or chart holds those of its pictures that there are; a page under the id that it was given here. */
+/** Each page, chart or letterhead holds those of its pictures that there are; a page under the id that it was given here. */
 export async function noteHoldings(
   tx: Transaction,
   holdings: readonly Holding[],
@@ -73,7 +81,8 @@ export async function noteHoldings(
     const known = await tx.select({ hash: picture.hash }).from(picture).where(inArray(picture.hash, hashes));
     for (const { hash } of known) {
       const own = { picture: hash, member };
-      if ('page' in holder)
+      if (holder === 'letterhead') await tx.insert(letterheadPicture).values({ picture: hash }).onConflictDoNothing();
+      else if ('page' in holder)
         await tx
           .insert(pagePicture)
           .values({ page: pageHere(holder.page), ...own })

@@ -9,9 +9,11 @@ import { newId } from '@/lib/notebook/ids';
 import type { PageContent } from '@/lib/notebook/types';
 import { indexNow } from '@/lib/search/indexer';
 import { type Database, database } from '@/lib/store/database';
+import { letterheadKey } from '@/lib/store/letterhead';
 import { boardDesign, catalogue, chartVersion, machine, page, pageUpdate, pageVersion, setting, stockMove, user } from '@/lib/store/schema';
 import type { PageFile } from './format';
 import { holdingsOf, keepPictures, noteHoldings, notePictures } from './import-pictures';
+import { putWriteUp } from './import-write-ups';
 import { type Choice, previewArchive, type Row } from './preview';
 import type { Archive, ArchivePicture } from './read';
 
@@ -54,9 +56,12 @@ export async function importArchive(archive: Archive, choices: Readonly<Record<s
       const done = wanted.get(`page:${file.id}`);
       if (done === 'added' || done === 'added beside') ids.set(file.id, await addPage(tx, file, who));
     }
+    for (const [id, file] of archive.writeUps)
+      if (ids.has(id) || wanted.get(`page:${id}`) === 'replaced') await putWriteUp(tx, ids.get(id) ?? id, file, who);
     await noteHoldings(tx, holdings, (id) => ids.get(id) ?? id, member);
     if (wanted.get('stock:ledger') === 'added') await addStock(tx, archive, who, ids);
-    if (archive.groups && takes('thesaurus:groups')) await putGroups(tx, archive.groups);
+    if (archive.groups && takes('thesaurus:groups')) await putSetting(tx, 'thesaurus', { groups: archive.groups });
+    if (archive.letterhead && takes('letterhead:club')) await putSetting(tx, letterheadKey, archive.letterhead);
     return [...ids.values()];
   }
 }
@@ -103,9 +108,9 @@ async function putChart(tx: Transaction, kind: 'design' | 'machine', chart: Boar
   await tx.insert(chartVersion).values({ kind, chart, ...row });
 }
 
-async function putGroups(tx: Transaction, groups: string[][]): Promise<void> {
-  const value = JSON.stringify({ groups });
-  await tx.insert(setting).values({ key: 'thesaurus', value }).onConflictDoUpdate({ target: setting.key, set: { value } });
+async function putSetting(tx: Transaction, key: string, json: unknown): Promise<void> {
+  const value = JSON.stringify(json);
+  await tx.insert(setting).values({ key, value }).onConflictDoUpdate({ target: setting.key, set: { value } });
 }
 
 async function mergedParts(archive: Archive, takes: (key: string) => boolean) {

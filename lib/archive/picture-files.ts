@@ -7,14 +7,14 @@ import type { ArchiveFile } from './zip-stream';
 export const picturePath = (hash: string, size: number) => `pictures/${hash}/${size}.jpg`;
 
 /**
- * Only pictures that a page or chart of this notebook holds: a hash that somebody wrote by hand takes nothing away. One that never came,
+ * Only pictures that a page, a chart or the letterhead of this notebook holds: a hash that somebody wrote by hand takes nothing away. One that never came,
  * or whose files are missing here, is left out.
  */
 export async function* pictureFiles(hashes: Iterable<string>): AsyncGenerator<ArchiveFile> {
   const list: PictureEntry[] = [];
   for (const hash of new Set(hashes)) {
     const picture = await heldPicture(hash);
-    if (!picture || !(picture.onPage || picture.onChart)) continue;
+    if (!picture || !(picture.onPage || picture.onChart || picture.onLetterhead)) continue;
     const { width, height, removedAt } = picture;
     const files = removedAt ? [] : await keptFiles(picture);
     if (!files) continue;

@@ -5,13 +5,16 @@ import { contentOf } from '@/lib/notebook/content';
 import { titleOf } from '@/lib/notebook/prose';
 import { ownGroups } from '@/lib/search/thesaurus';
 import { allMoves } from '@/lib/store/all-moves';
+import { ownLetterhead } from '@/lib/store/letterhead';
 import { getDesign, getMachine } from '@/lib/store/machines';
 import { getPage } from '@/lib/store/pages';
 import { getCatalogue } from '@/lib/store/parts';
 import { getPicture } from '@/lib/store/pictures';
+import { wholeWriteUp } from '@/lib/store/whole-write-up';
+import type { WriteUpFile } from './format';
 import type { Archive } from './read';
 
-export const kinds = ['design', 'machine', 'part', 'page', 'pictures', 'stock', 'thesaurus'] as const;
+export const kinds = ['design', 'machine', 'part', 'page', 'pictures', 'stock', 'thesaurus', 'letterhead'] as const;
 export type Kind = (typeof kinds)[number];
 export type Choice = 'keep' | 'both' | 'replace';
 export interface Row {
@@ -58,7 +61,11 @@ export async function previewArchive(archive: Archive): Promise<{ ok: true; rows
   }
   for (const page of archive.pages) {
     const here = await getPage(page.id);
-    const same = here !== null && here.machineId === page.machine && sameJson(await live().read(page.id, contentOf), page.content);
+    const same =
+      here !== null &&
+      here.machineId === page.machine &&
+      sameJson(await live().read(page.id, contentOf), page.content) &&
+      (await sameWriteUp(page.id, archive.writeUps.get(page.id)));
     add('page', page.id, titleOf(page.content.doc), stateOf(Boolean(here), same), ['keep', 'both', 'replace']);
   }
   if (archive.pictures.length > 0) {
@@ -72,6 +79,10 @@ export async function previewArchive(archive: Archive): Promise<{ ok: true; rows
     const here = await ownGroups();
     const title = `${archive.groups.length} groups of words that mean the same`;
     add('thesaurus', 'groups', title, stateOf(here !== null, sameJson(here, archive.groups)), ['keep', 'replace']);
+  }
+  if (archive.letterhead) {
+    const here = await ownLetterhead();
+    add('letterhead', 'club', archive.letterhead.name, stateOf(here !== null, sameJson(here, archive.letterhead)), ['keep', 'replace']);
   }
   if (archive.stock.length > 0) {
     const here = await allMoves();
@@ -87,6 +98,19 @@ export async function previewArchive(archive: Archive): Promise<{ ok: true; rows
     );
   }
   return { ok: true, rows };
+}
+
+/** Whether nothing would change here: an archive without a write-up says nothing of it, and copies that only we sent stay. */
+async function sameWriteUp(page: string, file: WriteUpFile | undefined): Promise<boolean> {
+  if (!file) return true;
+  const here = await wholeWriteUp(page);
+  const plain = <T extends { by: string | null }>(all: readonly T[]) => all.map(({ by: _, ...each }) => each);
+  const sent = plain(here?.copies ?? []).map(({ copy, at }) => ({ copy, at }));
+  return (
+    file.priced === (here?.priced ?? false) &&
+    sameJson(plain(here?.lines ?? []), plain(file.lines)) &&
+    file.copies.every(({ copy, at }) => sent.some((each) => sameJson(each, { copy, at })))
+  );
 }
 
 /** Equal as JSON, whatever the order of keys. */

@@ -11,10 +11,12 @@ import { isAllowedUrl } from '@/lib/notebook/links';
 import { schema } from '@/lib/notebook/schema';
 import type { PageContent } from '@/lib/notebook/types';
 import { nodesIn } from '@/lib/notebook/walk';
+import type { Letterhead } from '@/lib/notebook/writeup/letterhead';
 import { thesaurusShape } from '@/lib/search/thesaurus';
 import {
   archiveFormat,
   archiveVersion,
+  letterheadFile,
   type Manifest,
   type MemberName,
   manifest,
@@ -25,6 +27,8 @@ import {
   pictureList,
   type StockFile,
   stockFile,
+  type WriteUpFile,
+  writeUpFile,
 } from './format';
 import { picturePath } from './picture-files';
 import { limits, type Refusal, readZip, type ZipEntry } from './zip-read';
@@ -38,6 +42,9 @@ export interface Archive {
   catalogue: Catalogue;
   stock: StockFile;
   pages: PageFile[];
+  /** By page; without one the archive says nothing of its write-up. */
+  writeUps: ReadonlyMap<string, WriteUpFile>;
+  letterhead: Letterhead | null;
   pictures: ArchivePicture[];
   groups: string[][] | null; // of the club's own thesaurus
 }
@@ -115,6 +122,11 @@ function read(entries: Map<string, ZipEntry>): Archive {
     for (const content of [page.content, ...page.points.map((p) => p.content)]) checkContent(path, content);
     return page;
   });
+  const writeUps = new Map<string, WriteUpFile>();
+  for (const { id } of pages) {
+    const path = `pages/${id}/write-up.json`;
+    if (entries.has(path)) writeUps.set(id, shaped(path, writeUpFile, jsonOf(text(path), path)));
+  }
   const pictures = optional('pictures.json', pictureList, []).map((entry): ArchivePicture => {
     const sizes = entry.removedAt === null ? sizesOf(entry) : [];
     for (const size of sizes)
@@ -131,7 +143,8 @@ function read(entries: Map<string, ZipEntry>): Archive {
   });
   const named = { page: pages, machine: machines, 'board design': designs, picture: pictures.map(({ hash }) => ({ id: hash })) };
   for (const [what, ids] of Object.entries(named)) {
-    const twice = ids.find(({ id }, i) => ids.findIndex((other) => other.id === id) < i);
+    const known = new Set<string>();
+    const twice = ids.find(({ id }) => known.size === known.add(id).size);
     if (twice) throw new Wrong(`The ${what} ${twice.id} is in the archive twice.`, again);
   }
   return {
@@ -142,6 +155,8 @@ function read(entries: Map<string, ZipEntry>): Archive {
     catalogue: catalogue.value,
     stock: optional('stock.json', stockFile, []),
     pages,
+    writeUps,
+    letterhead: optional('letterhead.json', letterheadFile.nullable(), null),
     pictures,
     groups: optional('thesaurus.json', thesaurusShape.nullable(), null)?.groups ?? null,
   };

@@ -13,7 +13,7 @@ export const jobStates = [
   'waiting for parts',
   'mending',
   'to prove',
-  'proven',
+  'proved',
   'written up',
 ] as const;
 export type JobState = (typeof jobStates)[number];
@@ -59,14 +59,14 @@ export interface JobContext {
   stock: Stock;
   reserved: Reserved; // seen from the page
   aside: string | null; // why it was set aside
-  writtenUp: boolean; // a write-up of it is behind a link
+  writtenUp: boolean; // a copy of its write-up was sent
 }
 
 /** The state, and the sentence that says why. What comes later in a job's life wins over what comes earlier. */
 export function jobState(signs: JobSigns, { catalogue, stock, reserved, aside, writtenUp }: JobContext): { state: JobState; why: string } {
   const { mended, proved, cause, place, remedy, ticks, tools } = signs;
-  if (mended && proved && writtenUp) return { state: 'written up', why: 'Its write-up is behind a link.' };
-  if (mended && proved) return { state: 'proven', why: 'The fix record has an outcome and its proof.' };
+  if (mended && proved && writtenUp) return { state: 'written up', why: 'Its write-up was sent.' };
+  if (mended && proved) return { state: 'proved', why: 'The fix record has an outcome and its proof.' };
   if (aside !== null) return { state: 'set aside', why: aside };
   if (mended) return { state: 'to prove', why: 'The fix record has an outcome, and no proof yet.' };
   if (ticks.of > 0 && ticks.done === ticks.of) return { state: 'to prove', why: `All ${ticks.of} steps of the plan are ticked.` };

@@ -1,5 +1,6 @@
 /** The connectors of a page as one job: their housings, and the headers that are made new, from one plan of what to cut and buy. */
 import type { Job, JobConnector } from '@/lib/core/harness/job-types';
+import { freeFor } from '@/lib/core/parts';
 import type { PageContext, PageJob } from '@/lib/widgets/definition';
 import type { EvaluatedWidget } from './types';
 
@@ -12,14 +13,18 @@ interface Connector extends JobConnector {
  * For each widget, by its id, the plan it shares with the others: made at the first call, then kept. Headers that the chart does not have
  * are left out, and so are halves of in-line connectors, whose housings are of another sort; a header planned twice counts twice. Null while there are fewer than two connectors.
  */
-export function pageJob(widgets: readonly EvaluatedWidget[], { chart, catalogue, stock }: PageContext): (widget: string) => PageJob | null {
+export function pageJob(
+  widgets: readonly EvaluatedWidget[],
+  { chart, catalogue, stock, reserved }: PageContext,
+): (widget: string) => PageJob | null {
   let made: { connectors: Connector[]; housings: Job; headers: Job } | null | undefined;
   const make = () => {
     const connectors = connectorsOf(widgets, chart);
     const planners = widgets.find((widget) => widget.definition?.planJob)?.definition?.planJob;
     if (connectors.length < 2 || !planners) return null;
     const replaced = connectors.filter((c) => c.replace);
-    return { connectors, housings: planners.housings(connectors, catalogue, stock), headers: planners.headers(replaced, catalogue, stock) };
+    const free = freeFor(stock, reserved);
+    return { connectors, housings: planners.housings(connectors, catalogue, free), headers: planners.headers(replaced, catalogue, free) };
   };
   return (widget) => {
     if (made === undefined) made = make();

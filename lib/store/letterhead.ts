@@ -3,10 +3,17 @@ import { type Letterhead, letterhead } from '@/lib/notebook/writeup/letterhead';
 import { getSetting, setSetting } from './club';
 import { getCatalogue } from './parts';
 
+export const letterheadKey = 'club.letterhead';
+
 export async function getLetterhead(): Promise<Letterhead> {
-  const [kept, name, { catalogue }] = await Promise.all([getSetting('club.letterhead'), getSetting('club.name'), getCatalogue()]);
-  if (kept !== null) return letterhead.parse(JSON.parse(kept));
-  return { name: name ?? 'Your club', address: [], logo: null, currency: catalogue.currency, rate: null };
+  const [own, name, { catalogue }] = await Promise.all([ownLetterhead(), getSetting('club.name'), getCatalogue()]);
+  return own ?? { name: name ?? 'Your club', address: [], logo: null, currency: catalogue.currency, rate: null };
 }
 
-export const setLetterhead = (given: Letterhead): Promise<void> => setSetting('club.letterhead', JSON.stringify(given));
+/** The one that somebody set; null when nobody did. */
+export async function ownLetterhead(): Promise<Letterhead | null> {
+  const kept = await getSetting(letterheadKey);
+  return kept === null ? null : letterhead.parse(JSON.parse(kept));
+}
+
+export const setLetterhead = (given: Letterhead): Promise<void> => setSetting(letterheadKey, JSON.stringify(given));

@@ -1,5 +1,5 @@
 /** Links by which a customer reads the write-up of one page: the copy that was sent, or of older links the page as it stands. */
-import { and, desc, eq, gt, isNull, lt, or, sql } from 'drizzle-orm';
+import { and, desc, eq, gt, gte, isNull, lt, or, sql } from 'drizzle-orm';
 import { database } from './database';
 import { page, reportLink } from './schema';
 
@@ -64,6 +64,15 @@ export async function takeTry(id: string, most: number): Promise<boolean> {
 }
 export async function forgetMisses(id: string): Promise<void> {
   await database().update(reportLink).set({ misses: 0 }).where(eq(reportLink.id, id));
+}
+/** Gives a link of that page its tries back, once so many are spent and while it works otherwise. False when there was nothing to give. */
+export async function giveTries(of: string, id: string, most: number): Promise<boolean> {
+  const given = await database()
+    .update(reportLink)
+    .set({ misses: 0 })
+    .where(and(eq(reportLink.id, id), eq(reportLink.page, of), works, gte(reportLink.misses, most)))
+    .returning({ id: reportLink.id });
+  return given.length > 0;
 }
 
 /** The customer has it before them. */

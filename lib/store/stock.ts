@@ -1,7 +1,7 @@
 /** The stock ledger: entries are added, never changed; what is on hand and reserved is their sum. */
 import { and, desc, eq, sql } from 'drizzle-orm';
 import { type Balance, changeOf, type EntryKind, type Wish } from '@/lib/core/parts/ledger';
-import type { Reserved, Stock } from '@/lib/core/parts/schema';
+import type { Reserved, Stock, StockHolder } from '@/lib/core/parts/schema';
 import { type Database, database } from './database';
 import { stockMove, stockPart, user } from './schema';
 
@@ -25,17 +25,32 @@ export async function balances(): Promise<Record<string, Held>> {
   return Object.fromEntries(rows.map(({ part, ...held }) => [part, held]));
 }
 
-/** What of the stock is spoken for, seen from a page. Parts with none are left out. */
-export async function reservedFor(page: string): Promise<Reserved> {
-  const { rows } = await database().execute<{ part: string; here: number; elsewhere: number; used: number }>(
+/** What of the stock is spoken for, seen from a page, or from none. Parts with none are left out. */
+export async function reservedFor(page: string | null): Promise<Reserved> {
+  const [{ rows }, holders] = await Promise.all([spokenFor(page ?? ''), allHolders(page ?? '')]);
+  const by = (pieces: (row: (typeof rows)[number]) => number): Stock =>
+    Object.fromEntries(rows.filter((row) => pieces(row) > 0).map((row) => [row.part, pieces(row)]));
+  return { here: by((r) => r.here), elsewhere: by((r) => r.elsewhere), holders, used: by((r) => r.used) };
+}
+
+const spokenFor = (page: string) =>
+  database().execute<{ part: string; here: number; elsewhere: number; used: number }>(
     sql`select m.part, coalesce(sum(m.held) filter (where m.page = ${page}), 0)::int as here,
                coalesce(sum(m.held) filter (where m.page <> ${page} and p.removed_at is null), 0)::int as elsewhere,
                coalesce(-sum(m.quantity) filter (where m.page = ${page}), 0)::int as used
         from stock_move m join page p on p.id = m.page group by m.part`,
   );
-  const by = (pieces: (row: (typeof rows)[number]) => number): Stock =>
-    Object.fromEntries(rows.filter((row) => pieces(row) > 0).map((row) => [row.part, pieces(row)]));
-  return { here: by((r) => r.here), elsewhere: by((r) => r.elsewhere), used: by((r) => r.used) };
+
+/** The other pages that have something reserved, by part, most first. */
+async function allHolders(page: string): Promise<Record<string, StockHolder[]>> {
+  const { rows } = await database().execute<{ part: string; page: string; title: string; pieces: number }>(
+    sql`select m.part, p.id as page, coalesce(i.title, 'Untitled') as title, sum(m.held)::int as pieces
+        from stock_move m join page p on p.id = m.page and p.removed_at is null left join page_index i on i.page = p.id
+        where p.id <> ${page} group by m.part, p.id, i.title having sum(m.held) > 0 order by pieces desc, p.id`,
+  );
+  const holders: Record<string, StockHolder[]> = {};
+  for (const { part, ...holder } of rows) holders[part] = [...(holders[part] ?? []), holder];
+  return holders;
 }
 
 /** What a part is reserved for: the pages, most first. */

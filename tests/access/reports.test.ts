@@ -1,7 +1,16 @@
 import { sql } from 'drizzle-orm';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { removeMember } from '@/lib/access/accounts';
-import { listReportLinks, mostMisses, noteOpened, openReport, revokeReportLink, standingOf, unlockReport } from '@/lib/access/reports';
+import {
+  listReportLinks,
+  mostMisses,
+  noteOpened,
+  openReport,
+  revokeReportLink,
+  standingOf,
+  unlockReport,
+  unlockReportLink,
+} from '@/lib/access/reports';
 import { derivedToken, hashOf } from '@/lib/access/secret-tokens';
 import { createPage, removePage } from '@/lib/store/pages';
 import { reportLink } from '@/lib/store/schema';
@@ -158,6 +167,28 @@ describe('a pass phrase', () => {
     expect(tries.filter((t) => !t.ok && t.why === 'spent')).toHaveLength(3);
     expect(await unlockReport(token, 'Four tin larks')).toEqual({ ok: false, why: 'spent' });
     expect((await listReportLinks(page)).map((l) => standingOf(l, new Date()))).toEqual(['locked']);
+  });
+
+  test('may be tried again once a member unlocked the link, as often as at first; only a locked link of that page can be', async () => {
+    const [page, other] = [await newPage(), await newPage()];
+    const { token, link } = await send(page, ines, copyTitled('t'), 'Four tin larks');
+    const spend = async () => {
+      for (let n = 0; n < mostMisses; n++) expect(await unlockReport(token, 'wrong one')).toMatchObject({ why: 'wrong' });
+      expect(await unlockReport(token, 'Four tin larks')).toEqual({ ok: false, why: 'spent' });
+    };
+    await unlockReport(token, 'wrong one');
+    expect(await unlockReportLink(page, link)).toBe(false); // it is not locked
+    expect(await unlockReport(token, 'four tin larks')).toMatchObject({ ok: true });
+    await spend();
+    expect(await unlockReportLink(other, link)).toBe(false);
+    expect(await unlockReportLink(page, link)).toBe(true);
+    expect((await listReportLinks(page)).map((l) => standingOf(l, new Date()))).toEqual(['works']);
+    await spend();
+    expect(await unlockReportLink(page, link)).toBe(true);
+    expect(await unlockReport(token, 'four tin larks')).toMatchObject({ ok: true });
+    await spend();
+    await revokeReportLink(page, link);
+    expect(await unlockReportLink(page, link)).toBe(false); // what was taken back stays so
   });
 
   test('that is right clears the misses before it', async () => {

@@ -72,8 +72,17 @@ test('no archive at all, and one without a manifest', () => {
   expect(said(zipSync({ 'a.txt': strToU8('a') }))).toContain('no manifest.json');
 });
 test('a newer version, another format', () => {
-  expect(said(zipped(good, { version: 3 }))).toContain('version 3; up to 2');
+  expect(said(zipped(good, { version: 4 }))).toContain('version 4; up to 3');
   expect(said(zipped(good, { format: 'other' }))).toContain('not that of');
+});
+test('a write-up that is none', () => {
+  const sent = (more: object) => JSON.stringify({ priced: true, lines: [], copies: [], ...more });
+  const saidOf = (file: string) => said(zipped({ ...good, 'pages/one/write-up.json': file }));
+  expect(saidOf(sent({}))).toBe('read');
+  expect(saidOf(sent({ copies: [{ number: 1, copy: '<script>', by: null, at: '2026-01-02T03:04:05.000Z' }] }))).toContain('copies.0.copy');
+  expect(saidOf(sent({ lines: [{ key: 'title', words: 'x', price: -1, over: '', by: null, at: '2026-01-02T03:04:05.000Z' }] }))).toContain(
+    'lines.0.price',
+  );
 });
 test('cut anywhere, it is refused and nothing throws', () => {
   const whole = zipped(good);

@@ -185,7 +185,7 @@ test('what is in the archive is as its schema and guide say; nothing of where a 
   expect(markdown).toContain(`](../../pictures/${pictures.page}/1600.jpg)`);
   expect(files[`pictures/${pictures.page}/1600.jpg`]).toBeDefined();
   for (const [name, bytes] of Object.entries(files)) expect(Buffer.from(bytes).includes('Invented Optics'), name).toBe(false);
-  expect(manifestShape.parse(JSON.parse(Buffer.from(files['manifest.json']!).toString())).version).toBe(2);
+  expect(manifestShape.parse(JSON.parse(Buffer.from(files['manifest.json']!).toString())).version).toBe(3);
   const one = unzipSync(await zipOf({ scope: 'page', id: 'shown' }));
   expect(Object.keys(one)).not.toContain('thesaurus.json');
   expect(pictureList.parse(JSON.parse(Buffer.from(one['pictures.json']!).toString()))).toHaveLength(5); // with those of its charts

@@ -7,6 +7,7 @@ const ofMachines = [
   '/machines/lantern-regatta-3/found',
   '/machines/lantern-regatta-3/found?clue=circuit:46',
   '/machines/lantern-regatta-3/found/right-sling-row',
+  '/machines/lantern-regatta-3/photos/add',
   '/machines/lantern-regatta-3/versions',
   '/machines/lantern-regatta-3/versions/compare?with=design',
   '/machines/lantern-regatta-3/versions/compare?with=kestrel-post-1',

@@ -18,6 +18,7 @@ for (const [name, options] of [
       '/search?q=spinner+grey-orange',
       '/parts',
       '/club',
+      '/club/import',
       '/pages/new',
       '/machines/new',
       '/designs/new',

@@ -1,8 +1,9 @@
-/** axe (WCAG 2.2 A and AA) finds nothing on a screen, in light and in dark, and nothing overflows sideways. */
+/** axe (WCAG 2.2 A and AA) finds nothing on a screen, in light and in dark; nothing overflows sideways; buttons and fields are a thumb high. */
 import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
 import { expect } from './fixtures';
 
+const touch = 44; // px
 const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 // No frames here: in its older mode axe needs no second page for its results.
 const axe = (page: Page) => new AxeBuilder({ page }).setLegacyMode();
@@ -18,6 +19,15 @@ export async function clean(page: Page, where: string) {
   await found(axe(page).withTags(tags), where);
   const over = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
   expect(over, `${where} overflows sideways`).toBeLessThanOrEqual(0);
+  const low = await page.evaluate(
+    (least) =>
+      [...document.querySelectorAll('button, select, textarea, .btn, input:not([type=hidden], [type=radio], [type=checkbox], .sr)')]
+        .map((each) => ({ each, height: each.getBoundingClientRect().height }))
+        .filter(({ height }) => height > 0 && height < least)
+        .map(({ each, height }) => `${each.outerHTML.slice(0, 120)} is ${height} px high`),
+    touch,
+  );
+  expect(low, where).toEqual([]);
   const dark = await isDark();
   await page.emulateMedia({ colorScheme: dark ? 'light' : 'dark', reducedMotion: 'reduce' });
   expect(await isDark()).toBe(!dark);

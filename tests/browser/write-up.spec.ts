@@ -68,9 +68,24 @@ test('a worded line says when its facts change; what was sent stays as it was un
   expect(read.marked).toBe(true);
   expect(read.pages.map(({ text }) => text).join('\n')).toContain(words);
 
+  // Somebody guesses: it locks and says why, and its maker unlocks it.
+  const guesser = await (await browser.newContext()).newPage();
+  for (let n = 0; n < 10; n++) await guesser.request.post(`${link}/open`, { form: { phrase: `a guess, no. ${n}` } });
+  await guesser.goto(link);
+  await expect(guesser.getByRole('heading', { name: 'This write-up is locked' })).toBeVisible();
+  await expect(guesser.getByText('10 wrong pass phrases were tried in a row.')).toBeVisible();
+  await page.reload();
+  await expect(page.locator('#sent')).toContainText('Locked: 10 wrong pass phrases were tried in a row.');
+  await page.getByRole('button', { name: 'Unlock it' }).click();
+  await expect(page.locator('#sent')).toContainText('with its pass phrase');
+  await guesser.reload();
+  await guesser.getByLabel('Pass phrase').fill('four tin larks');
+  await guesser.getByRole('button', { name: 'Open it' }).click();
+  await expect(guesser.locator('.write-up')).toContainText(words);
+
   // Its maker sees that it was opened, and takes it back.
   await page.reload();
-  await expect(page.locator('#sent')).toContainText('Opened 2 times');
+  await expect(page.locator('#sent')).toContainText('Opened 3 times');
   await page.getByRole('button', { name: 'Take it back' }).click();
   await expect(page.locator('#sent')).toContainText('Taken back on');
   const after = await customer.reload();

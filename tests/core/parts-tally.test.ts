@@ -1,7 +1,7 @@
 /** The tally: what is needed, held against stock, in whole packs. Prices and parts are invented. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { tally } from '@/lib/core/parts';
+import { freeFor, tally } from '@/lib/core/parts';
 import type { Need } from '@/lib/core/parts/schema';
 import { fixtureCatalogue, fixtureStock } from './parts-fixture';
 
@@ -33,6 +33,7 @@ describe('tally', () => {
       onHand: 140,
       reserved: 0,
       elsewhere: 0,
+      holders: [],
       used: 0,
       short: 0,
       packs: 0,
@@ -66,6 +67,13 @@ describe('tally', () => {
     expect(line(0, 7, 5)).toMatchObject({ used: 5, short: 0, toOrder: 0 });
     expect(line(0, 99, 0)).toMatchObject({ short: 10 }); // a count found fewer than are reserved
     expect(line(0, 0, 15)).toMatchObject({ short: 0 });
+  });
+
+  it('says which other jobs have the rest', () => {
+    const holders = { 'K-254': [{ page: 'p2', title: 'Spinner', pieces: 2 }] };
+    const reserved = { here: {}, elsewhere: { 'K-254': 2 }, used: {}, holders };
+    const { lines } = tally([need('K-254', 1), need('T-254-S', 1), need(undefined, 1)], fixtureCatalogue, { 'K-254': 2 }, reserved);
+    expect(lines.map((line) => line.holders)).toEqual([holders['K-254'], [], []]);
   });
 
   it('sums plain words by their name, however they are spaced or capitalised', () => {
@@ -126,6 +134,26 @@ describe('tally', () => {
         const byName = (t: typeof total) => [...t.lines].map((l) => [l.part ?? l.name, l.needed, l.toOrder, l.costPence]).sort();
         expect(byName(turned)).toEqual(byName(total));
         expect(turned.orderPence).toBe(total.orderPence);
+      }),
+    );
+  });
+});
+
+describe('what a page may reckon with', () => {
+  it('is what others have not reserved, and what it took already', () => {
+    const stock = { a: 5, b: 3, c: 2 };
+    expect(freeFor(stock, undefined)).toEqual(stock);
+    expect(freeFor(stock, { here: { a: 2 }, elsewhere: { a: 1, b: 3, c: 9 }, used: { b: 1, d: 2 } })).toEqual({ a: 4, b: 1, c: 0, d: 2 });
+  });
+
+  it('is never below nothing, and is what the tally is short of', () => {
+    const few = fc.nat({ max: 30 });
+    fc.assert(
+      fc.property(few, few, few, few, (needed, onHand, elsewhere, used) => {
+        const [stock, reserved] = [{ 'K-254': onHand }, { here: {}, elsewhere: { 'K-254': elsewhere }, used: { 'K-254': used } }];
+        const free = freeFor(stock, reserved)['K-254'] ?? 0;
+        expect(free).toBeGreaterThanOrEqual(0);
+        expect(tally([need('K-254', needed)], fixtureCatalogue, stock, reserved).lines[0]?.short).toBe(Math.max(0, needed - free));
       }),
     );
   });

@@ -1,7 +1,11 @@
-/** The folder and the bucket keep one contract; the bucket's requests are signed as the standard's own examples are. */
+/**
+ * The folder and the bucket keep one contract, also with a store that is not ours (s3rver, from npm). That one knows its account, but does
+ * not reckon signatures of version 4: these are held against the standard's own examples, by a store of our own.
+ */
 import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import S3rver from 's3rver';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { bucketPlace } from '@/lib/files/bucket';
 import { folderPlace } from '@/lib/files/folder';
@@ -41,18 +45,32 @@ test('the checking server signs the published examples as they are published', (
 const who = { key: 'INVENTEDKEY', secret: 'an invented secret/with+signs', region: 'eu-invented-1' };
 let server: BucketServer;
 let folder: string;
+let theirs: { server: S3rver; folder: string; address: string };
+const known = { key: 'S3RVER', secret: 'S3RVER', region: 'us-east-1' }; // the one account that it has
 beforeAll(async () => {
   server = await bucketServer(who);
   folder = mkdtempSync(join(tmpdir(), 'fettlebook-files-'));
+  const directory = mkdtempSync(join(tmpdir(), 'fettlebook-store-'));
+  const store = new S3rver({
+    port: 0,
+    address: '127.0.0.1',
+    silent: true,
+    directory,
+    configureBuckets: [{ name: 'pictures', configs: [] }],
+  });
+  const { port } = await store.run();
+  theirs = { server: store, folder: directory, address: `http://127.0.0.1:${port}/pictures` };
 });
 afterAll(async () => {
   await server.close();
-  rmSync(folder, { recursive: true, force: true });
+  await theirs.server.close();
+  for (const each of [folder, theirs.folder]) rmSync(each, { recursive: true, force: true });
 });
 const bytes = Uint8Array.from({ length: 5000 }, (_, at) => at & 255);
 const places: [string, () => FilePlace][] = [
   ['a folder', () => folderPlace(folder)],
   ['a bucket', () => bucketPlace({ address: server.address, ...who })],
+  ['a bucket of another maker’s store', () => bucketPlace({ address: theirs.address, ...known })],
 ];
 
 describe.each(places)('%s', (_, open) => {
@@ -102,6 +120,18 @@ test('a bucket that stumbles is asked again; one that refuses is named, the secr
   expect(server.faults).toEqual(['the signature does not fit']);
   const elsewhere = bucketPlace({ address: server.address.replace('/pictures', '/other'), ...who });
   await expect(elsewhere.put('x', bytes, 'image/jpeg')).rejects.toThrow('check FILES_BUCKET');
+});
+
+test('another maker’s store keeps the bytes, and refuses a stranger and a bucket that it has not', async () => {
+  await bucketPlace({ address: theirs.address, ...known }).put('dd/four/800.jpg', bytes, 'image/jpeg');
+  const kept = readdirSync(theirs.folder, { recursive: true }).map(String);
+  expect(kept.some((name) => name.includes('four'))).toBe(true);
+  const refused = (more: object) =>
+    bucketPlace({ address: theirs.address, ...known, ...more })
+      .put('dd/five/800.jpg', bytes, 'image/jpeg')
+      .catch((error: Error) => error.message);
+  expect(await refused({ key: 'STRANGER' })).toMatch(/answered 403 to PUT .*InvalidAccessKeyId/s);
+  expect(await refused({ address: theirs.address.replace('/pictures', '/other') })).toContain('check FILES_BUCKET');
 });
 
 test('the settings name a bucket whole or not at all', () => {

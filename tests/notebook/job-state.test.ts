@@ -35,11 +35,11 @@ describe('a job', () => {
     [{ ticks: { done: 0, of: 9 } }, {}, 'reported'],
     [{ ticks: { done: 9, of: 9 } }, {}, 'to prove'],
     [{ mended: true }, {}, 'to prove'],
-    [{ mended: true, proved: true }, {}, 'proven'],
+    [{ mended: true, proved: true }, {}, 'proved'],
     [{ mended: true, proved: true }, { writtenUp: true }, 'written up'],
     [{ mended: true }, { writtenUp: true }, 'to prove'],
     [{ tools: 1 }, { aside: 'The owner is away' }, 'set aside'],
-    [{ mended: true, proved: true }, { aside: 'The owner is away' }, 'proven'],
+    [{ mended: true, proved: true }, { aside: 'The owner is away' }, 'proved'],
   ])('with %j and %j is %s', (signs, context, expected) => expect(state(signs, context).state).toBe(expected));
 
   it('says why', () => {

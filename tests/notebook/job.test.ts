@@ -178,3 +178,39 @@ describe('the job', () => {
     expect(widgetContext(widgets, 'p2', context).job()?.own).toEqual([]);
   });
 });
+
+describe('what other jobs have reserved', () => {
+  const shelf = { ...context, catalogue: fixtureCatalogue, stock: { 'H-254-9': 1, 'H-254-16': 2, 'T-254-S': 100, 'K-254': 1 } };
+  const other = { page: 'p2', title: 'Spinner', pieces: 1 };
+  const spoken = { here: {}, elsewhere: { 'H-254-9': 1 }, used: {}, holders: { 'H-254-9': [other] } };
+  const planOf = (from: PageContext, states: WidgetState[] = [{ header: 'A3J6' }]) => {
+    const page = evaluatePage(content(states, false), from);
+    return page.widgets.map((widget) => modelOf<PlanModel>(widget));
+  };
+  const how = (models: PlanModel[]) =>
+    models.map(({ result }) => result?.ok && [result.plan.housing.how, 'part' in result.plan.housing && result.plan.housing.part]);
+
+  it('is not planned with: the plan cuts a longer one, and says who has the one that fits', () => {
+    expect(how(planOf(shelf))).toEqual([['exact', 'H-254-9']]);
+    const models = planOf({ ...shelf, reserved: spoken });
+    expect(how(models)).toEqual([['cut', 'H-254-16']]);
+    expect(models[0]?.spoken).toEqual([{ part: 'H-254-9', name: expect.any(String), free: 0, holders: [other] }]);
+  });
+
+  it('does not stand in the way of the job that has it, nor of one that took it', () => {
+    expect(how(planOf({ ...shelf, reserved: { here: { 'H-254-9': 1 }, elsewhere: {}, used: {} } }))).toEqual([['exact', 'H-254-9']]);
+    const taken = { ...shelf, stock: { ...shelf.stock, 'H-254-9': 0 }, reserved: { here: {}, elsewhere: {}, used: { 'H-254-9': 1 } } };
+    expect(how(planOf(taken))).toEqual([['exact', 'H-254-9']]);
+  });
+
+  it('is left out of what several connectors share', () => {
+    const two = [{ header: 'A3J6' }, { header: 'A3J6' }];
+    const withOne = how(planOf({ ...shelf, catalogue: without('H-254-11', 'H-254-20') }, two));
+    expect(withOne.flat()).toContain('H-254-9');
+    const free = how(planOf({ ...shelf, catalogue: without('H-254-11', 'H-254-20'), reserved: spoken }, two));
+    expect(free).toEqual([
+      ['cut', 'H-254-16'],
+      ['cut', 'H-254-16'],
+    ]);
+  });
+});

@@ -5,8 +5,11 @@ import { benchJobs } from '@/lib/search/bench';
 import { assignJob, getJob, setAside } from '@/lib/store/jobs';
 import { putDesign, putMachine } from '@/lib/store/machines';
 import { putCatalogue } from '@/lib/store/parts';
-import { user } from '@/lib/store/schema';
+import { revokeReport } from '@/lib/store/reports';
+import { reportLink, user } from '@/lib/store/schema';
 import { writeEntry } from '@/lib/store/stock';
+import { sendCopy } from '@/lib/store/write-ups';
+import { copyTitled } from '../access/sent';
 import { chartOf, design } from './charts';
 import { type TestDatabase, testDatabase } from './cluster';
 
@@ -43,7 +46,7 @@ async function pages(count: number, name: string, job = signs(), state = 'open')
     [name, count, record, state],
   );
 }
-const states = async () => Object.fromEntries((await benchJobs({ limit: 60 })).map((j) => [j.id, j.job.state]));
+const states = async () => Object.fromEntries((await benchJobs('on', { limit: 60 })).map((j) => [j.id, j.job.state]));
 
 describe('the bench', () => {
   test('tells each job’s state; what waits for parts goes on as soon as they are there', async () => {
@@ -55,7 +58,7 @@ describe('the bench', () => {
     await pages(1, 'new');
     await pages(1, 'bulbs', signs({ cause: 'diode-open', needs: [{ part: 'B-1', pieces: 3 }] }));
     await pages(1, 'mended', signs({ mended: true }), 'mended');
-    await pages(1, 'proven', signs({ mended: true, proved: true }), 'mended');
+    await pages(3, 'proved', signs({ mended: true, proved: true }), 'mended');
     expect(await states()).toEqual({ new1: 'reported', bulbs1: 'waiting for parts', mended1: 'to prove' });
     await writeEntry({ kind: 'received', pieces: 3 }, { part: 'B-1', member: 'ines' });
     expect((await states()).bulbs1).toBe('found');
@@ -67,21 +70,36 @@ describe('the bench', () => {
     expect((await states()).new1).toBe('reported');
   });
 
+  test('what is mended and proved is off it; it is written up once a copy was sent, also when the link was taken back', async () => {
+    await pages(3, 'proved', signs({ mended: true, proved: true }), 'mended');
+    await pages(1, 'mended', signs({ mended: true }), 'mended');
+    const off = async () => Object.fromEntries((await benchJobs('off', { limit: 60 })).map((j) => [j.id, j.job.state]));
+    expect(await off()).toEqual({ proved1: 'proved', proved2: 'proved', proved3: 'proved' });
+    const link = { expiresAt: new Date('2999-01-01'), pass: null };
+    await sendCopy('proved1', 'copy1', copyTitled('Proved'), 'ines', { id: 'link1', hash: 'h1', ...link });
+    const older = ['proved2', 'proved3'].map((page) => ({ id: `link-${page}`, page, hash: page })); // from before copies were kept
+    await db.database.insert(reportLink).values(older);
+    expect(await revokeReport('proved1', 'link1')).toBe(true);
+    expect(await revokeReport('proved3', 'link-proved3')).toBe(true);
+    expect(await off()).toEqual({ proved1: 'written up', proved2: 'written up', proved3: 'proved' });
+    expect(await states()).toEqual({ mended1: 'to prove' });
+  });
+
   test('a job is given to a member and taken back; the others’ are left out', async () => {
     await pages(2, 'job');
     expect(await assignJob('job2', 'ines')).toBe(true);
     expect(await assignJob('job2', 'nobody-here')).toBe(false);
     expect(await getJob('job2')).toEqual({ assigned: 'ines', aside: null });
-    expect((await benchJobs({ assigned: 'ines', limit: 60 })).map((j) => [j.id, j.assignee])).toEqual([['job2', 'Ines']]);
+    expect((await benchJobs('on', { assigned: 'ines', limit: 60 })).map((j) => [j.id, j.assignee])).toEqual([['job2', 'Ines']]);
     await assignJob('job2', null);
-    expect(await benchJobs({ assigned: 'ines', limit: 60 })).toEqual([]);
+    expect(await benchJobs('on', { assigned: 'ines', limit: 60 })).toEqual([]);
   });
 
   test('asks the database as often for 2,000 pages as for three, and brings no more than asked for', async () => {
     const query = vi.spyOn(db.database.$client, 'query');
     const asked = async () => {
       query.mockClear();
-      const jobs = await benchJobs({ limit: 60 });
+      const jobs = await benchJobs('on', { limit: 60 });
       return { asked: query.mock.calls.length, jobs: jobs.length };
     };
     await pages(3, 'few');

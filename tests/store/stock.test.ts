@@ -35,7 +35,7 @@ describe('entries', () => {
     expect(await now()).toEqual([88, 18]);
     await writeEntry({ kind: 'released', pieces: 18 }, by('tomas', { page: job }));
     expect(await now()).toEqual([88, 0]);
-    expect(await reservedFor(job)).toEqual({ here: {}, elsewhere: {}, used: { 'T-1': 12 } });
+    expect(await reservedFor(job)).toEqual({ here: {}, elsewhere: {}, holders: {}, used: { 'T-1': 12 } });
     await writeEntry({ kind: 'counted', pieces: 85 }, by('tomas'));
     expect(await stock()).toEqual({ 'T-1': 85 });
     expect((await ledger()).map((e) => [e.kind, e.quantity, e.held, e.member])).toEqual([
@@ -65,11 +65,13 @@ describe('entries', () => {
       message:
         'Ines reserved 7: 3 are left, 7 more are reserved for other jobs. Nothing was written. If the drawer holds more, count it first.',
     });
-    expect(await reservedFor(one)).toEqual({ here: { 'T-1': 7 }, elsewhere: {}, used: {} });
-    expect(await reservedFor(two)).toEqual({ here: {}, elsewhere: { 'T-1': 7 }, used: {} });
+    const holders = { 'T-1': [{ page: one, title: 'Untitled', pieces: 7 }] };
+    expect(await reservedFor(one)).toEqual({ here: { 'T-1': 7 }, elsewhere: {}, holders: {}, used: {} });
+    for (const page of [two, null]) expect(await reservedFor(page)).toEqual({ here: {}, elsewhere: { 'T-1': 7 }, holders, used: {} });
     expect(await writeEntry({ kind: 'released', pieces: 8 }, by('ines', { page: one }))).toMatchObject({ ok: false });
     await removePage(one, 'ines');
     expect(await now()).toEqual([10, 0]);
+    expect(await reservedFor(two)).toEqual({ here: {}, elsewhere: {}, holders: {}, used: {} });
     expect(await writeEntry({ kind: 'used', pieces: 4 }, by('tomas', { page: two }))).toMatchObject({ ok: true });
   });
 

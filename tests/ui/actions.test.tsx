@@ -8,7 +8,7 @@ import { call, fire, type Host, hosts } from './elements';
 import { lookupModel, planModel, recordModel, severalModel, tallyModel } from './fixture';
 
 // It keeps a picture in state of its own, and has tests in a browser.
-vi.mock('@/lib/widgets/circuit-lookup/by-photo', () => ({ ByPhoto: () => null }));
+vi.mock('@/lib/ui/sampler/by-photo', () => ({ ByPhoto: () => null }));
 
 function recorder() {
   const calls: unknown[][] = [];

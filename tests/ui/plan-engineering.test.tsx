@@ -1,5 +1,5 @@
 /** The engineering of each wire, as a plan shows it and as it is chosen. */
-import { expect, test } from 'vitest';
+import { expect, test, vi } from 'vitest';
 import definition, { type Model } from '@/lib/widgets/connector-plan/definition';
 import { View } from '@/lib/widgets/connector-plan/view';
 import type { WidgetState } from '@/lib/widgets/definition';
@@ -8,6 +8,9 @@ import { chartWith, fixtureCatalogue, fixtureStock } from '../core/parts-fixture
 import { fire, type Host, hosts } from './elements';
 import { plan, planModel } from './fixture';
 import { faults, render, tags, textOf } from './markup';
+
+// It keeps a picture in state of its own, and has tests in a browser.
+vi.mock('@/lib/ui/sampler/by-photo', () => ({ ByPhoto: () => null }));
 
 const byId = (id: string) => (host: Host) => host.props.id === id;
 const acting = () => {

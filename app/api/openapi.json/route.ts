@@ -15,6 +15,8 @@ import * as machinePins from '../machines/[id]/photos/[photo]/pins/route';
 import * as machinePreview from '../machines/[id]/preview/route';
 import * as machines from '../machines/route';
 import * as history from '../pages/[id]/history/route';
+import * as unlock from '../pages/[id]/links/[link]/unlock/route';
+import * as links from '../pages/[id]/links/route';
 import * as oldPicture from '../pages/[id]/pictures/[hash]/route';
 import * as pictures from '../pages/[id]/pictures/route';
 import * as page from '../pages/[id]/route';
@@ -42,6 +44,8 @@ const rooms: Record<string, Route>[] = [
   pages,
   page,
   history,
+  links,
+  unlock,
   pictures,
   oldPicture,
   seen,

@@ -2,6 +2,7 @@ import * as z from 'zod';
 import { tally } from '@/lib/core/parts';
 import { endpoint } from '@/lib/http/endpoint';
 import { getCatalogue, stock } from '@/lib/store/parts';
+import { reservedFor } from '@/lib/store/stock';
 import { result } from '../shapes';
 
 const need = z.object({
@@ -15,13 +16,13 @@ const need = z.object({
 export const POST = endpoint({
   method: 'POST',
   path: '/api/tally',
-  summary: 'Sums what is needed and holds it against stock; nothing is reserved',
+  summary: 'Sums what is needed and holds it against what is free of the stock, with who has the rest; nothing is reserved',
   body: z.object({ needs: z.array(need).max(500) }),
   response: result,
   action: 'read',
   thing: 'stock',
   async handler({ body }) {
-    const [{ catalogue }, onHand] = await Promise.all([getCatalogue(), stock()]);
-    return { ...tally(body.needs, catalogue, onHand) };
+    const [{ catalogue }, onHand, reserved] = await Promise.all([getCatalogue(), stock(), reservedFor(null)]);
+    return { ...tally(body.needs, catalogue, onHand, reserved) };
   },
 });

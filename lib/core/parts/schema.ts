@@ -76,10 +76,18 @@ export type TerminalPart = Extract<Part, { kind: 'terminal' }>;
 /** Quantity on hand by part id; a missing id means none. */
 export type Stock = Readonly<Record<string, number>>;
 
+/** A page that has pieces of a part reserved. */
+export interface StockHolder {
+  page: string;
+  title: string;
+  pieces: number;
+}
 /** What of the stock is spoken for, seen from one page; pieces by part id, a missing id means none. */
 export interface Reserved {
   here: Stock; // reserved by this page
   elsewhere: Stock; // reserved by others
+  /** Who those are, most first. Absent: not asked for. */
+  holders?: Readonly<Record<string, readonly StockHolder[]>>;
   used: Stock; // taken by this page already
 }
 
@@ -99,6 +107,7 @@ export interface TallyLine {
   onHand: number | null; // null: not a catalogue part
   reserved: number; // by this page
   elsewhere: number; // of those on hand, reserved by other pages
+  holders: readonly StockHolder[]; // of those, most first
   used: number; // taken by this page already
   short: number; // needed beyond what this page took and may take
   packs: number; // packs to order

@@ -43,6 +43,7 @@ function lineOf(group: Need[], parts: ReadonlyMap<string, Part>, stock: Stock, s
     onHand,
     reserved,
     elsewhere,
+    holders: (part && spoken.holders?.[part.id]) ?? [],
     used,
     short,
     packs,

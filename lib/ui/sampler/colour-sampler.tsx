@@ -1,8 +1,9 @@
 'use client';
-/** Colour sampler: touch a wire in a picture and see which wire of the chosen connector it is. */
+/** Colour sampler: touch a wire in a picture and see which wire of the chosen connector or line it is. */
 import { useEffect, useMemo, useState } from 'react';
+import { netTitle } from '@/lib/core/chart/names';
 import type { Chart } from '@/lib/core/chart/types';
-import { sampledWires } from '@/lib/core/lookup';
+import { type SampledWire, sampledWires } from '@/lib/core/lookup';
 import { type Spot, sampleSpot } from '@/lib/core/wire';
 import { Button, Field } from '../controls';
 import { PictureSheet } from './picture-sheet';
@@ -13,16 +14,20 @@ import { nextKind, type SpotKind, type Spots, spotKinds, spotNames, spotRadius }
 export interface ColourSamplerProps {
   id: string;
   chart: Chart;
-  /** The connector to begin with; the list can be changed. */
+  /** The connector whose wires it may be; absent: it is asked for. */
   header?: string;
-  image: Blob;
-  /** What to do with a wire that was chosen from the answer. */
-  onPick?: (wire: string) => void;
+  /** The connector to ask with. */
+  begin?: string;
+  /** A file, or the address of a picture of ours. */
+  image: Blob | string;
+  /** What to do with a wire that was chosen from the answer; `at`: where it was touched, as fractions of width and height. */
+  onPick?: (wire: SampledWire, at: Spot) => void;
 }
 
-export function ColourSampler({ id, chart, header: first = '', image, onPick }: ColourSamplerProps) {
+export function ColourSampler({ id, chart, header, begin = '', image, onPick }: ColourSamplerProps) {
   const picture = usePicture(image);
-  const [header, setHeader] = useState(first);
+  const [chosen, choose] = useState(begin);
+  const place = header ?? chosen; // a connector, a line, or empty: the whole chart
   const [spots, setSpots] = useState<Spots>({});
   const [bare, setBare] = useState(false); // it has no stripe
   const [kind, setKind] = useState<SpotKind>('white');
@@ -31,8 +36,9 @@ export function ColourSampler({ id, chart, header: first = '', image, onPick }: 
     const sampled = (of: SpotKind) => (spots[of] && sampleSpot(picture.pixels, spots[of], spotRadius[of])) ?? undefined;
     const base = sampled('wire');
     const stripe = bare ? ('none' as const) : sampled('stripe');
-    return base ? sampledWires(chart, header ? { header } : {}, { base, stripe, white: sampled('white') }) : null;
-  }, [picture, spots, bare, chart, header]);
+    const within = chart.headers.has(place) ? { header: place } : place ? { nets: [place] } : {};
+    return base ? sampledWires(chart, within, { base, stripe, white: sampled('white') }) : null;
+  }, [picture, spots, bare, chart, place]);
 
   if (!picture)
     return (
@@ -55,18 +61,7 @@ export function ColourSampler({ id, chart, header: first = '', image, onPick }: 
   };
   return (
     <div className="sampler">
-      <Field id={`${id}-at`} label="Which connector is it?">
-        {(control) => (
-          <select {...control} value={header} onChange={(event) => setHeader(event.target.value)}>
-            <option value="">Not known: the whole chart</option>
-            {[...chart.headers.values()].map(({ id: value, name }) => (
-              <option key={value} value={value}>
-                {[value, name].filter(Boolean).join(', ')}
-              </option>
-            ))}
-          </select>
-        )}
-      </Field>
+      {header === undefined && <Where id={id} chart={chart} place={place} choose={choose} />}
       <fieldset className="sampler-kinds">
         <legend>The next touch marks</legend>
         {spotKinds.map((each) => (
@@ -104,16 +99,45 @@ export function ColourSampler({ id, chart, header: first = '', image, onPick }: 
           Clear the marks
         </Button>
       )}
-      {answer && <SampledList answer={answer} onPick={onPick} />}
+      {answer && <SampledList answer={answer} onPick={onPick && ((wire) => spots.wire && onPick(wire, fractionOf(spots.wire, picture)))} />}
     </div>
+  );
+}
+
+const fractionOf = ({ x, y }: Spot, { canvas }: Picture): Spot => ({ x: x / canvas.width, y: y / canvas.height });
+
+/** The connector or the line whose wires it may be. */
+function Where({ id, chart, place, choose }: { id: string; chart: Chart; place: string; choose: (place: string) => void }) {
+  return (
+    <Field id={`${id}-at`} label="Of which connector or line?">
+      {(control) => (
+        <select {...control} value={place} onChange={(event) => choose(event.target.value)}>
+          <option value="">Not known: the whole chart</option>
+          <optgroup label="Connectors">
+            {[...chart.headers.values()].map(({ id: value, name }) => (
+              <option key={value} value={value}>
+                {[value, name].filter(Boolean).join(', ')}
+              </option>
+            ))}
+          </optgroup>
+          <optgroup label="Lines">
+            {[...chart.taps.keys()].map((net) => (
+              <option key={net} value={net}>
+                {netTitle(chart, net)}
+              </option>
+            ))}
+          </optgroup>
+        </select>
+      )}
+    </Field>
   );
 }
 
 type Arrived = Picture | { trouble: string } | null;
 
 /** The picture as pixels; null while it is read. */
-function usePicture(image: Blob): Arrived {
-  const [read, setRead] = useState<{ image: Blob; is: Arrived } | null>(null);
+function usePicture(image: Blob | string): Arrived {
+  const [read, setRead] = useState<{ image: Blob | string; is: Arrived } | null>(null);
   useEffect(() => {
     let gone = false;
     void readPicture(image).then((is) => !gone && setRead({ image, is }));

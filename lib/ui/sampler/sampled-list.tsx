@@ -1,12 +1,12 @@
 /** What a touched wire may be: the answer in a sentence, what spoils it, and every wire that may be it with how sure. */
-import type { SampledAnswer } from '@/lib/core/lookup';
+import type { SampledAnswer, SampledWire } from '@/lib/core/lookup';
 import { inkPercent } from '../drawings/ink';
 import { WireChip } from '../drawings/sample';
 
 const shown = 8;
 const least = 0.005;
 
-export function SampledList({ answer, onPick }: { answer: SampledAnswer; onPick?: (wire: string) => void }) {
+export function SampledList({ answer, onPick }: { answer: SampledAnswer; onPick?: (wire: SampledWire) => void }) {
   const { wires, warnings, words, sure } = answer;
   const worth = wires.filter(({ share }) => share === null || share >= least);
   const rows = sure === 'unsure' ? wires : worth.slice(0, shown);
@@ -27,7 +27,8 @@ export function SampledList({ answer, onPick }: { answer: SampledAnswer; onPick?
       )}
       {rows.length > 0 && sure !== 'none' && (
         <ul className="picks">
-          {rows.map(({ wire, labels, pins, share, difference }) => {
+          {rows.map((row) => {
+            const { wire, labels, pins, share, difference } = row;
             const inside = (
               <>
                 <b>
@@ -39,7 +40,7 @@ export function SampledList({ answer, onPick }: { answer: SampledAnswer; onPick?
             return (
               <li key={wire}>
                 {onPick ? (
-                  <button type="button" className="pick" onClick={() => onPick(wire)}>
+                  <button type="button" className="pick" onClick={() => onPick(row)}>
                     {inside}
                   </button>
                 ) : (

@@ -1,8 +1,8 @@
 /** Circuit lookup: the clue, and what it leads to. */
 import { Widget } from '@/lib/ui/blocks';
 import { Field } from '@/lib/ui/controls';
+import { ByPhoto } from '@/lib/ui/sampler/by-photo';
 import type { WidgetActions, WidgetViewProps } from '../definition';
-import { ByPhoto } from './by-photo';
 import type { Model } from './definition';
 import { Result } from './result';
 
@@ -12,9 +12,9 @@ export function View({ id, model, state, act }: WidgetViewProps<Model>) {
       {act ? <Clue id={id} clue={model.clue} act={act} /> : model.clue && <p className="soft">Asked: “{model.clue}”</p>}
       {act && model.chart && (
         <ByPhoto
-          id={id}
+          id={`${id}-sampler`}
           chart={model.chart}
-          onWire={(wire) => {
+          onPick={({ wire }) => {
             act.set('clue', wire);
             act.remove('pick');
           }}

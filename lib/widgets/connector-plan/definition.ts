@@ -5,22 +5,27 @@ import { halfName, halves, splitHalf } from '@/lib/core/chart/inline';
 import type { Chart } from '@/lib/core/chart/types';
 import { planConnector, shareOf } from '@/lib/core/harness';
 import { planHeaders, planHousings } from '@/lib/core/harness/job';
+import { samePitch } from '@/lib/core/harness/pitch';
 import type { PlanChoices } from '@/lib/core/harness/plan';
 import type { ConnectorPlan, PlanResult } from '@/lib/core/harness/types';
+import { freeFor } from '@/lib/core/parts';
+import type { StockHolder } from '@/lib/core/parts/schema';
 import { headerFact } from '@/lib/notebook/circuits';
 import { family, stateSchema, text, tick, ticks, words, yes } from '@/lib/notebook/widget-state';
-import type { Fact, PageJob, Progress, Tick, WidgetDefinition, WriteUpPart } from '../definition';
+import type { Fact, PageJob, Progress, Tick, WidgetContext, WidgetDefinition, WriteUpPart } from '../definition';
 
 export const headerSides = ['sound', 'reflow', 'replace'] as const;
 export type HeaderSide = (typeof headerSides)[number];
 
 export interface Model {
   machine: string; // title of the page's machine; empty when it has none
+  chart: Chart | null;
   headers: { id: string; name: string; positions: number }[]; // to choose from
   header: string; // empty: none chosen yet
   headerSide: HeaderSide;
   saveKey: boolean;
   result: PlanResult | null; // null: nothing to plan yet
+  spoken: Spoken[]; // parts of which other jobs have some reserved
   ticks: Record<string, Tick>; // by step
   seated: Record<string, Tick>; // by position
   tugged: Record<string, Tick>;
@@ -46,6 +51,29 @@ const toChooseFrom = (chart: Chart): Model['headers'] => [
     })),
   ),
 ];
+
+/** A part that it takes, or would have taken, of which other jobs have some. */
+export interface Spoken {
+  part: string;
+  name: string;
+  free: number;
+  holders: readonly StockHolder[];
+}
+/** Of what it takes, and of housings and headers of its pitch of which others have all. */
+function spokenOf(
+  { needs, header, newHeader }: ConnectorPlan,
+  { catalogue, stock, reserved }: Pick<WidgetContext, 'catalogue' | 'stock' | 'reserved'>,
+): Spoken[] {
+  const free = freeFor(stock, reserved);
+  const strips = newHeader === null ? ['housing'] : ['housing', 'header'];
+  return catalogue.parts.flatMap((part) => {
+    const left = free[part.id] ?? 0;
+    const taken = needs.some((need) => need.part === part.id);
+    const missed = strips.includes(part.kind) && 'pitchMm' in part && samePitch(part.pitchMm, header.pitchMm) && left === 0;
+    const holders = reserved?.holders?.[part.id] ?? [];
+    return holders.length > 0 && (taken || missed) ? [{ part: part.id, name: part.name, free: left, holders }] : [];
+  });
+}
 
 const planOf = (model: Model): ConnectorPlan | null => (model.result?.ok ? model.result.plan : null);
 const loaded = (plan: ConnectorPlan) => plan.rows.filter((row) => !row.key && !row.empty);
@@ -120,22 +148,26 @@ const definition: WidgetDefinition<Model> = {
     { header: words, headerSide: z.enum(headerSides, { error: `write ${headerSides.join(', ')}` }), saveKey: yes },
     { tick, seat: tick, tug: tick, pigtail: yes },
   ),
-  compute(state, { chart, catalogue, stock, job, removed }) {
+  compute(state, { chart, catalogue, stock, reserved, job, removed }) {
     const header = text(state, 'header');
     const headerSide = headerSides.find((side) => side === state.headerSide) ?? 'sound';
     const saveKey = state.saveKey === true;
     const pigtails = family<boolean>(state, 'pigtail').flatMap(([position, on]) => (on === true ? [Number(position)] : []));
     const result =
-      chart && header !== '' ? planConnector(chart, header, catalogue, stock, { headerSide, saveKey, pigtails, ...sharesOf(job()) }) : null;
+      chart && header !== ''
+        ? planConnector(chart, header, catalogue, freeFor(stock, reserved), { headerSide, saveKey, pigtails, ...sharesOf(job()) })
+        : null;
     const done = ticks(state, 'tick');
     const steps = result?.ok ? result.plan.steps : [];
     return {
       machine: chart?.title ?? '',
+      chart,
       headers: chart ? toChooseFrom(chart) : [],
       header,
       headerSide,
       saveKey,
       result,
+      spoken: result?.ok ? spokenOf(result.plan, { catalogue, stock, reserved }) : [],
       ticks: done,
       seated: ticks(state, 'seat'),
       tugged: ticks(state, 'tug'),

@@ -26,13 +26,13 @@ export const plansFor = (names: string[]) => `the ${names.length === 1 ? 'plan' 
 export function housingWords(choice: HousingChoice): string {
   switch (choice.how) {
     case 'exact':
-      return `Take ${choice.part}, ${choice.name}: ${choice.positions} positions, as it is. ${choice.onHand} on hand.`;
+      return `Take ${choice.part}, ${choice.name}: ${choice.positions} positions, as it is. ${choice.onHand} free.`;
     case 'cut':
-      return `${choice.cut === 'sawn' ? 'Cut' : 'Break'} ${choice.part}, ${choice.name}, from ${choice.from} to ${choice.positions} positions${choice.lost ? `; the blade takes ${choice.lost === 1 ? 'one' : choice.lost}` : ''}. ${choice.offcut > 0 ? `Keep the offcut of ${choice.offcut}. ` : ''}${choice.onHand} on hand.`;
+      return `${choice.cut === 'sawn' ? 'Cut' : 'Break'} ${choice.part}, ${choice.name}, from ${choice.from} to ${choice.positions} positions${choice.lost ? `; the blade takes ${choice.lost === 1 ? 'one' : choice.lost}` : ''}. ${choice.offcut > 0 ? `Keep the offcut of ${choice.offcut}. ` : ''}${choice.onHand} free.`;
     case 'shared':
-      return `One ${choice.part}, ${choice.name}, serves this plan and ${plansFor(choice.share.others.map(housingName))}. ${choice.onHand > 0 ? `${choice.onHand} on hand.` : 'To be bought.'}`;
+      return `One ${choice.part}, ${choice.name}, serves this plan and ${plansFor(choice.share.others.map(housingName))}. ${choice.onHand > 0 ? `${choice.onHand} free.` : 'To be bought.'}`;
     case 'order':
-      return `Order ${choice.part}, ${choice.name}: ${choice.positions} positions. None on hand.`;
+      return `Order ${choice.part}, ${choice.name}: ${choice.positions} positions. None free.`;
     case 'none':
       return `${choice.message} ${choice.mend}`;
   }
@@ -51,9 +51,9 @@ const whyPigtail: Record<Pigtail['why'], string> = {
   length: 'For a wire that is too short once it is cut back.',
 };
 
-/** "150 mm of 24 AWG in T-254-S, splice X-SPLICE, 17 on hand. No terminal takes it as it is." */
+/** "150 mm of 24 AWG in T-254-S, splice X-SPLICE, 17 free. No terminal takes it as it is." */
 export function pigtailWords({ awg, lengthMm, insulationMm, terminal, splice, why }: Pigtail): string {
-  const joined = splice.part === null ? 'no splice for it in the catalogue' : `splice ${splice.part}, ${splice.onHand} on hand`;
+  const joined = splice.part === null ? 'no splice for it in the catalogue' : `splice ${splice.part}, ${splice.onHand} free`;
   return `${lengthMm} mm of ${awg} AWG, insulation about ${insulationMm} mm, in ${terminal.part}; ${joined}. ${whyPigtail[why]}`;
 }
 

@@ -3,11 +3,13 @@ import { housingName } from '@/lib/core/chart/views';
 import type { ConnectorPlan } from '@/lib/core/harness/types';
 import { Fig } from '@/lib/ui/blocks';
 import { Cut, cutInWords } from '@/lib/ui/drawings';
+import { Holders } from '@/lib/ui/holders';
 import { listed } from '@/lib/ui/words';
+import type { Spoken } from './definition';
 import { JobNote, SharedHeader, SharedStrip } from './job-share';
 import { atPosition, housingWords } from './plan-words';
 
-export function Supplies({ plan }: { plan: ConnectorPlan }) {
+export function Supplies({ plan, spoken }: { plan: ConnectorPlan; spoken: readonly Spoken[] }) {
   const { housing, keys } = plan;
   const cut = housing.how === 'cut' && {
     from: housing.from,
@@ -39,7 +41,7 @@ export function Supplies({ plan }: { plan: ConnectorPlan }) {
           Key at {listed(keys.positions.map((key) => atPosition(plan, key)))}:{' '}
           {keys.part ? (
             <>
-              plug <span className="mono">{keys.part}</span>, {keys.onHand} on hand.
+              plug <span className="mono">{keys.part}</span>, {keys.onHand} free.
             </>
           ) : (
             'no plug of this pitch in the catalogue.'
@@ -57,7 +59,7 @@ export function Supplies({ plan }: { plan: ConnectorPlan }) {
                 <th className="n">Spare</th>
                 <th className="n">Samples</th>
                 <th className="n">In all</th>
-                <th className="n">On hand</th>
+                <th className="n">Free</th>
               </tr>
             </thead>
             <tbody>
@@ -78,13 +80,30 @@ export function Supplies({ plan }: { plan: ConnectorPlan }) {
                   <td className="n" data-h="in all">
                     <b>{t.total}</b>
                   </td>
-                  <td className="n" data-h="on hand">
+                  <td className="n" data-h="free">
                     {t.onHand}
                   </td>
                 </tr>
               ))}
             </tbody>
           </table>
+        </>
+      )}
+      {spoken.length > 0 && (
+        <>
+          <h3>Reserved for other jobs</h3>
+          <ul className="problems">
+            {spoken.map(({ part, name, free, holders }) => (
+              <li key={part}>
+                <b>
+                  {name}: {free} free
+                </b>
+                <span>
+                  <Holders holders={holders} />
+                </span>
+              </li>
+            ))}
+          </ul>
         </>
       )}
       {plan.pullTests.length > 0 && (

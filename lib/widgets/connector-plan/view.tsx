@@ -6,6 +6,7 @@ import { Field } from '@/lib/ui/controls';
 import { Faces, Ruler, TrueScale } from '@/lib/ui/drawings';
 import { FoundNote } from '@/lib/ui/found-note';
 import { PaperLinks } from '@/lib/ui/paper-links';
+import { ByPhoto } from '@/lib/ui/sampler/by-photo';
 import { duration } from '@/lib/ui/words';
 import type { WidgetActions, WidgetViewProps } from '../definition';
 import type { HeaderSide, Model } from './definition';
@@ -142,6 +143,12 @@ function Planned({ id, plan, model, act }: { id: string; plan: ConnectorPlan; mo
         </section>
       )}
       <PlanTable plan={plan} model={model} act={act} />
+      {act && model.chart && (
+        <section className="no-print">
+          <h3>Which wire is it?</h3>
+          <ByPhoto id={`${id}-sampler`} chart={model.chart} header={plan.header.id} />
+        </section>
+      )}
       <WireEnds id={id} plan={plan} act={act} />
       <Load plan={plan} />
       <div className="pair">
@@ -150,7 +157,7 @@ function Planned({ id, plan, model, act }: { id: string; plan: ConnectorPlan; mo
       </div>
       <div className="pair">
         <Work plan={plan} model={model} act={act} />
-        <Supplies plan={plan} />
+        <Supplies plan={plan} spoken={model.spoken} />
       </div>
       <section>
         <h3>Both views of the housing</h3>

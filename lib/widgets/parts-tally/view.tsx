@@ -3,6 +3,7 @@ import type { Tally } from '@/lib/core/parts/schema';
 import { newId } from '@/lib/notebook/ids';
 import { Empty, Widget } from '@/lib/ui/blocks';
 import { Button } from '@/lib/ui/controls';
+import { Holders } from '@/lib/ui/holders';
 import { listed, money } from '@/lib/ui/words';
 import type { WidgetActions, WidgetViewProps } from '../definition';
 import type { Model, TypedLine } from './definition';
@@ -45,15 +46,12 @@ function Lines({ tally }: { tally: Tally }) {
             <td>
               {line.name}
               <span className="note soft row-note">
-                {[
-                  listed(line.from),
-                  line.place,
-                  line.used > 0 && `${line.used} taken already`,
-                  line.elsewhere > 0 && `${line.elsewhere} reserved for other jobs`,
-                  ...line.notes,
-                ]
-                  .filter(Boolean)
-                  .join('; ')}
+                {[listed(line.from), line.place, line.used > 0 && `${line.used} taken already`, ...line.notes].filter(Boolean).join('; ')}
+                {line.elsewhere > 0 && (
+                  <span className="row-note">
+                    {line.elsewhere} reserved for other jobs: <Holders holders={line.holders} />
+                  </span>
+                )}
               </span>
             </td>
             <td className="mono">{line.part}</td>
@@ -62,6 +60,9 @@ function Lines({ tally }: { tally: Tally }) {
             </td>
             <td className="n" data-h="in stock">
               {line.onHand ?? 'not kept'}
+              {line.onHand !== null && line.elsewhere > 0 && (
+                <span className="note soft row-note">{Math.max(0, line.onHand - line.elsewhere)} free</span>
+              )}
             </td>
             <td className="n" data-h="reserved">
               {line.onHand === null ? '' : line.reserved}

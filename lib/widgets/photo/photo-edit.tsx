@@ -10,6 +10,7 @@ import { MarkShape } from '@/lib/ui/photo-marks';
 import type { WidgetActions } from '../definition';
 import { altOf, type Mark, markWords, type Photo, type Sort, type Spot } from './definition';
 import { MarkLayer } from './mark-layer';
+import { WhichWire } from './which-wire';
 
 interface Props {
   id: string;
@@ -40,6 +41,7 @@ export function PhotoEdit({ id, photo, place, all, pins, act }: Props) {
   const [chosen, choose] = useState<string | null>(null);
   const tools = useRef<HTMLDivElement>(null);
   const sending = useSendingOf(photo.picture);
+  const chart = useSession()?.context.chart;
   const key = `${id}-${photo.id}`;
   const draw = (sort: Sort) => {
     const mark = newId();
@@ -50,6 +52,11 @@ export function PhotoEdit({ id, photo, place, all, pins, act }: Props) {
       [`to.${mark}`]: to,
       ...(sort === 'arrow' && { [`from.${mark}`]: { x: to.x - 0.2, y: to.y - 0.2 } }),
     });
+    choose(mark);
+  };
+  const write = (label: string, to: Spot) => {
+    const mark = newId();
+    act.step({ [`mark.${mark}`]: { photo: photo.id, sort: 'pin', n: 1 }, [`to.${mark}`]: to, [`label.${mark}`]: label });
     choose(mark);
   };
   const remove = (mark: string) => {
@@ -105,6 +112,7 @@ export function PhotoEdit({ id, photo, place, all, pins, act }: Props) {
           Press where it belongs, drag it, or move it with the arrow keys.
         </p>
       )}
+      {chart && <WhichWire id={key} photo={photo} place={place} chart={chart} url={sending?.url} write={write} />}
       <Labels id={key} marks={photo.marks} pins={pins} chosen={chosen} choose={choose} remove={remove} act={act} />
       <div className="fields">
         <Field id={`${key}-caption`} label={`Caption of photo ${place}`}>

@@ -7,7 +7,7 @@ import { Frame } from '../../frame';
 export const metadata: Metadata = { title: 'Bring an archive in' };
 const refusals: Record<string, string> = {
   none: 'Choose a file first.',
-  large: `The file is larger than ${limits.archiveBytes / 1024 / 1024} MiB. Take the club away machine by machine.`,
+  large: `The file is larger than ${limits.archiveBytes / 1024 ** 3} GiB. Take the club away machine by machine.`,
   gone: 'That archive is no longer here. Bring it again.',
 };
 

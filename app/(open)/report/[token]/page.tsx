@@ -2,7 +2,7 @@ import type { Metadata } from 'next';
 import { headers } from 'next/headers';
 import { notFound } from 'next/navigation';
 import { openedHere, shownBy } from '@/app/write-up';
-import { mostMisses, noteOpened } from '@/lib/access/reports';
+import { lockedBecause, mostMisses, noteOpened } from '@/lib/access/reports';
 import { actorOf } from '@/lib/access/session';
 import { PaperLinks } from '@/lib/ui/paper-links';
 import { day } from '@/lib/ui/words';
@@ -13,7 +13,6 @@ export const metadata: Metadata = { title: 'Write-up', robots: { index: false, f
 /** Why it did not open, by what the address says. */
 const troubles: Record<string, string> = {
   wrong: 'That is not the pass phrase. Try it again; capitals and spaces do not count.',
-  spent: `After ${mostMisses} wrong pass phrases this link is locked. Ask whoever sent it for another one.`,
 };
 type Props = { params: Promise<{ token: string }>; searchParams: Promise<{ trouble?: string }> };
 
@@ -23,6 +22,7 @@ export default async function Report({ params, searchParams }: Props) {
   const met = await openedHere(asked, token);
   if (met.state === 'none') notFound();
   const base = `/report/${encodeURIComponent(token)}`;
+  if (met.state === 'locked' && met.link.misses >= mostMisses) return <Spent />;
   if (met.state === 'locked') return <PassPhrase action={`${base}/open`} trouble={troubles[trouble]} />;
   const copy = (await shownBy(met.link)) ?? notFound();
   if (!(await actorOf(asked))) await noteOpened(met.link.id); // a member who looks how it came out is no customer
@@ -33,6 +33,15 @@ export default async function Report({ params, searchParams }: Props) {
         <PaperLinks label="As a PDF" href={`${base}/write-up.pdf`} />
         {met.link.expiresAt && <p className="soft">This link works until {day(met.link.expiresAt)}.</p>}
       </footer>
+    </main>
+  );
+}
+
+function Spent() {
+  return (
+    <main className="bare">
+      <h1>This write-up is locked</h1>
+      <p className="lead">{lockedBecause} Ask whoever sent you this link to unlock it.</p>
     </main>
   );
 }

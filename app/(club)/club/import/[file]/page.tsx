@@ -19,6 +19,7 @@ const kindWords = {
   pictures: 'Pictures',
   stock: 'Stock',
   thesaurus: 'Thesaurus',
+  letterhead: 'Letterhead',
 } as const;
 const choiceWords: Record<Choice, string> = { keep: 'Keep ours', both: 'Have both', replace: 'Take theirs' };
 const scopeWords = { page: 'One page', machine: 'One machine', club: 'The whole club' } as const;

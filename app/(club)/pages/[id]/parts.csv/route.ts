@@ -13,8 +13,8 @@ export async function GET(request: Request, { params }: Context) {
   const page = await getPage((await params).id);
   if (!page) return new Response('There is no such page.', { status: 404 });
   const shelf = { catalogue: (await getCatalogue()).catalogue, stock: await stock() };
-  const { evaluated } = await readPage(page, shelf);
-  return new Response(tallyCsv(tallyOf(evaluated, shelf)), {
+  const { evaluated, reserved } = await readPage(page, shelf);
+  return new Response(tallyCsv(tallyOf(evaluated, shelf, reserved)), {
     headers: {
       'content-type': 'text/csv; charset=utf-8',
       'content-disposition': `attachment; filename="parts-${page.id}.csv"`,

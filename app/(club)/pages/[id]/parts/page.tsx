@@ -7,6 +7,7 @@ import { type JobStep, jobSteps, jobWishes } from '@/lib/core/parts/job-wishes';
 import { needsOf } from '@/lib/notebook/needs';
 import { ledger } from '@/lib/store/stock';
 import { ActionForm } from '@/lib/ui/forms';
+import { Holders } from '@/lib/ui/holders';
 import { Ledger } from '@/lib/ui/ledger';
 import { Empty, Entry, Widget } from '@/lib/ui/shell';
 import { Frame } from '../../../frame';
@@ -40,8 +41,8 @@ export default async function JobParts({ params }: { params: Promise<{ id: strin
                 <th>Part</th>
                 <th className="n">Needed</th>
                 <th className="n">In stock</th>
-                <th className="n">Reserved here</th>
-                <th className="n">For others</th>
+                <th className="n">Free</th>
+                <th className="n">Reserved</th>
                 <th className="n">Taken</th>
                 <th className="n">Short</th>
               </tr>
@@ -49,18 +50,25 @@ export default async function JobParts({ params }: { params: Promise<{ id: strin
             <tbody>
               {lines.map((l) => (
                 <tr key={l.part ?? l.name}>
-                  <td>{l.part && l.onHand !== null ? <a href={`/parts/${l.part}`}>{l.name}</a> : l.name}</td>
+                  <td>
+                    {l.part && l.onHand !== null ? <a href={`/parts/${l.part}`}>{l.name}</a> : l.name}
+                    {l.holders.length > 0 && (
+                      <span className="note soft row-note">
+                        Others have <Holders holders={l.holders} />
+                      </span>
+                    )}
+                  </td>
                   <td className="n" data-h="needed">
                     {l.needed}
                   </td>
                   <td className="n" data-h="in stock">
                     {l.onHand ?? 'not kept'}
                   </td>
-                  <td className="n" data-h="reserved here">
-                    {l.reserved}
+                  <td className="n" data-h="free">
+                    {l.onHand === null ? '' : Math.max(0, l.onHand - l.elsewhere)}
                   </td>
-                  <td className="n" data-h="for others">
-                    {l.elsewhere}
+                  <td className="n" data-h="reserved">
+                    {l.reserved}
                   </td>
                   <td className="n" data-h="taken">
                     {l.used}

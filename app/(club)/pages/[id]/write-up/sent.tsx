@@ -1,6 +1,6 @@
 /** What was sent: each numbered copy with its link, how long that works, and how often it was opened. */
-import { unshareAction } from '@/app/actions/write-up';
-import { mostMisses, type ReportLink, standingOf } from '@/lib/access/reports';
+import { unlockLinkAction, unshareAction } from '@/app/actions/write-up';
+import { lockedBecause, type ReportLink, standingOf } from '@/lib/access/reports';
 import { type Copy, isSame } from '@/lib/notebook/writeup/copy';
 import type { SentCopy } from '@/lib/store/write-ups';
 import { ActionForm } from '@/lib/ui/forms';
@@ -61,26 +61,24 @@ function LinkRow({ page, link, baseUrl }: { page: string; link: ReportLink; base
       : 'Works without end.',
     over: `Its time was over on ${day(link.expiresAt ?? '')}.`,
     'taken back': `Taken back on ${day(link.revokedAt ?? '')}.`,
-    locked: `Locked after ${mostMisses} wrong pass phrases: send another, or take it back.`,
+    locked: `Locked: ${lockedBecause} Ask the customer whether it was them before you unlock it.`,
   }[standing];
+  const lives = standing === 'works' || standing === 'locked';
+  const which = [
+    { name: 'id', label: '', type: 'hidden' as const, value: link.id },
+    { name: 'page', label: '', type: 'hidden' as const, value: page },
+  ];
   return (
     <div className="shared-link">
-      {(standing === 'works' || standing === 'locked') && (
-        <input readOnly value={`${baseUrl}/report/${link.token}`} aria-label="Link for the customer" data-copy />
-      )}
+      {lives && <input readOnly value={`${baseUrl}/report/${link.token}`} aria-label="Link for the customer" data-copy />}
       <p className="soft">
         {says} {seen}
       </p>
-      {(standing === 'works' || standing === 'locked') && (
-        <ActionForm
-          action={unshareAction}
-          submit="Take it back"
-          quiet
-          fields={[
-            { name: 'id', label: '', type: 'hidden', value: link.id },
-            { name: 'page', label: '', type: 'hidden', value: page },
-          ]}
-        />
+      {lives && (
+        <div className="actions">
+          {standing === 'locked' && <ActionForm action={unlockLinkAction} submit="Unlock it" quiet fields={which} />}
+          <ActionForm action={unshareAction} submit="Take it back" quiet fields={which} />
+        </div>
       )}
     </div>
   );

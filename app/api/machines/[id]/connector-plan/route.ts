@@ -1,9 +1,11 @@
 import * as z from 'zod';
 import { headerName } from '@/lib/core/chart/schema';
 import { planConnector } from '@/lib/core/harness';
+import { freeFor } from '@/lib/core/parts';
 import { endpoint } from '@/lib/http/endpoint';
 import { problem } from '@/lib/http/problem';
 import { getCatalogue, stock } from '@/lib/store/parts';
+import { reservedFor } from '@/lib/store/stock';
 import { machineId, result } from '../../../shapes';
 import { chartOf } from '../chart-of';
 
@@ -27,8 +29,8 @@ export const GET = endpoint({
   action: 'read',
   thing: 'machine',
   async handler({ params, query }) {
-    const [chart, { catalogue }, onHand] = await Promise.all([chartOf(params.id), getCatalogue(), stock()]);
-    const plan = planConnector(chart, query.header, catalogue, onHand, {
+    const [chart, { catalogue }, onHand, reserved] = await Promise.all([chartOf(params.id), getCatalogue(), stock(), reservedFor(null)]);
+    const plan = planConnector(chart, query.header, catalogue, freeFor(onHand, reserved), {
       headerSide: query.headerSide,
       saveKey: query.saveKey === 'true',
       pigtails: query.pigtails?.split(',').map(Number) ?? [],
