@@ -99,10 +99,21 @@ export class Connection implements Peer {
     for (const frame of frames) this.read(frame);
   }
 
-  send(message: Uint8Array, sent = () => {}) {
-    if (!this.open) return;
-    if (this.socket.bufferedAmount > mostBufferedBytes + this.answering) return this.shut(closeTooSlow, 'The connection is too slow.');
-    this.socket.send(message, sent); // a failed send ends in 'close'
+  send(message: Uint8Array, sent?: () => void) {
+    if (this.takes()) this.socket.send(message, sent); // a failed send ends in 'close'
+  }
+
+  /** Half of what a broadcast costs is framing it for each socket; without compression nothing of the socket's own can be half-way out. */
+  pass(frame: Buffer) {
+    if (this.takes()) this.request.socket.write(frame);
+  }
+
+  /** False when nothing can be sent; a reader who is too far behind is closed. */
+  private takes(): boolean {
+    if (!this.open) return false;
+    if (this.socket.bufferedAmount <= mostBufferedBytes + this.answering) return true;
+    this.shut(closeTooSlow, 'The connection is too slow.');
+    return false;
   }
 
   saved(ticket: number, vector: Uint8Array) {
