@@ -30,7 +30,7 @@ import {
   messageSync,
 } from './protocol';
 import type { Peer, Room } from './room';
-import { answerMessage, askMessage, awarenessMessage } from './wire';
+import { answerMessage, askMessage, awarenessMessage, frameOf } from './wire';
 
 const mostUnsavedMarks = 256;
 const closeGraceMs = 2000;
@@ -100,12 +100,12 @@ export class Connection implements Peer {
   }
 
   send(message: Uint8Array, sent?: () => void) {
-    if (this.takes()) this.socket.send(message, sent); // a failed send ends in 'close'
+    this.pass(frameOf(message), sent);
   }
 
-  /** Half of what a broadcast costs is framing it for each socket; without compression nothing of the socket's own can be half-way out. */
-  pass(frame: Buffer) {
-    if (this.takes()) this.request.socket.write(frame);
+  /** Straight to the line: half of what a broadcast cost was framing it again for each socket. Nothing else of ours can be half-way out. */
+  pass(frame: Buffer, sent?: () => void) {
+    if (this.takes()) this.request.socket.write(frame, sent); // a failed write ends in 'close'
   }
 
   /** False when nothing can be sent; a reader who is too far behind is closed. */

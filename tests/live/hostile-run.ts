@@ -5,7 +5,7 @@ import { applyLoaded } from '@/lib/live/loaded';
 import { closeBadMessage } from '@/lib/live/protocol';
 import { Rooms } from '@/lib/live/rooms';
 import { FakeLog, random, syncFrame } from './helpers';
-import { mutate, PaperSocket, paperRequest, seedsOfFrames } from './hostile-frames';
+import { mutate, PaperSocket, seedsOfFrames } from './hostile-frames';
 
 export interface FuzzFigures {
   refused: number;
@@ -27,7 +27,7 @@ export async function fuzz(seed: number, frames: number): Promise<FuzzFigures> {
   const join = async (member: string) => {
     const room = await rooms.hold('page');
     const socket = new PaperSocket();
-    const connection = new Connection(socket as never, paperRequest, 'page', { id: member, name: member }, true, unbound);
+    const connection = new Connection(socket as never, socket.request as never, 'page', { id: member, name: member }, true, unbound);
     connection.enter(room);
     return { socket, room, connection };
   };
