@@ -21,7 +21,7 @@ const controlled = (page: Page) => page.waitForFunction(() => navigator.serviceW
 const staticCaches = (page: Page) => page.evaluate(async () => (await caches.keys()).filter((name) => name.startsWith('static ')));
 
 base('an old window and a new one side by side: nothing that either kept is lost', async ({ browser }) => {
-  base.setTimeout(180_000);
+  base.setTimeout(240_000);
   const dataDir = newDataDir();
   let server = await startServer({ demo: true, dataDir });
   try {
@@ -50,6 +50,11 @@ base('an old window and a new one side by side: nothing that either kept is lost
     await expect(fresh.getByText('Everything that was written here without network has been sent.')).toBeVisible();
     await expect.poll(() => staticCaches(fresh)).toHaveLength(2); // the old window may still ask for files of its own
     await read(fresh, `${server.url}${path}`).toContain('Saved before the update. Kept while it was away. And after it.');
+
+    // What the old window has not loaded yet comes from the device; the server has it no longer.
+    const file = await old.evaluate(() => document.querySelector<HTMLScriptElement>('script[src*="/_next/static/chunks/"]')?.src ?? '');
+    expect((await old.request.get(file)).status()).toBe(404);
+    expect(await old.evaluate(async (url) => (await fetch(url, { cache: 'no-store' })).status, file)).toBe(200);
 
     // The old window still works from what is on the device, and what it writes is listed again.
     await write(old, ' Written with the old build.');
