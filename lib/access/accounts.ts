@@ -1,15 +1,15 @@
 /** Accounts: the first owner, invites, roles, signing in and out. */
 import { clientHeader } from '@/lib/http/client-address';
 import { type AccountToKeep, addFirstOwner, addInvited, addMember, endMembership, giveRole, type Left } from '@/lib/store/accounts';
+import { forgetAttempts, giveBackAttempt, takeAttempt } from '@/lib/store/attempts';
 import { createInvite, type InviteRow, inviteByHash } from '@/lib/store/invites';
 import { countMembers } from '@/lib/store/members';
 import { settings } from '@/lib/store/settings';
 import type { Member } from '@/lib/store/types';
-import { attemptCounter } from './attempts';
 import { auth } from './auth';
 import type { Role } from './can';
 import { type NewAccount, readAccount } from './new-account';
-import { hashOf, newToken } from './secret-tokens';
+import { derivedToken, hashOf, newToken } from './secret-tokens';
 
 export type { NewAccount } from './new-account';
 export type Outcome = { ok: true } | { ok: false; message: string };
@@ -80,31 +80,32 @@ export const removeMember = async (id: string): Promise<Outcome> =>
   outcomeOf(await endMembership(id), 'The last owner can’t be removed. Make somebody else owner first.');
 
 const membersAtOneAddress = 4; // a whole club may sit behind one
-const guards = () => {
-  const { signInLimit } = settings();
-  return { accounts: attemptCounter(signInLimit), addresses: attemptCounter(signInLimit * membersAtOneAddress) };
-};
-const place = Symbol.for('fettlebook.sign-in'); // the framework's bundle holds its own copy of this file
-const house = globalThis as { [place]?: ReturnType<typeof guards> };
+const tooMany = 'Too many attempts. Wait a minute and try again.';
 
-/** Signs in; the cookies are Set-Cookie lines. Never says whether the e-mail or the password was wrong. */
+/**
+ * Signs in; the cookies are Set-Cookie lines. Never says whether the e-mail or the password was wrong. Rejects when the database does not
+ * answer: an attempt that was not counted is not looked at.
+ */
 export async function signIn(
   email: string,
   password: string,
   headers: Headers,
 ): Promise<{ ok: true; cookies: string[] } | { ok: false; message: string }> {
-  house[place] ??= guards();
-  const { accounts, addresses } = house[place];
-  const account = hashOf(email.trim().toLowerCase()); // of one length, however long the typed one
+  const typed = email.trim().toLowerCase();
+  const { secret, signInLimit } = settings();
+  const keyOf = (what: string) => derivedToken(secret, `attempt:${what}`); // of one length, and nobody's address or e-mail
   const address = headers.get(clientHeader);
-  if ((address !== null && !addresses.take(address)) || !accounts.take(account))
-    return { ok: false, message: 'Too many attempts. Wait a minute and try again.' };
-  const response = await auth().api.signInEmail({ body: { email: email.trim().toLowerCase(), password }, headers, asResponse: true });
+  const counted = [{ key: keyOf(`account ${typed}`), limit: signInLimit }];
+  if (address !== null) counted.unshift({ key: keyOf(`address ${address}`), limit: signInLimit * membersAtOneAddress });
+  await forgetAttempts();
+  for (const { key, limit } of counted) if (!(await takeAttempt(key, limit))) return { ok: false, message: tooMany };
+  const response = await auth().api.signInEmail({ body: { email: typed, password }, headers, asResponse: true });
   if (response.status >= 500) throw new Error(`signing in failed with ${response.status}`);
   if (!response.ok)
     return { ok: false, message: 'E-mail and password do not match. Check both; who has lost a password asks an owner for a new invite.' };
-  accounts.giveBack(account);
-  if (address !== null) addresses.giveBack(address);
+  await Promise.all(counted.map(({ key }) => giveBackAttempt(key))).catch((error: unknown) => {
+    console.error('A right attempt stays counted for its minute:', error); // who is in stays in
+  });
   return { ok: true, cookies: response.headers.getSetCookie() };
 }
 

@@ -25,7 +25,7 @@ export function makeAuth(on: Database, { baseUrl, secret }: Pick<Settings, 'base
     database: drizzleAdapter(on, { provider: 'pg', schema: { user, session, account, verification } }),
     emailAndPassword: { enabled: true, disableSignUp: true, minPasswordLength: 10, maxPasswordLength: 200 },
     session: { expiresIn: sessionDays * day, disableSessionRefresh: true }, // the cookie and the row end together
-    rateLimit: { enabled: false }, // its routes are not reachable; lib/access/attempts.ts limits ours
+    rateLimit: { enabled: false }, // its routes are not reachable; lib/store/attempts.ts limits ours
     advanced: {
       useSecureCookies: false, // would add another prefix; the attributes below say the same
       cookies: { session_token: { name, attributes: { secure, httpOnly: true, sameSite: 'lax', path: '/' } } },

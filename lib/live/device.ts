@@ -5,6 +5,7 @@ import { forgetPictures, sendPictures, type WaitingPicture } from './outbox';
 import { clearShelf } from './shelf';
 
 export { type Kept, keptPages } from './kept';
+export { clearSent as forgetSent } from './shelf';
 
 const sendLimitMs = 20_000;
 

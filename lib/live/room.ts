@@ -9,11 +9,13 @@ import { saysGone } from './loaded';
 import { mergeAll } from './merge';
 import { type Hearer, News, raise } from './news';
 import { type Person, Presence } from './presence';
-import { askMessage, awarenessMessage, diffMessage, updateMessage } from './wire';
+import { askMessage, awarenessMessage, diffMessage, frameOf, updateMessage } from './wire';
 
 /** A connection, as the room sees it. */
 export interface Peer extends Person, Hearer {
   send(message: Uint8Array): void;
+  /** Sends what was framed once for everyone. */
+  pass(frame: Buffer): void;
   shut(code: number, reason: string): void;
   /** The document is in memory: frames that waited for it can be read. */
   awoke(): void;
@@ -261,6 +263,7 @@ export class Room {
   }
 
   private broadcast(message: Uint8Array, except: Peer | null = null) {
-    for (const peer of this.peers) if (peer !== except) peer.send(message);
+    const frame = frameOf(message);
+    for (const peer of this.peers) if (peer !== except) peer.pass(frame);
   }
 }

@@ -39,6 +39,7 @@ export function shelve(doc: Y.Doc, member: string, page: string, onChange: () =>
     if (doc.isDestroyed) return;
     store = new IndexeddbPersistence(nameOf(member, page), doc);
     await store.whenSynced;
+    for (const kind of ['versionchange', 'close']) store.db?.addEventListener(kind, letGo);
     settle(); // what was written meanwhile went in with the opening
     become('keeping');
     noteOnShelf(member, page);
@@ -61,6 +62,12 @@ export function shelve(doc: Y.Doc, member: string, page: string, onChange: () =>
       become('failed');
     };
   };
+  // Another window, or the browser, removes it, as at sign-out: what is written from now on has only this window.
+  const letGo = () => {
+    void store?.destroy();
+    store = null;
+    become('failed');
+  };
   doc.on('update', (_update: Uint8Array, origin: unknown) => {
     if (origin === store && store) return;
     made++;
@@ -80,11 +87,22 @@ export function shelve(doc: Y.Doc, member: string, page: string, onChange: () =>
 }
 
 /** Removes every document of a member from this device, and the list of them. */
-export async function clearShelf(member: string): Promise<void> {
-  const names = Object.keys(shelfList()).filter((name) => name.startsWith(nameOf(member, '')));
+export const clearShelf = (member: string): Promise<void> => clear((name) => name.startsWith(nameOf(member, '')));
+
+/** Removes the documents that the log has whole, whoever's they are. */
+export function clearSent(): Promise<void> {
+  const needed = unsent();
+  return clear((name) => !needed.has(name));
+}
+
+async function clear(which: (name: string) => boolean): Promise<void> {
+  const names = Object.keys(shelfList()).filter(which);
   await Promise.allSettled(names.map(clearDocument));
   saveList(Object.fromEntries(Object.entries(shelfList()).filter(([name]) => !names.includes(name))));
 }
+
+/** Names of the documents with changes that only this device has. */
+const unsent = () => new Set(keptPages().map((kept) => nameOf(kept.member, kept.page)));
 
 /** A private window, a full disk or an old browser: asked by opening, since the library does not tell. */
 function canKeep(name: string): Promise<boolean> {
@@ -132,7 +150,7 @@ function saveList(next: Record<string, number>) {
 /** Notes the opening and lets the longest unopened documents go, never one with changes that only this device has. */
 function noteOnShelf(member: string, page: string) {
   const next = { ...shelfList(), [nameOf(member, page)]: Date.now() };
-  const needed = new Set(keptPages().map((kept) => nameOf(kept.member, kept.page)));
+  const needed = unsent();
   const spare = Object.entries(next)
     .filter(([name]) => !needed.has(name))
     .sort((a, b) => a[1] - b[1])

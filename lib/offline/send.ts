@@ -1,2 +1,2 @@
-/** Loaded by a page of the club only when this device has changes that were never sent. Bundled by itself (scripts/build.ts). */
-export { forgetMember, keptPages, sendKept } from '@/lib/live/device';
+/** Loaded by a page of the club only when this device has something to send or to let go of. Bundled by itself (scripts/build.ts). */
+export { forgetMember, forgetSent, keptPages, sendKept } from '@/lib/live/device';

@@ -34,6 +34,10 @@ export const session = pgTable('session', {
   createdAt: made('created_at'),
   updatedAt: made('updated_at'),
 });
+export const attempt = pgTable('attempt', {
+  key: text('key').primaryKey(),
+  taken: when('taken').array().notNull(),
+});
 export const account = pgTable('account', {
   id: text('id').primaryKey(),
   userId: text('user_id').notNull(),

@@ -211,8 +211,19 @@ const sendAll = () => (sending ??= send().catch(() => keptOf(member)).finally(()
 sendAll();
 addEventListener('online', sendAll);
 
-// Signing out takes everything of the member off this device, after sending what was not sent. Without network nothing is taken:
-// the session would go on.
+// What was entered on a screen of charts or pinned on a photo and never saved: one entry each, named after what it belongs to.
+const drafts = () => {
+  const all = [];
+  for (const key of Object.keys(globalThis.localStorage ?? {}).sort()) {
+    const [kind, ...rest] = key.split(' ');
+    const who = rest.pop();
+    if (/^fettlebook\.(entry|pins)$/.test(kind)) all.push({ key, member: who, of: rest.join(' ').replace(/^\/api\/(machine|design)s\/([^/]*).*/, '$1 $2') });
+  }
+  return all;
+};
+
+// Signing out takes everything of the member off this device, after sending what was not sent; what others left here stays. Without
+// network nothing is taken: the session would go on.
 addEventListener('submit', async (event) => {
   const form = event.target;
   if (!form.matches?.('[data-sign-out]') || form.dataset.cleared || !member) return;
@@ -220,16 +231,22 @@ addEventListener('submit', async (event) => {
   if (!(await fetch('/enhance.js', { method: 'HEAD', cache: 'no-store', signal: AbortSignal.timeout(9000) }).catch(() => null))?.ok)
     return say('Signing out needs the network. Nothing was changed.');
   const left = await sendAll();
-  const names = left.map(({ title, changes }) => `${title} (${changes})`).join(', ');
-  if (left.length && !confirm(`${count(left)} They could not be sent and would be lost: ${names}. Sign out all the same?`)) return;
-  // What another member wrote here and could not send yet stays.
-  if (kept().length > keptOf(member).length) form.append(make('input', { type: 'hidden', name: 'keep' }));
+  const mine = drafts().filter((draft) => draft.member === member);
+  const lost = [];
+  if (left.length) lost.push(`${count(left)} They could not be sent and would be lost: ${left.map(({ title, changes }) => `${title} (${changes})`).join(', ')}.`);
+  if (mine.length) lost.push(`Entries of charts that were never saved would be lost: ${mine.map(({ of }) => of).join(', ')}.`);
+  if (lost.length && !confirm(`${lost.join(' ')} Sign out all the same?`)) return;
+  if ([...kept(), ...drafts()].every((entry) => entry.member === member)) form.append(make('input', { type: 'hidden', name: 'clear' }));
+  for (const { key } of mine) localStorage.removeItem(key);
   const { forgetMember } = await import('/send.js').catch(() => ({}));
   await forgetMember?.(member);
   for (const name of ['pages', 'pictures', 'about']) await globalThis.caches?.delete(name);
   form.dataset.cleared = 'yes';
   form.requestSubmit();
 });
+
+// Who signed out without scripts left the documents here: those that were sent go now, the others wait for their member.
+if (location.pathname === '/sign-in' && globalThis.localStorage?.getItem('fettlebook.shelf')) import('/send.js').then(({ forgetSent }) => forgetSent()).catch(() => {});
 
 // The page without network names what opens all the same, and what waits to be sent.
 const opens = $('[data-opens]');

@@ -6,7 +6,15 @@ import { WireChip } from './drawings';
 
 const ofKind = (facts: Fact[], kind: Fact['kind']) => facts.filter((f) => f.kind === kind);
 
-export function PageMargin({ page, chart, seen }: { page: EvaluatedPage; chart: Chart | null; seen: SearchResult[] | null }) {
+interface MarginProps {
+  page: EvaluatedPage;
+  chart: Chart | null;
+  seen: SearchResult[];
+  /** What to know about `seen`, such as how old it is. */
+  seenNote?: string | undefined;
+}
+
+export function PageMargin({ page, chart, seen, seenNote }: MarginProps) {
   const circuits = ofKind(page.facts, 'circuit');
   const headers = ofKind(page.facts, 'header');
   const wires = ofKind(page.facts, 'wire');
@@ -62,9 +70,7 @@ export function PageMargin({ page, chart, seen }: { page: EvaluatedPage; chart: 
         </>
       )}
       <h4>Seen before</h4>
-      {seen === null ? (
-        <p className="soft">Looking</p>
-      ) : seen.length === 0 ? (
+      {seen.length === 0 ? (
         <p className="soft">Nothing like it yet</p>
       ) : (
         <ul>
@@ -78,15 +84,16 @@ export function PageMargin({ page, chart, seen }: { page: EvaluatedPage; chart: 
           ))}
         </ul>
       )}
+      {seenNote && <p className="soft">{seenNote}</p>}
     </>
   );
 }
 
 /** One line for the drawer's handle on a phone. */
-export function marginSummary(page: EvaluatedPage, seen: SearchResult[] | null): string {
+export function marginSummary(page: EvaluatedPage, seen: SearchResult[]): string {
   const open = page.progress.reduce((n, p) => n + p.of - p.done, 0);
   return (
-    [open > 0 ? `${open} open` : '', seen && seen.length > 0 ? `seen before ${seen.length}×` : ''].filter(Boolean).join(', ') ||
+    [open > 0 ? `${open} open` : '', seen.length > 0 ? `seen before ${seen.length}×` : ''].filter(Boolean).join(', ') ||
     'what this page touches'
   );
 }

@@ -1,4 +1,8 @@
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { fork } from 'node:child_process';
+import { once } from 'node:events';
+import { join as inFolder } from 'node:path';
+import { sql } from 'drizzle-orm';
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { removeMember, signIn, signOut } from '@/lib/access/accounts';
 import { auth, makeAuth, sessionCookie } from '@/lib/access/auth';
 import { actorOf } from '@/lib/access/session';
@@ -89,6 +93,54 @@ describe('guessing', () => {
     await join('Busy', 'owner');
     for (let i = 0; i < settings().signInLimit * 4 + 2; i++)
       expect((await signIn(account('Busy').email, password, from('192.0.2.9'))).ok).toBe(true);
+  });
+});
+
+describe('guessing at two servers of one club', () => {
+  /** Another server: a process of its own on the same database. What it answers to these attempts, all at once. */
+  async function elsewhere(tries: { email: string; password: string; address?: string }[]): Promise<unknown[]> {
+    const child = fork(inFolder(import.meta.dirname, 'elsewhere.ts'), [JSON.stringify({ connection: db.connection, tries })], {
+      execArgv: ['--import', 'tsx'],
+    });
+    const [answers] = (await once(child, 'message')) as [unknown[]];
+    if (child.exitCode === null) await once(child, 'exit');
+    return answers;
+  }
+  const guesses = (email: string, n: number) => Array.from({ length: n }, (_, i) => ({ email, password: `guess ${i}` }));
+
+  test('both together take five attempts a minute for one account, and four times as many for one address', async () => {
+    await join('Guessed', 'owner');
+    const { email } = account('Guessed');
+    const there = elsewhere(guesses(email, 6));
+    const here = Promise.all(guesses(email, 6).map((g) => signIn(g.email, g.password, new Headers())));
+    const all = [...(await there), ...(await here)];
+    expect(all.filter((r) => JSON.stringify(r) === JSON.stringify(wrong))).toHaveLength(settings().signInLimit);
+    expect(all.filter((r) => JSON.stringify(r) === JSON.stringify(tooMany))).toHaveLength(12 - settings().signInLimit);
+
+    const address = '192.0.2.30';
+    const most = settings().signInLimit * 4;
+    const many = Array.from({ length: most }, (_, i) => ({ email: `nobody${i}@club.example`, password: 'guess', address }));
+    expect(await elsewhere(many)).toEqual(many.map(() => wrong));
+    expect(await signIn('somebody@club.example', 'guess', from(address))).toEqual(tooMany);
+  });
+});
+
+describe('when attempts can’t be counted', () => {
+  test('not even the right password is looked at', async () => {
+    await join('Ines', 'owner');
+    await db.database.execute(sql`alter table attempt rename to lost`);
+    await expect(signIn(account('Ines').email, password, from('192.0.2.1'))).rejects.toThrow();
+    expect(await db.database.$count(session)).toBe(0);
+  });
+
+  test('who was let in before that stays in', async () => {
+    await join('Ines', 'owner');
+    await db.database.execute(sql`create function fails() returns trigger language plpgsql as $$ begin raise 'no'; end $$`);
+    await db.database.execute(sql`create trigger fails before update on attempt for each row execute function fails()`);
+    const told = vi.spyOn(console, 'error').mockImplementation(() => {});
+    expect((await signIn(account('Ines').email, password, from('192.0.2.1'))).ok).toBe(true);
+    expect(told).toHaveBeenCalledOnce();
+    told.mockRestore();
   });
 });
 

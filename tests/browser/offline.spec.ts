@@ -28,6 +28,7 @@ test('a page that was only read is written in the shed, kept through a reload, a
   await ines.keyboard.press('Control+End');
   await ines.keyboard.type(' Written in the shed.');
   await expect(ines.locator('.saved')).toContainText('Offline: 21 changes kept on this device');
+  await expect(ines.locator('.margin')).toContainText(/As of .*\d\d:\d\d; without network it is not looked up again\./);
 
   await ines.reload();
   await expect(ines.locator('.ProseMirror')).toContainText('Written in the shed.');

@@ -1,4 +1,4 @@
-/** Starts the real server, as `npm start` does, on a port and a data folder of its own. */
+/** Starts the real server, as `npm start` does, on a port and a data folder of its own; another build's when its folder is given. */
 import { type ChildProcess, spawn } from 'node:child_process';
 import { chmodSync, mkdtempSync } from 'node:fs';
 import { createServer } from 'node:net';
@@ -34,11 +34,11 @@ export function newDataDir() {
   return dir;
 }
 
-export async function startServer(options: { demo?: boolean; dataDir?: string; port?: number } = {}): Promise<TestServer> {
+export async function startServer(options: { demo?: boolean; dataDir?: string; port?: number; build?: string } = {}): Promise<TestServer> {
   const port = options.port ?? (await freePort());
   const dataDir = options.dataDir ?? newDataDir();
   const child = spawn(process.execPath, ['--import', 'tsx', 'scripts/start.ts', '--built', ...(options.demo ? ['--demo'] : [])], {
-    cwd: root,
+    cwd: options.build ?? root,
     env: {
       ...process.env,
       NODE_ENV: 'production',

@@ -5,7 +5,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { WebSocket as NodeSocket } from 'ws';
 import * as Y from 'yjs';
 import { type LivePage, openPage } from '@/lib/live/client';
-import { forgetMember, sendKept } from '@/lib/live/device';
+import { forgetMember, forgetSent, sendKept } from '@/lib/live/device';
 import { keptOf, keptPages, noteKept } from '@/lib/live/kept';
 import { FakeLog, type House, random, startHouse, textOf, until, write } from './helpers';
 
@@ -262,6 +262,32 @@ describe('changes left behind', () => {
     await until('it is there', live.everSynced);
     await safe(live);
     expect(textOf(live.doc)).toBe('');
+  });
+
+  it('stay when what was sent is let go of, whoever signed out', async () => {
+    await leaveSome();
+    const ben = visit('ben');
+    await until('it is there', ben.everSynced);
+    await shelved(ben);
+    ben.close();
+    await forgetSent();
+    expect((await indexedDB.databases()).map(({ name }) => name).sort()).toEqual(['fettlebook:ada:other', 'fettlebook:ada:page']);
+    expect(await sendKept('ada', open)).toEqual([]);
+    expect(log.text('other')).toBe('left behind');
+  });
+
+  it('a window whose store is taken away under it says that only it has what is written from then on', async () => {
+    const live = visit('ada');
+    await safe(live);
+    await shelved(live);
+    await forgetMember('ada');
+    await until('the window knows', () => now(live).device === 'failed');
+    await networkGone();
+    write(live.doc, 'only here');
+    expect(now(live)).toMatchObject({ kept: 1, onDevice: 0, device: 'failed' });
+    await networkBack();
+    await safe(live);
+    expect(log.text('page')).toBe('only here');
   });
 
   it('are taken from the list only by the window that noted them last', () => {

@@ -138,9 +138,10 @@ describe('a load that fails', () => {
     await until('both saved', () => saved(ada) && saved(ben) && textOf(ada.doc) === 'ne two');
     expect(log.text('page')).toBe('ne two');
   }
-  it('the scenario needs four loads', async () => {
+  it('the scenario needs four loads, and one more for each rest that a slow machine adds', async () => {
     await scenario();
-    expect(log.reads).toBe(4);
+    expect(rested.length).toBeGreaterThanOrEqual(3);
+    expect(log.reads).toBe(rested.length + house.live.counts().awake); // synchronous: no rest can come between
   });
   for (let n = 1; n <= 4; n++) {
     it(`load ${n} fails once`, async () => {

@@ -40,6 +40,9 @@ export default async function Club({ searchParams }: { searchParams: Promise<{ t
           <button type="submit" className="btn">
             Sign out
           </button>
+          <noscript>
+            <p className="soft">What this device has not sent yet stays on it, and is sent when you sign in here again.</p>
+          </noscript>
         </form>
         <Widget title="Members" id="members">
           <ul className="rows">

@@ -1,6 +1,6 @@
 import * as z from 'zod';
 import { endpoint } from '@/lib/http/endpoint';
-import { facets } from '@/lib/search/fix-index';
+import { facets } from '@/lib/search/facet';
 import { longestQuery } from '@/lib/search/read-query';
 import { searchFixes } from '@/lib/search/search';
 import { machineId, result } from '../shapes';

@@ -7,21 +7,47 @@ import { type Session, useSession, useStore } from './session';
 
 const settleMs = 1200;
 
-export function LiveMargin({ waiting }: { waiting: React.ReactNode }) {
+/** Past fixes like this page, as the server found them. */
+interface Seen {
+  results: SearchResult[];
+  at: number; // when it looked, ms since 1970
+}
+
+export function LiveMargin({ waiting, seen }: { waiting: React.ReactNode; seen: Seen }) {
   const session = useSession();
-  return session ? <Margin session={session} /> : waiting;
+  return session ? <Margin session={session} first={seen} /> : waiting;
 }
 
-function Margin({ session }: { session: Session }) {
+function Margin({ session, first }: { session: Session; first: Seen }) {
   const page = useStore(session.evaluated);
-  const seen = useSeenBefore(session.data.page, page.facts.map((f) => `${f.kind}:${f.value}`).join('|') + page.title);
-  return <PageMargin page={page} chart={session.context.chart} seen={seen} />;
+  const offline = useStore(session.live.saved).state === 'offline';
+  const about = page.facts.map((f) => `${f.kind}:${f.value}`).join('|') + page.title;
+  const { seen, failed } = useSeenBefore(session.data.page, about, first, offline);
+  const why = offline ? 'without network it is not looked up again' : failed ? 'it could not be looked up again' : null;
+  return (
+    <PageMargin
+      page={page}
+      chart={session.context.chart}
+      seen={seen.results}
+      seenNote={why === null ? undefined : `As of ${moment(seen.at, new Date())}; ${why}.`}
+    />
+  );
 }
 
-/** Past fixes like this page; asked again a moment after what the page is about has changed. */
-function useSeenBefore(page: string, about: string) {
-  const [seen, setSeen] = useState<SearchResult[] | null>(null);
+/** The time, with its day when that is not today. */
+function moment(at: number, now: Date): string {
+  const when = new Date(at);
+  const time = { hour: '2-digit', minute: '2-digit' } as const;
+  const today = when.toDateString() === now.toDateString();
+  return when.toLocaleString('en-GB', today ? time : { day: 'numeric', month: 'long', ...time });
+}
+
+/** Asked again a moment after what the page is about has changed, and when the network is back. */
+function useSeenBefore(page: string, about: string, first: Seen, offline: boolean) {
+  const [seen, setSeen] = useState(first);
+  const [failed, setFailed] = useState(false);
   useEffect(() => {
+    if (offline) return;
     const stop = new AbortController();
     const timer = setTimeout(
       async () => {
@@ -29,7 +55,9 @@ function useSeenBefore(page: string, about: string) {
           .then((answer) => (answer.ok ? answer.json() : null))
           .then((body: { results: SearchResult[] } | null) => body?.results)
           .catch(() => undefined);
-        if (results) setSeen(results);
+        if (stop.signal.aborted) return;
+        setFailed(!results);
+        if (results) setSeen({ results, at: Date.now() });
       },
       about ? settleMs : 0,
     );
@@ -37,6 +65,6 @@ function useSeenBefore(page: string, about: string) {
       clearTimeout(timer);
       stop.abort();
     };
-  }, [page, about]);
-  return seen;
+  }, [page, about, offline]);
+  return { seen, failed };
 }

@@ -57,7 +57,7 @@ export default async function PageWrite({ params }: Props) {
         member={member}
         here="Bench"
         title={evaluated.title}
-        margin={<LiveMargin waiting={<PageMargin page={evaluated} chart={chart} seen={seen} />} />}
+        margin={<LiveMargin seen={{ results: seen, at: Date.now() }} waiting={<PageMargin page={evaluated} chart={chart} seen={seen} />} />}
         bar={marginSummary(evaluated, seen)}
         state={<LiveSign />}
       >
