@@ -30,7 +30,7 @@ import {
   messageSync,
 } from './protocol';
 import type { Peer, Room } from './room';
-import { answerMessage, askMessage, awarenessMessage, frameOf } from './wire';
+import { answerMessage, askMessage, awarenessMessage } from './wire';
 
 const mostUnsavedMarks = 256;
 const closeGraceMs = 2000;
@@ -99,21 +99,10 @@ export class Connection implements Peer {
     for (const frame of frames) this.read(frame);
   }
 
-  send(message: Uint8Array, sent?: () => void) {
-    this.pass(frameOf(message), sent);
-  }
-
-  /** Straight to the line: half of what a broadcast cost was framing it again for each socket. Nothing else of ours can be half-way out. */
-  pass(frame: Buffer, sent?: () => void) {
-    if (this.takes()) this.request.socket.write(frame, sent); // a failed write ends in 'close'
-  }
-
-  /** False when nothing can be sent; a reader who is too far behind is closed. */
-  private takes(): boolean {
-    if (!this.open) return false;
-    if (this.socket.bufferedAmount <= mostBufferedBytes + this.answering) return true;
-    this.shut(closeTooSlow, 'The connection is too slow.');
-    return false;
+  send(message: Uint8Array, sent = () => {}) {
+    if (!this.open) return;
+    if (this.socket.bufferedAmount > mostBufferedBytes + this.answering) return this.shut(closeTooSlow, 'The connection is too slow.');
+    this.socket.send(message, sent); // a failed send ends in 'close'
   }
 
   saved(ticket: number, vector: Uint8Array) {

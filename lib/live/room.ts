@@ -9,13 +9,11 @@ import { saysGone } from './loaded';
 import { mergeAll } from './merge';
 import { type Hearer, News, raise } from './news';
 import { type Person, Presence } from './presence';
-import { askMessage, awarenessMessage, diffMessage, frameOf, updateMessage } from './wire';
+import { askMessage, awarenessMessage, diffMessage, updateMessage } from './wire';
 
 /** A connection, as the room sees it. */
 export interface Peer extends Person, Hearer {
   send(message: Uint8Array): void;
-  /** Sends what was framed once for everyone. */
-  pass(frame: Buffer): void;
   shut(code: number, reason: string): void;
   /** The document is in memory: frames that waited for it can be read. */
   awoke(): void;
@@ -263,7 +261,6 @@ export class Room {
   }
 
   private broadcast(message: Uint8Array, except: Peer | null = null) {
-    const frame = frameOf(message);
-    for (const peer of this.peers) if (peer !== except) peer.pass(frame);
+    for (const peer of this.peers) if (peer !== except) peer.send(message);
   }
 }

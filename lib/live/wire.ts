@@ -24,16 +24,3 @@ export const diffMessage = (doc: Y.Doc, vector: Map<number, number>) =>
 export const updateMessage = (update: Uint8Array) => message(messageSync, (e) => writeUpdate(e, update));
 
 export const awarenessMessage = (update: Uint8Array) => message(messageAwareness, (e) => encoding.writeVarUint8Array(e, update));
-
-/** A message as a frame of a WebSocket (RFC 6455 § 5.2: whole, binary, from a server and so unmasked), to be written to many sockets. */
-export function frameOf(message: Uint8Array): Buffer {
-  const length = message.length;
-  const head = length < 126 ? 2 : length < 1 << 16 ? 4 : 10;
-  const frame = Buffer.allocUnsafe(head + length);
-  frame[0] = 0x82;
-  frame[1] = head === 2 ? length : head === 4 ? 126 : 127;
-  if (head === 4) frame.writeUInt16BE(length, 2);
-  if (head === 10) frame.writeBigUInt64BE(BigInt(length), 2);
-  frame.set(message, head);
-  return frame;
-}

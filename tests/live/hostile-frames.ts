@@ -107,15 +107,10 @@ export class PaperSocket {
     this.listeners.get('message')?.(Buffer.from(frame.buffer as ArrayBuffer, frame.byteOffset, frame.length), true);
   }
   cut = false;
-  private readonly underway: (() => void)[] = [];
-  /** The request that opened it, and its line. */
-  readonly request = {
-    socket: {
-      write: (_frame: Uint8Array, sent?: () => void) => {
-        if (sent) this.underway.push(sent);
-      },
-    },
-  };
+  private underway: (() => void)[] = [];
+  send(_message: Uint8Array, sent: () => void) {
+    this.underway.push(sent);
+  }
   /** The other end has taken all that was sent. */
   flush() {
     for (const sent of this.underway.splice(0)) sent();
