@@ -70,10 +70,12 @@ export function* learn(ids: readonly string[], examples: readonly Example[], rou
     numbers.set(clue, id);
     return id;
   };
-  const learnable = examples.map(({ words, shares }) => ({
-    clues: Uint32Array.from([...cluesOf(words)].map(known)),
-    target: Float64Array.from(ids, (id) => (shares ? (shares.get(id) ?? 0) : 1 / count)),
-  }));
+  const learnable: { clues: Uint32Array; target: Float64Array }[] = [];
+  for (const { words, shares } of examples) {
+    const target = Float64Array.from(ids, (id) => (shares ? (shares.get(id) ?? 0) : 1 / count));
+    learnable.push({ clues: Uint32Array.from([...cluesOf(words)].map(known)), target });
+    if (learnable.length % atOnce === 0) yield;
+  }
   const weights = new Float64Array(numbers.size * count);
   const slopes = new Float64Array(numbers.size * count).fill(1e-6);
   const chances = (clues: ArrayLike<number>) => {
