@@ -3,7 +3,7 @@ import { expect, it, vi } from 'vitest';
 import { killRounds } from './kill';
 import { builtInStage, type Stage, sharedStage } from './stage';
 
-vi.setConfig({ testTimeout: 60_000 });
+vi.setConfig({ testTimeout: 180_000 }); // more than a round's own limits together, so that what did not come back is named
 
 const url = process.env.TEST_DATABASE_URL; // set by scripts/test-postgres.ts
 const cases: [name: string, open: () => Promise<Stage>, rounds: number, seed: number][] = url
