@@ -50,6 +50,15 @@ describe('charts', () => {
     expect(chart.columns.length).toBeGreaterThanOrEqual(4);
     expect(chart.rows.length).toBeLessThanOrEqual(8);
   });
+  it.each([...seeds.slice(0, 20), 458, 532, 869])('every fault that is possible in chart %i can be put in', (seed) => {
+    const w = wire(randomChart(random(seed)));
+    for (const { what } of possibleFaults(w)) network(w, [what]);
+  });
+  it('nothing hangs on some lines of in-line connectors', () => {
+    const { chart, pins } = wire(randomChart(random(458)));
+    const bare = [...chart.inline.values()].flatMap(({ id, pins: all }) => all.filter((pin) => !pins.has(`${id}-${pin.position}`)));
+    expect(bare.map(({ net }) => net)).toEqual(['switch-column.5']);
+  });
   it('a healthy machine shows each switch alone', () => {
     for (const seed of seeds.slice(0, 12)) {
       const sound = world(wire(randomChart(random(seed))), [], random(1));

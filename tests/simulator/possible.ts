@@ -79,9 +79,8 @@ function ofHarness(chart: Chart, w: Wiring, add: Add, open: Open): void {
     }
   }
   for (const header of [...chart.headers.values(), ...chart.inline.values()]) {
-    const own = header.pins
-      .filter((pin) => w.lines.some((l) => l.id === pin.net && l.kind !== 'ground'))
-      .sort((a, b) => a.position - b.position);
+    const wired = header.pins.filter((pin) => w.pins.has(`${header.id}-${pin.position}`)); // no wire where nothing hangs on a line
+    const own = wired.filter((pin) => w.lines.some((l) => l.id === pin.net && l.kind !== 'ground')).sort((a, b) => a.position - b.position);
     if (own.length === 0) continue;
     const plug = `plug ${header.id}`;
     add('unplugged', { does: 'unplugged', header: header.id }, plug);
