@@ -2,7 +2,7 @@
 import { endOf, type Hung } from '../../chart/chain';
 import type { Step } from '../../chart/schema';
 import type { Chart } from '../../chart/types';
-import { board, type Edge, lostWithout } from '../switch/line-tree';
+import { board, type Edge, lostWithout, throughInline } from '../switch/line-tree';
 import { perChart } from './per-chart';
 
 export interface LinePart {
@@ -58,13 +58,7 @@ function walk(edges: Edge[], all: readonly Step[], kind: Hung, pin: string) {
         node = `lug ${end.number}`;
         last = end.number;
       } else if ('inline' in step) {
-        const [near, far] = [`in ${step.inline}`, `out ${step.inline}`];
-        if (!edges.some((edge) => edge.to === near)) {
-          edges.push({ from: node, to: near, piece: { is: 'run', pin, from: last, to: step.inline } });
-          edges.push({ from: near, to: far, piece: { is: 'inline', pin, through: step.inline } });
-        }
-        node = far;
-        last = step.inline;
+        [node, last] = throughInline(edges, node, last, pin, step.inline);
       } else if ('splice' in step) {
         const name = `splice ${step.splice}`;
         edges.push({ from: node, to: name, piece: { is: 'splice', pin, name: step.splice } });

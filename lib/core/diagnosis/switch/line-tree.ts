@@ -35,6 +35,16 @@ export function edgesOf(chart: Chart, net: string, numbers: readonly string[]): 
   return edges;
 }
 
+/** Goes on through an in-line connector, which stands once: two chains behind one tap may part beyond it. Where it comes to, and how that is called. */
+export function throughInline(edges: Edge[], node: string, last: string, pin: string, inline: string): [node: string, last: string] {
+  const [near, far] = [`in ${inline}`, `out ${inline}`];
+  if (!edges.some((edge) => edge.to === near)) {
+    edges.push({ from: node, to: near, piece: { is: 'run', pin, from: last, to: inline } });
+    edges.push({ from: near, to: far, piece: { is: 'inline', pin, through: inline } });
+  }
+  return [far, inline];
+}
+
 function tapEdges(chart: Chart, { pin }: Tap, onLine: ReadonlySet<string>): Edge[] {
   const edges: Edge[] = [
     { from: board, to: `joint ${pin}`, piece: { is: 'joint', pin } },
@@ -51,14 +61,7 @@ function tapEdges(chart: Chart, { pin }: Tap, onLine: ReadonlySet<string>): Edge
         node = next;
         last = step.switch;
       } else if ('inline' in step) {
-        const [near, far] = [`in ${step.inline}`, `out ${step.inline}`];
-        if (!edges.some((edge) => edge.to === near)) {
-          // Two chains behind one tap may part beyond it.
-          edges.push({ from: node, to: near, piece: { is: 'run', pin, from: last, to: step.inline } });
-          edges.push({ from: near, to: far, piece: { is: 'inline', pin, through: step.inline } });
-        }
-        node = far;
-        last = step.inline;
+        [node, last] = throughInline(edges, node, last, pin, step.inline);
       } else if ('splice' in step) {
         const next = `splice ${step.splice}`;
         edges.push({ from: node, to: next, piece: { is: 'splice', pin, name: step.splice } });
