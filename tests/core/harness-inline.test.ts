@@ -152,6 +152,8 @@ describe('a lookup', () => {
   });
   it('finds the connector, a wire of its far half, and says what is not there', () => {
     expect(one('X1')).toMatchObject({ candidate: { kind: 'header', id: 'X1' }, face: { housing: 'X1B' }, far: { housing: 'X1F' } });
+    for (const half of ['X1B', 'x1f']) expect(one(half).candidate).toMatchObject({ kind: 'header', id: 'X1' });
+    expect(one('X1F-2').candidate).toMatchObject({ kind: 'pin', id: 'X1-2' });
     expect(one('yellow-violet').candidate.id).toBe('X1-2');
     expect(lookup(chart, 'X1-9')).toMatchObject({
       outcome: 'none',

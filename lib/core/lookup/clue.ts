@@ -20,7 +20,7 @@ export type Piece = { text: string } & (
   | { is: 'word'; word: string }
 );
 
-/** In place of a board: the connector hangs in a cable. */
+/** In place of a board: the connector hangs in a cable. Its halves, X1B and X1F, are asked for by their own names too. */
 export const inLine = 'X';
 /** `A3J4`, or `X1`; without a board the end of the name. */
 export const designatorOf = ({ board, connector }: { board: string | null; connector: number }): string =>
@@ -29,14 +29,14 @@ export const designatorOf = ({ board, connector }: { board: string | null; conne
 type Reader = (rest: string, alone: boolean, stripeOrder: StripeOrder) => { piece: Piece; length: number } | null;
 
 const readers: Reader[] = [
-  byPattern(/^x ?(\d{1,2})(?: ?[-.:/#] ?| ?(?:pin|position|pos) ?| )(\d{1,2})(?= |$)/, (text, [, connector, position]) => ({
+  byPattern(/^x ?(\d{1,2})[bf]?(?: ?[-.:/#] ?| ?(?:pin|position|pos) ?| )(\d{1,2})(?= |$)/, (text, [, connector, position]) => ({
     text: text.toUpperCase(),
     is: 'pin',
     board: inLine,
     connector: Number(connector),
     position: Number(position),
   })),
-  byPattern(/^x(\d{1,2})(?= |$)/, (text, [, connector]) => ({
+  byPattern(/^x(\d{1,2})[bf]?(?= |$)/, (text, [, connector]) => ({
     text: text.toUpperCase(),
     is: 'header',
     board: inLine,
