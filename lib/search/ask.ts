@@ -53,7 +53,7 @@ export function askWith(reading: Reading, clues: readonly QueryPart[], rarity: (
   const asked = Object.fromEntries(groups.map((g) => [g, wanted.some((i) => i.group === g) ? 1 : 0])) as Values;
   asked.words = asked.words && leastWords + (1 - leastWords) * unexplained(terms, rarity);
   asked.sort = Math.max(0, ...terms.filter((t) => t.kind === 'sort').map((t) => t.chance ?? 1));
-  const extent = terms.find((t) => t.kind === 'extent');
+  const extent = terms.find((t) => t.kind === 'extent' && !t.without);
   if (extent && !extent.implied && extent.value !== 'several') asked.extent = manyExtent;
   if (extent?.value === 'line' || extent?.value === 'everything') asked.device *= wideDevice;
   if (extent?.implied) asked.extent = impliedExtent * (wanted.some((i) => i.group === 'device' || i.group === 'does') ? 1 : 0);

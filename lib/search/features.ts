@@ -69,7 +69,7 @@ export function featuresOf(fix: Fix, lexicon: Lexicon): Features {
     const name = nameIn(circuit);
     if (nameStems(name)) add(`n:${nameStems(name)}`, circuits.length >= fewLine ? ofLine : 1);
     const weight = circuits.length >= fewLine ? ofLine : ofChart;
-    for (const term of nameRead(name, lexicon)) addTerm(term, weight, add);
+    for (const term of readName(name, lexicon)) addTerm(term, weight, add);
   }
   const extent = terms.find((t) => t.kind === 'extent');
   for (const wide of fix.together) add(`extent:${wide}`, extent?.implied ? 1 : ofCircuits);
@@ -107,16 +107,6 @@ const notesOf = ({ title, body }: Fix, symptom: string[]): string =>
     .split('\n')
     .filter((line) => line !== title && !symptom.includes(line))
     .join('\n');
-
-const namesRead = new WeakMap<Lexicon, Map<string, Term[]>>();
-/** Few names are on many fixes. */
-function nameRead(name: string, lexicon: Lexicon): Term[] {
-  const known = namesRead.get(lexicon) ?? new Map<string, Term[]>();
-  namesRead.set(lexicon, known);
-  const read = known.get(name) ?? readName(name, lexicon);
-  known.set(name, read);
-  return read;
-}
 
 function addLines({ namedLines, design }: Fix, name: string, add: (name: string, weight: number) => void) {
   const { wires, pins } = namedLines(name);

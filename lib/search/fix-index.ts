@@ -10,7 +10,8 @@ import type { Features } from './features';
 import { Posting } from './posting';
 import type { Standing } from './prior';
 import { dayNumber, standingOf } from './prior';
-import { leastFits, leastPart, likePart, scoreOf, sharesOf } from './score';
+import { leastFits, leastPart, likePart, sharesOf } from './score';
+import { Sums } from './sums';
 
 export interface Indexed {
   page: string;
@@ -37,9 +38,6 @@ export interface Found {
 }
 
 const recurrenceDays = 90;
-const unwanted = 0.1; // what is left of a score that has what the reader does not want
-const denied = 0.4; // from this value on
-
 export class FixIndex {
   private readonly ids = new Map<string, number>(); // feature → number
   private readonly names: string[] = [];
@@ -55,6 +53,7 @@ export class FixIndex {
   private readonly byFault = new Map<string, Set<number>>();
   private readonly wordIds = new Map<string, number>();
   private readonly prior = new Column(Float64Array);
+  private readonly sums = new Sums();
   private dead = 0;
 
   constructor(private readonly today: () => number = () => Math.floor(Date.now() / 86_400_000)) {}
@@ -131,14 +130,14 @@ export class FixIndex {
 
   /** The best fixes for a question, best first; equal ones the newer first. */
   find(question: Question, limit: number, narrowing: Narrowing = {}, without?: string): Found {
-    const scores = this.score(question);
-    this.leaveOut(scores, narrowing, without);
-    const says = (slot: number) => question.quotes.length === 0 || this.says(slot, question.quotes);
+    const slots = this.score(question);
+    const { scores } = this.sums;
+    const counts = this.wanted(narrowing, question.quotes, without);
     let best = 0;
-    for (let slot = 0; slot < scores.length; slot++) if (scores[slot]! > best && says(slot)) best = scores[slot]!;
+    for (const slot of slots) if (scores[slot]! > best && counts(slot)) best = scores[slot]!;
     const least = best * leastPart;
     const order: number[] = [];
-    if (best > 0) for (let slot = 0; slot < scores.length; slot++) if (scores[slot]! >= least && says(slot)) order.push(slot);
+    if (best > 0) for (const slot of slots) if (scores[slot]! >= least && counts(slot)) order.push(slot);
     const like = order.filter((slot) => scores[slot]! >= best * likePart);
     const found = {
       total: order.length,
@@ -153,55 +152,39 @@ export class FixIndex {
     };
   }
 
-  /** The score of every slot: the work grows with the fixes that have something of the question, not with the question times all. */
-  private score({ items, asked }: Question): Float32Array {
-    const count = this.pages.length;
-    const [apart, same, fits] = [new Float64Array(count), new Float64Array(count), new Float64Array(count).fill(leastFits(asked))];
-    const against = new Uint8Array(count);
-    const scratch = new Float64Array(count);
+  /** Scores every slot that has something of the question: the work grows with those, not with all. */
+  private score({ items, asked }: Question): Uint32Array {
+    const { sums } = this;
+    sums.begin(this.pages.length);
     const wholes = new Map<Item['group'], number>();
     for (const { group, weight, without } of items) if (!without) wholes.set(group, (wholes.get(group) ?? 0) + weight);
-    for (const item of items) {
-      const valued = this.valued(item, scratch);
-      if (item.without) {
-        for (let k = 0; k < valued.length; k++) if (valued.values[k]! >= denied) against[valued.slots[k]!] = 1;
-        continue;
-      }
-      const shares = sharesOf(item.group, asked);
-      const part = item.weight / wholes.get(item.group)!;
-      if (shares.apart > 0) addTo(apart, valued, shares.apart * part);
-      if (shares.same > 0) addTo(same, valued, shares.same * part);
-      if (shares.fits > 0) addTo(fits, valued, shares.fits * part);
-    }
-    const scores = new Float32Array(count); // so that sums that are equal but for their order stay equal
-    for (let slot = 0; slot < count; slot++)
-      scores[slot] = scoreOf(apart[slot]!, same[slot]!, fits[slot]!) * this.prior.get(slot) * (against[slot] ? unwanted : 1);
-    return scores;
+    const valued = ({ options }: Item) =>
+      sums.valued(
+        options.flatMap(([feature, by]) => {
+          const id = this.ids.get(feature);
+          return id === undefined ? [] : [{ posting: this.postings[id]!, by: by / 255 }];
+        }),
+      );
+    const part = ({ group, weight }: Item) => weight / wholes.get(group)!;
+    const [wanted, against] = [items.filter((i) => !i.without), items.filter((i) => i.without)];
+    for (const item of wanted) if (item.group !== 'sort') sums.add(valued(item), sharesOf(item.group, asked), part(item));
+    for (const item of wanted) if (item.group === 'sort') sums.fit(valued(item), sharesOf(item.group, asked).fits * part(item));
+    for (const item of against) sums.deny(valued(item));
+    return sums.finish(leastFits(asked), this.prior);
   }
 
-  /** Every slot that has something of an item, once, with the best of its options. `scratch`: zeros, before and after. */
-  private valued({ options }: Item, scratch: Float64Array): Valued {
-    const sought = options.flatMap(([feature, by]) => {
-      const id = this.ids.get(feature);
-      return id === undefined ? [] : [{ posting: this.postings[id]!, by: by / 255 }];
-    });
-    const most = sought.reduce((sum, { posting }) => sum + posting.length, 0);
-    const found: Valued = { slots: new Uint32Array(most), values: new Float64Array(most), length: 0 };
-    for (const { posting, by } of sought) raise(scratch, posting, by);
-    for (const { posting } of sought) takeOut(scratch, posting, found);
-    return found;
-  }
-
-  /** Nothing is left of the score of what is gone, not asked for, or outside of what is asked for. */
-  private leaveOut(scores: Float32Array, narrowing: Narrowing, without?: string) {
-    const wanted = facets.flatMap((facet) => {
+  /** What stands, is asked for, and says what was put in quotes. */
+  private wanted(narrowing: Narrowing, quotes: string[][], without?: string): (slot: number) => boolean {
+    const labels = facets.flatMap((facet) => {
       const label = narrowing[facet];
       return label === undefined ? [] : [{ column: this.facets[facet], code: this.facets[facet].codeOf(label) }];
     });
-    for (let slot = 0; slot < scores.length; slot++)
-      if (this.pages[slot] === null || wanted.some(({ column, code }) => column.at(slot) !== code)) scores[slot] = 0;
     const out = without === undefined ? undefined : this.slots.get(without);
-    if (out !== undefined) scores[out] = 0;
+    return (slot) =>
+      this.pages[slot] !== null &&
+      slot !== out &&
+      labels.every(({ column, code }) => column.at(slot) === code) &&
+      (quotes.length === 0 || this.says(slot, quotes));
   }
 
   private fits(slot: number, items: readonly Item[]): Hit['fits'] {
@@ -282,32 +265,6 @@ export class FixIndex {
     for (const [slot, ids] of this.features.entries())
       for (const [k, id] of ids.entries()) this.postings[id]!.push(slot, this.weights[slot]![k]!);
   }
-}
-
-interface Valued {
-  slots: Uint32Array;
-  values: Float64Array;
-  length: number;
-}
-
-// Small functions of one shape each: the loops that a search spends its time in.
-function raise(values: Float64Array, { slots, weights, length }: Posting, by: number) {
-  for (let k = 0; k < length; k++) {
-    const value = by * weights[k]!;
-    if (value > values[slots[k]!]!) values[slots[k]!] = value;
-  }
-}
-function takeOut(values: Float64Array, { slots, length }: Posting, found: Valued) {
-  for (let k = 0; k < length; k++) {
-    const slot = slots[k]!;
-    if (values[slot] === 0) continue;
-    found.slots[found.length] = slot;
-    found.values[found.length++] = values[slot]!;
-    values[slot] = 0;
-  }
-}
-function addTo(sums: Float64Array, { slots, values, length }: Valued, share: number) {
-  for (let k = 0; k < length; k++) sums[slots[k]!]! += share * values[k]!;
 }
 
 /** The first of a list by an order, without sorting all of it. */

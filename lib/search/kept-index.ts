@@ -107,12 +107,9 @@ async function fill(kept: Kept, groups: Groups) {
   kept.from = head.from;
   kept.pages = head.pages;
   kept.speech = await learn(charts, groups);
-  for (let after = ''; ; ) {
-    const rows = await indexAfter(after, atOnce);
-    await takeIn(kept, rows, charts, groups);
-    const last = rows.at(-1);
-    if (!last || rows.length < atOnce) break;
-    after = last.page;
+  for (let rows = await indexAfter('', atOnce); rows.length > 0; ) {
+    const next = indexAfter(rows.at(-1)!.page, atOnce); // the database looks for them meanwhile
+    [rows] = await Promise.all([next, takeIn(kept, rows, charts, groups)]);
   }
   kept.filled = true;
 }

@@ -103,6 +103,20 @@ describe('a sentence is read as which device, what it does, how many, when', () 
   });
 
   test('a clause that is denied says nothing of the fault', () => {
+    // what only describes a denied cause is neither meant nor denied by itself
+    expect(signs('the left flipper comes and goes, not the dead column driver')).toEqual([
+      'device flipper/left',
+      'does sometimes',
+      'extent one?',
+    ]);
+    expect(signs('several targets dead together, but not the column driver dead')).not.toContain('not extent line');
+    // "light" is a verb as well, "return" too
+    expect(signs('the spinner scores another, but not the house light')).toContain('not device illumination');
+    expect(signs("the spinner shows under another number, it isn't the return lane")).toContain('not device inlane');
+    expect(signs('the spinner counts twice, no the flipper')).toContain('extent one?');
+    expect(signs('bumper runs hot, but not when the playfield shakes')).not.toContain('not when warm');
+    expect(signs('bumper runs hot no since we soldered on it')).toContain('not when after-repair');
+    expect(signs('no lights')).toEqual(['does dead', 'extent everything']);
     expect(signs('spinner counts twice, but not the flipper that is dead')).toEqual([
       'device spinner',
       'does twice',

@@ -13,27 +13,34 @@ function clauseFrom(k: number, tokens: readonly Token[], sentence: string): Span
   return [from, end < 0 ? sentence.length : to + end];
 }
 
-/** What is not wanted, the words that say so, and the clauses that speak of nothing else. */
-export type Denied = Set<Found> & { words: Set<number>; clauses: Span[] };
+/** What is not wanted, the words that say so, the clauses that speak of nothing else, and what in them only describes what is not wanted. */
+export type Denied = Set<Found> & { words: Set<number>; clauses: Span[]; aside: Set<Found> };
 
 /** What the reader does not want: "not the left one", "without the bell". A denied verb is no such thing: "does not score". */
 export function denials(sentence: string, tokens: readonly Token[], found: readonly Found[], hits: Hits): Denied {
   const stems = tokens.map(({ stem }) => stem);
   const verbs = hits('works');
-  const denied: Denied = Object.assign(new Set<Found>(), { words: new Set<number>(), clauses: [] });
+  const denied: Denied = Object.assign(new Set<Found>(), { words: new Set<number>(), clauses: [], aside: new Set<Found>() });
   const deny = (f: Found) => denied.add(f);
   for (const [k, stem] of stems.entries()) {
     const said = hits('without').some(({ to }) => to === k + 1);
     if (!said && stem !== 'not' && stem !== 'no') continue;
     if (found.some((f) => (f.kind === 'does' || f.kind === 'when' || f.kind === 'extent') && f.from <= k && k < f.to)) continue;
-    if (!said && verbs.some(({ from }) => from > k && from <= k + reach)) continue;
+    const isDevice = (from: number) => found.some((f) => f.kind === 'device' && f.from <= from && from < f.to); // "not the light"
+    if (!said && verbs.some(({ from }) => from > k && from <= k + reach && !isDevice(from))) continue;
     if (said || (begun.test(sentence.slice(0, tokens[k]!.from)) && !merely.has(stems[k + 1] ?? ''))) {
       const [from, end] = clauseFrom(k, tokens, sentence);
       denied.clauses.push([from, end]);
-      for (const f of found) if (f.kind !== 'does' && f.span[0] > from && f.span[1] <= end) deny(f);
+      const inside = found.filter((f) => f.span[0] > from && f.span[1] <= end);
+      const caused = inside.some((f) => f.kind === 'cause'); // "not the dead column driver": it is no device, and no line either
+      for (const f of inside)
+        if (f.kind === 'does' || (caused && f.kind !== 'cause')) denied.aside.add(f);
+        else deny(f);
       for (let w = k + 1; w < tokens.length && tokens[w]!.to <= end; w++) denied.words.add(w);
-    } else if (stem === 'not') {
-      const next = found.filter((f) => f.from === k + 1);
+    } else {
+      const one = stem === 'not' || /^\s+(?:the|my|our)\b/i.test(sentence.slice(tokens[k]!.to)); // "no the left one", but "no lights" are dead
+      const next = found.filter((f) => f.from === k + 1 && (one || f.kind === 'when'));
+      if (stem === 'no' && next.length === 0) continue;
       next.forEach(deny);
       if (next.length > 0) denied.clauses.push(clauseFrom(k, tokens, sentence));
       const end = Math.max(k + 2, ...next.map((f) => f.to));

@@ -71,13 +71,18 @@ function withoutDescription(all: Found[]): Found[] {
   );
 }
 
-/** A phrase means what it means as a whole: "too hot to touch" is no touching. Names and groups hold words of their own. */
+/**
+ * A phrase means what it means as a whole: "too hot to touch" is no touching, "isn't the return lane" no missing return. Names and groups hold
+ * words of their own.
+ */
 function withoutInner(all: Found[]): Found[] {
   const outer = all.filter(({ kind }) => kind === 'does' || kind === 'when' || kind === 'cause' || kind === 'device');
   const inside = (a: Found, b: Found) => b.from <= a.from && a.to <= b.to && b.to - b.from > a.to - a.from;
+  const into = (a: Found, b: Found) => a.kind === 'does' && b.kind === 'device' && a.from < b.from && b.from < a.to && a.to < b.to;
   return all.filter(
     (a) =>
-      (a.kind === 'extent' && !outer.some((b) => b.kind === 'device' && inside(a, b))) ||
-      !outer.some((b) => b !== a && b.kind !== a.kind && !(a.kind === 'name' && b.kind === 'device') && inside(a, b)),
+      !outer.some((b) => into(a, b)) &&
+      ((a.kind === 'extent' && !outer.some((b) => b.kind === 'device' && inside(a, b))) ||
+        !outer.some((b) => b !== a && b.kind !== a.kind && !(a.kind === 'name' && b.kind === 'device') && inside(a, b))),
   );
 }

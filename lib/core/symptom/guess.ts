@@ -18,16 +18,32 @@ const piece = 5; // letters
 const scale = 0.15; // of what one clue says
 const atOnce = 200; // examples; a few milliseconds
 
+/** Goes on with a clue's number, by the letters of a text (FNV-1a, 32 bits): of some ten thousand clues hardly two have the same. */
+function number(from: number, text: string, start = 0, end = text.length): number {
+  let n = from;
+  for (let at = start; at < end; at++) n = Math.imul(n ^ text.charCodeAt(at), 16777619);
+  return n;
+}
+const [ofStem, ofBeginning, ofPair, ofRun] = ['stem', 'beginning', 'pair', 'run'].map((kind) => number(0x811c9dc5, kind)) as [
+  number,
+  number,
+  number,
+  number,
+];
+
 /** Stems, stems side by side, beginnings, and runs of letters over the whole: a word that is new shares pieces with known ones. */
-function cluesOf(tokens: readonly Token[]): Set<string> {
-  const clues = new Set<string>();
-  for (const [k, { stem }] of tokens.entries()) {
-    clues.add(`u${stem}`);
-    if (stem.length > piece) clues.add(`p${stem.slice(0, piece)}`);
-    if (k > 0) clues.add(`b${tokens[k - 1]!.stem} ${stem}`);
+function cluesOf(tokens: readonly Token[]): Set<number> {
+  const clues = new Set<number>();
+  let text = ' ';
+  let before: string | undefined;
+  for (const { stem, text: written } of tokens) {
+    clues.add(number(ofStem, stem));
+    if (stem.length > piece) clues.add(number(ofBeginning, stem, 0, piece));
+    if (before !== undefined) clues.add(number(number(ofPair, before) ^ 32, stem));
+    before = stem;
+    text += `${written.toLowerCase()} `;
   }
-  const text = ` ${tokens.map((t) => t.text.toLowerCase()).join(' ')} `;
-  for (let at = 0; at + piece <= text.length; at++) clues.add(`c${text.slice(at, at + piece)}`);
+  for (let at = 0; at + piece <= text.length; at++) clues.add(number(ofRun, text, at, at + piece));
   return clues;
 }
 
@@ -64,30 +80,31 @@ export interface Example {
 /** Learns step by step, so that others can have their turn between; 6,000 examples take half a second. */
 export function* learn(ids: readonly string[], examples: readonly Example[], rounds = 12): Generator<void, Guess> {
   const count = ids.length;
-  const numbers = new Map<string, number>();
-  const known = (clue: string) => {
-    const id = numbers.get(clue) ?? numbers.size;
-    numbers.set(clue, id);
-    return id;
+  const places = new Map<number, number>(); // of each clue, among the weights
+  const placeOf = (clue: number) => {
+    const place = places.get(clue) ?? places.size;
+    places.set(clue, place);
+    return place;
   };
   const learnable: { clues: Uint32Array; target: Float64Array }[] = [];
   for (const { words, shares } of examples) {
     const target = Float64Array.from(ids, (id) => (shares ? (shares.get(id) ?? 0) : 1 / count));
-    learnable.push({ clues: Uint32Array.from([...cluesOf(words)].map(known)), target });
+    learnable.push({ clues: Uint32Array.from(cluesOf(words), placeOf), target });
     if (learnable.length % atOnce === 0) yield;
   }
-  const weights = new Float64Array(numbers.size * count);
-  const slopes = new Float64Array(numbers.size * count).fill(1e-6);
-  const chances = (clues: ArrayLike<number>) => {
+  const weights = new Float64Array(places.size * count);
+  const slopes = new Float64Array(places.size * count).fill(1e-6);
+  const chances = (clues: Iterable<number>, of: Float64Array | Float32Array) => {
     const scores = new Float64Array(count);
-    for (let k = 0; k < clues.length; k++) for (let c = 0; c < count; c++) scores[c]! += scale * weights[clues[k]! * count + c]!;
+    for (const clue of clues) for (let c = 0, at = clue * count; c < count; c++, at++) scores[c]! += of[at]!;
+    for (let c = 0; c < count; c++) scores[c]! *= scale;
     return softmax(scores);
   };
   for (let round = 0; round < rounds; round++) {
     let seen = 0;
     for (const n of shuffled(learnable.length, round)) {
       const { target, clues } = learnable[n]!;
-      const errors = chances(clues);
+      const errors = chances(clues, weights);
       for (let c = 0; c < count; c++) errors[c]! -= target[c]!;
       for (const clue of clues)
         for (let c = 0; c < count; c++) {
@@ -99,10 +116,15 @@ export function* learn(ids: readonly string[], examples: readonly Example[], rou
       if (++seen % atOnce === 0) yield;
     }
   }
+  const learnt = Float32Array.from(weights); // half the memory, which is what looking up takes its time for
   return (tokens) => {
-    const clues = [...cluesOf(tokens)].flatMap((clue) => numbers.get(clue) ?? []);
+    const clues: number[] = [];
+    for (const clue of cluesOf(tokens)) {
+      const place = places.get(clue);
+      if (place !== undefined) clues.push(place);
+    }
     if (clues.length === 0) return [];
-    return [...chances(clues)].map((chance, c) => ({ id: ids[c]!, chance })).sort((a, b) => b.chance - a.chance);
+    return Array.from(chances(clues, learnt), (chance, c) => ({ id: ids[c]!, chance })).sort((a, b) => b.chance - a.chance);
   };
 }
 

@@ -55,6 +55,7 @@ export class Phrases {
     const hits = new Map<string, Hit[]>();
     const ends = new Map<string, number>(); // of each list, the word behind its last phrase
     for (let at = 0; at < words.length; at++) {
+      if (!this.root.next.has(words[at]!.stem)) continue;
       const best = new Map<string, { end: number; said: Said[] }>();
       this.walk(words, at, this.root, best);
       for (const [list, { end, said }] of best) {

@@ -10,9 +10,15 @@ import type { Reading, Term, TermKind } from './types';
 /** Words that tell only together with others. */
 const linking = new Set(['not', 'when', 'whenev', 'if', 'as', 'on', 'off', 'by', 'with', 'no', 'up', 'out', 'while', 'after', 'sinc']);
 
-/** The name of a device on a chart: its role and side, where the name tells them. */
-export const readName = (name: string, lexicon: Lexicon): Term[] =>
-  readSymptom(name, lexicon).terms.filter((t) => t.kind === 'device' || t.kind === 'side');
+const names = new WeakMap<Lexicon, Map<string, readonly Term[]>>();
+/** The name of a device on a chart: its role and side, where the name tells them. Few names are asked for again and again. */
+export function readName(name: string, lexicon: Lexicon): readonly Term[] {
+  const known = names.get(lexicon) ?? new Map<string, readonly Term[]>();
+  names.set(lexicon, known);
+  const read = known.get(name) ?? readSymptom(name, lexicon).terms.filter((t) => t.kind === 'device' || t.kind === 'side');
+  known.set(name, read);
+  return read;
+}
 
 /** What the club has taught of a device counts from this chance on. */
 const leastDevice = 0.5;
@@ -40,7 +46,9 @@ export function readClosely(sentence: string, lexicon: Lexicon, likely: (does: s
   const denied = denials(sentence, tokens, found, hits);
   for (const f of found) turned(f, sentence, lexicon);
   const unsaid = denied.clauses;
-  const others = found.filter((f) => f.kind !== 'side' && !(f.kind === 'does' && !denied.has(f) && unsaid.some((u) => within(f.span, u))));
+  const others = found.filter(
+    (f) => f.kind !== 'side' && !denied.aside.has(f) && !(f.kind === 'does' && !denied.has(f) && unsaid.some((u) => within(f.span, u))),
+  );
   const terms = others.map((f) => termOf(f, sentence));
   for (const [k, f] of others.entries()) if (denied.has(f)) terms[k]!.without = true;
   placeSides(found, others, sentence, terms, denied);
@@ -67,7 +75,17 @@ export function readClosely(sentence: string, lexicon: Lexicon, likely: (does: s
   terms.push(...sorts(sortsSaid, sentence, terms, lexicon));
   for (const [k, token] of tokens.entries())
     if (!linking.has(token.stem) && token.stem.length > 1) terms.push(...wordOf(token, denied.words.has(k)));
-  return { terms: settle(once([...quotes(sentence), ...terms]), sentence, stems, found, lexicon), left, does };
+  return {
+    terms: settle(
+      once([...quotes(sentence), ...terms]),
+      sentence,
+      stems,
+      found.filter((f) => !denied.has(f)),
+      lexicon,
+    ),
+    left,
+    does,
+  };
 }
 
 const ofDevice = new Set<TermKind>(['device', 'name', 'side', 'when', 'extent', 'cause']);

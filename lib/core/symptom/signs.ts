@@ -35,11 +35,13 @@ const apart = 4; // words between the two of a pair
 export function pairedSigns(hits: Hits, sentence: string, stems: string[], found: Found[], unsaid: Span[], { pairs }: Lexicon): Term[] {
   return pairs.flatMap(({ kind, id, name, first, second }): Term[] => {
     for (const one of hits(first)) {
-      const other = hits(second).find((s) => (s.from >= one.to && s.from - one.to <= apart) || (s.to <= one.from && one.from - s.to <= 1));
+      const aside = (hit: Hit) => unsaid.some((u) => within(hit.span, u));
+      const near = (hit: Hit) => (hit.from >= one.to && hit.from - one.to <= apart) || (hit.to <= one.from && one.from - hit.to <= 1);
+      const other = hits(second).find((hit) => near(hit) && aside(hit) === aside(one)); // "runs hot, but not when hit": no "when hot"
       if (!other) continue;
       const span: Span = [Math.min(one.span[0], other.span[0]), Math.max(one.span[1], other.span[1])];
       if (found.some((f) => f.kind === kind && f.value !== id && within(span, f.span))) continue; // "fine once warm"
-      const denied = stems[one.from - 1] === 'not' || unsaid.some((u) => within(one.span, u));
+      const denied = stems[one.from - 1] === 'not' || aside(one);
       return [{ kind, value: id, label: name, text: sentence.slice(...span), ...(denied && { without: true as const }) }];
     }
     return [];

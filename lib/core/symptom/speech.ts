@@ -90,15 +90,18 @@ class Votes {
     const own = this.votes.get(of) ?? new Map<string, number>();
     this.votes.set(of, own.set(id, (own.get(id) ?? 0) + share));
   }
-  /** Shares of 1, `shy` of them for what was not seen. */
-  of(of: string, shy: number): [id: string, share: number][] {
-    const own = [...(this.votes.get(of) ?? [])];
-    const all = own.reduce((sum, [, share]) => sum + share, 0);
-    return own.map(([id, share]) => [id, share / (all + shy)]);
+  /** Of each thing the shares of 1, `shy` of them for what was not seen. */
+  all(shy: number): Map<string, [id: string, share: number][]> {
+    return new Map(
+      [...this.votes].map(([of, own]) => {
+        const all = [...own.values()].reduce((sum, share) => sum + share, shy);
+        return [of, [...own].map(([id, share]): [string, number] => [id, share / all])];
+      }),
+    );
   }
   /** What most often goes with each, where that is clear. */
   clear(): Map<string, string> {
-    return new Map([...this.votes.keys()].flatMap((of) => this.of(of, 0).flatMap(([id, share]) => (share >= surely ? [[of, id]] : []))));
+    return new Map([...this.all(0)].flatMap(([of, own]) => own.flatMap(([id, share]) => (share >= surely ? [[of, id]] : []))));
   }
 }
 
@@ -109,9 +112,10 @@ function company(examples: readonly Example[]): Guess {
   const votes = new Votes();
   for (const { words, shares } of examples)
     for (const gram of new Set(grams(words))) for (const [id, share] of shares ?? []) votes.add(gram, id, share);
+  const shares = votes.all(shyness);
   return (words) => {
     const best = new Map<string, number>();
-    for (const gram of grams(words)) for (const [id, share] of votes.of(gram, shyness)) best.set(id, Math.max(best.get(id) ?? 0, share));
+    for (const gram of grams(words)) for (const [id, share] of shares.get(gram) ?? []) best.set(id, Math.max(best.get(id) ?? 0, share));
     return [...best].map(([id, chance]) => ({ id, chance })).sort((a, b) => b.chance - a.chance);
   };
 }

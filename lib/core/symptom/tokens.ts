@@ -31,42 +31,41 @@ const irregular: Record<string, string> = {
 };
 // Porter's rules would make "on" of these.
 const whole: Record<string, string> = { one: 'one', ones: 'one' };
-const stems = new Map<string, string>();
-const mostStems = 50_000;
+const most = 50_000; // words kept
 
-/** Porter's stem of a word in small letters; irregular forms that matter for faults go to their base. */
-export function stemOf(word: string): string {
-  const known = stems.get(word);
-  if (known !== undefined) return known;
-  const stem = whole[word] ?? (/^\p{L}+$/u.test(word) ? stemmer(irregular[word] ?? word) : word);
-  if (stems.size >= mostStems) stems.clear();
-  stems.set(word, stem);
-  return stem;
+/** Keeps what a function made of a word. */
+function keeping<T>(make: (word: string) => T): (word: string) => T {
+  const kept = new Map<string, T>();
+  return (word) => {
+    const known = kept.get(word);
+    if (known !== undefined) return known;
+    const made = make(word);
+    if (kept.size >= most) kept.clear();
+    kept.set(word, made);
+    return made;
+  };
 }
 
-const word = /[\p{L}\p{N}]+(?:['’]\p{L}+)?/gu;
+/** Porter's stem of a word in small letters; irregular forms that matter for faults go to their base. */
+export const stemOf = keeping((word) => whole[word] ?? (/^\p{L}+$/u.test(word) ? stemmer(irregular[word] ?? word) : word));
 
-/** All words in order, fillers too; "n't" becomes a "not" of its own. */
+const word = /[\p{L}\p{N}]+(?:['’]\p{L}+)?/gu;
+const denying = new Set(['cannot', 'cant', 'wont', 'dont', 'doesnt', 'isnt', 'didnt']);
+
+/** A word as it was written; "n't" becomes a "not". */
+const wordOf = keeping((text): Pick<Token, 'stem' | 'filler'> => {
+  const plain = text.toLowerCase().replace('’', "'");
+  const telling = denying.has(plain) || plain.endsWith("n't") ? 'not' : plain.replace(/'.*$/, '');
+  return { stem: stemOf(telling), filler: telling !== 'not' && fillers.has(telling) };
+});
+
+/** All words in order, fillers too. */
 export function wordsOf(sentence: string): Token[] {
   const tokens: Token[] = [];
   for (const found of sentence.matchAll(word)) {
-    const from = found.index;
-    const to = from + found[0].length;
-    const plain = found[0].toLowerCase().replace('’', "'");
-    const token = (text: string) =>
-      tokens.push({ text: found[0], stem: stemOf(text), from, to, filler: text !== 'not' && fillers.has(text) });
-    if (
-      plain === 'cannot' ||
-      plain === 'cant' ||
-      plain === 'wont' ||
-      plain === 'dont' ||
-      plain === 'doesnt' ||
-      plain === 'isnt' ||
-      plain === 'didnt' ||
-      plain.endsWith("n't")
-    )
-      token('not');
-    else token(plain.replace(/'.*$/, ''));
+    const text = found[0];
+    const { stem, filler } = wordOf(text);
+    tokens.push({ text, stem, from: found.index, to: found.index + text.length, filler });
   }
   return tokens;
 }
