@@ -41,21 +41,18 @@ export function shakenBy(sentence: string): Span | null {
 }
 const inSpan = ({ kind, span }: Found, jolt: Span) => (kind === 'device' || kind === 'name' || kind === 'concept') && within(span, jolt);
 
+const wordBefore = (sentence: string, [from]: Span) =>
+  /\p{L}+(?=[^\p{L}]*$)/u.exec(sentence.slice(Math.max(0, from - 20), from))?.[0]?.toLowerCase() ?? '';
+const verbal = /^(not|never|to|will|won|can|t)$/;
+const ofLights =
+  /^(the|a|all|every|each|no|both|some|these|those|its|any|of|left|right|upper|lower|top|middle|one|two|three|four|five|insert|feature|)$/;
+
 /** Words that are a device only as a noun: "the drop", "the light", not "drops", "sometimes lights". */
 function isDevice({ kind, value, span }: Found, sentence: string): boolean {
-  if (kind !== 'device') return true;
+  if (kind !== 'device' || (value !== 'drop-target' && value !== 'lamp')) return true;
   const text = sentence.slice(...span).toLowerCase();
-  const before = /(\p{L}+)[^\p{L}]*$/u.exec(sentence.slice(0, span[0]))?.[1]?.toLowerCase() ?? '';
-  if (value === 'drop-target' && /^drop(s|ped|ping)?$/.test(text))
-    return text === 'drop' && !/^(not|never|to|will|won|can|t)$/.test(before);
-  if (value === 'lamp' && /^lights?$/.test(text))
-    return (
-      before === '' ||
-      /^(the|a|all|every|each|no|both|some|these|those|its|any|of|left|right|upper|lower|top|middle|one|two|three|four|five|insert|feature)$/.test(
-        before,
-      )
-    );
-  return true;
+  if (value === 'lamp') return !/^lights?$/.test(text) || ofLights.test(wordBefore(sentence, span));
+  return !/^drop(s|ped|ping)?$/.test(text) || (text === 'drop' && !verbal.test(wordBefore(sentence, span)));
 }
 
 const generic = new Set(['lane', 'target', 'lamp', 'switch', 'coil', 'button', 'gate', 'illumination']);

@@ -54,9 +54,10 @@ export class Phrases {
     for (const { filler } of words) places.push(places.at(-1)! + (filler ? 0 : 1));
     const hits = new Map<string, Hit[]>();
     const ends = new Map<string, number>(); // of each list, the word behind its last phrase
+    const best = new Map<string, { end: number; said: Said[] }>();
     for (let at = 0; at < words.length; at++) {
       if (!this.root.next.has(words[at]!.stem)) continue;
-      const best = new Map<string, { end: number; said: Said[] }>();
+      best.clear();
       this.walk(words, at, this.root, best);
       for (const [list, { end, said }] of best) {
         if (at < (ends.get(list) ?? 0)) continue;

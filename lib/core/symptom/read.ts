@@ -106,8 +106,9 @@ function taught(terms: readonly Term[], words: Token[], { roles, guess, nameOf }
     return role === undefined || told ? [] : [device(role, { text: t.text, ...(t.without && { without: true as const }) })];
   });
   const named = terms.some((t) => !t.without && (t.kind === 'name' || (t.kind === 'device' && !anywhere.has(t.value))));
+  if (named || terms.some((t) => t.kind === 'extent' && t.value !== 'several')) return called;
   const [best] = guess.device(words);
-  if (named || !best || best.chance < leastDevice || terms.some((t) => t.kind === 'extent' && t.value !== 'several')) return called;
+  if (!best || best.chance < leastDevice) return called;
   const side = terms.find((t) => t.kind === 'side' && !t.without)?.value;
   return [...called, device(best.id, { chance: best.chance, ...(side && { side }) })];
 }
