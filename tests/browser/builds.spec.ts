@@ -44,9 +44,15 @@ base('an old window and a new one side by side: nothing that either kept is lost
     await expect(sign(old)).toContainText('Fettlebook has been updated. Reload the page to go on.');
     await write(old, ' And after it.');
 
-    // A new window brings the new worker, which takes the old window along, and sends what the old one kept.
+    // A new window brings the new worker, which takes the old window along, and sends what the old one kept. The server has just begun and
+    // answers late: so the window shows its copy, and the sender that it has first is the old build's, which the server refuses.
     const fresh = await context.newPage();
+    server.process.kill('SIGSTOP');
+    const oldSender = fresh.waitForResponse((response) => new URL(response.url()).pathname === '/send.js');
     await fresh.goto(`${server.url}/`);
+    await expect(fresh.locator('body')).toHaveAttribute('data-copy-of', /\d\d:\d\d/);
+    await oldSender;
+    server.process.kill('SIGCONT');
     await expect(fresh.getByText('Everything that was written here without network has been sent.')).toBeVisible();
     await expect.poll(() => staticCaches(fresh)).toHaveLength(2); // the old window may still ask for files of its own
     await read(fresh, `${server.url}${path}`).toContain('Saved before the update. Kept while it was away. And after it.');
