@@ -85,6 +85,18 @@ base('an old window and a new one side by side: nothing that either kept is lost
     await signIn(stranger, server.url, 'tomas');
     for (const words of [...all, 'Last words of the old.', 'First words of the new.'])
       await read(stranger, `${server.url}${path}`).toContain(words);
+
+    // The club goes back to the build before: the newer window is sent away, and what it kept arrives with the older build.
+    await server.stop();
+    await write(fresh, ' Kept by the newer build.');
+    await expect(sign(fresh)).toContainText('Offline: 25 changes kept on this device');
+    server = await startServer({ demo: true, dataDir, port: server.port });
+    await expect(sign(fresh)).toContainText('Fettlebook has been updated. Reload the page to go on.');
+    await fresh.reload();
+    await saved(fresh);
+    await write(fresh, ' Gone back.');
+    await saved(fresh);
+    for (const words of [...all, 'Kept by the newer build. Gone back.']) await read(stranger, `${server.url}${path}`).toContain(words);
   } finally {
     await server.stop();
   }
