@@ -5,29 +5,36 @@ import { readPicture } from '@/lib/files/pictures';
 import { writeUp } from '@/lib/notebook/writeup';
 import { type Copy, copyOf, photosOf } from '@/lib/notebook/writeup/copy';
 import { draftOf } from '@/lib/notebook/writeup/wording';
+import { recordOf } from '@/lib/search/record';
 import { getLetterhead } from '@/lib/store/letterhead';
 import { getCopy, isPriced, wordingsOf } from '@/lib/store/write-ups';
 import { loadPage } from './(club)/pages/[id]/load';
 
 /** What the page gives, with the wording over it, and the copy that sending would freeze. */
 export async function loadDraft(id: string) {
-  const [{ page, letterhead, derived }, wordings, priced] = await Promise.all([derive(id), wordingsOf(id), isPriced(id)]);
+  const [{ page, letterhead, derived, proved }, wordings, priced] = await Promise.all([derive(id), wordingsOf(id), isPriced(id)]);
   const lines = draftOf(derived, wordings, letterhead.currency);
-  const copy = copyOf(lines, { letterhead, machine: derived.machine, on: page.on, priced });
+  const copy = copyOf(lines, { letterhead, machine: derived.machine, on: page.on, priced, proved });
   return { page, letterhead, derived, lines, priced, copy };
 }
 
 async function derive(id: string) {
   const [{ page, content, chart, evaluated, catalogue, reserved }, letterhead] = await Promise.all([loadPage(id), getLetterhead()]);
   const { currency, rate } = letterhead;
-  return { page, letterhead, derived: writeUp(evaluated, content, chart, { catalogue, used: reserved.used, currency, rate }) };
+  const { mended, proved } = recordOf(evaluated).job;
+  return {
+    page,
+    letterhead,
+    proved: mended && proved,
+    derived: writeUp(evaluated, content, chart, { catalogue, used: reserved.used, currency, rate }),
+  };
 }
 
 /** What a link shows: the copy that was sent; of a link from before copies were kept, what the page itself says today. */
 export async function shownBy({ page, copy }: { page: string; copy: string | null }): Promise<Copy | null> {
   if (copy !== null) return (await getCopy(copy))?.copy ?? null;
-  const { page: row, letterhead, derived } = await derive(page);
-  return copyOf(draftOf(derived, {}, letterhead.currency), { letterhead, machine: derived.machine, on: row.on, priced: false });
+  const { page: row, letterhead, derived, proved } = await derive(page);
+  return copyOf(draftOf(derived, {}, letterhead.currency), { letterhead, machine: derived.machine, on: row.on, priced: false, proved });
 }
 
 export const keyCookie = (link: string) => `report-${link}`;

@@ -1,8 +1,11 @@
 /** What bringing an archive in would mean: what is new, what is here already, and what is here otherwise. */
 import { differences } from '@/lib/core/chart/differences';
 import { live } from '@/lib/live/house';
+import { contentRoot } from '@/lib/live/protocol';
 import { contentOf } from '@/lib/notebook/content';
 import { titleOf } from '@/lib/notebook/prose';
+import { schema } from '@/lib/notebook/schema';
+import { unknownIn } from '@/lib/notebook/unknown';
 import { ownGroups } from '@/lib/search/thesaurus';
 import { allMoves } from '@/lib/store/all-moves';
 import { ownLetterhead } from '@/lib/store/letterhead';
@@ -66,7 +69,8 @@ export async function previewArchive(archive: Archive): Promise<{ ok: true; rows
       here.machineId === page.machine &&
       sameJson(await live().read(page.id, contentOf), page.content) &&
       (await sameWriteUp(page.id, archive.writeUps.get(page.id)));
-    add('page', page.id, titleOf(page.content.doc), stateOf(Boolean(here), same), ['keep', 'both', 'replace']);
+    const choices: Choice[] = here && (await isNewer(page.id)) ? ['keep', 'both'] : ['keep', 'both', 'replace'];
+    add('page', page.id, titleOf(page.content.doc), stateOf(Boolean(here), same), choices);
   }
   if (archive.pictures.length > 0) {
     const here = await Promise.all(archive.pictures.map(({ hash }) => getPicture(hash)));
@@ -99,6 +103,9 @@ export async function previewArchive(archive: Archive): Promise<{ ok: true; rows
   }
   return { ok: true, rows };
 }
+
+/** Whether a page here holds what only a newer build knows, so that replacing it would lose that. */
+const isNewer = (page: string) => live().read(page, (doc) => unknownIn(doc.getXmlFragment(contentRoot), schema) !== null);
 
 /** Whether nothing would change here: an archive without a write-up says nothing of it, and copies that only we sent stay. */
 async function sameWriteUp(page: string, file: WriteUpFile | undefined): Promise<boolean> {

@@ -193,7 +193,7 @@ export function openPage(page: string, base = socketBase(), Socket: typeof WebSo
   const provider = new WebsocketProvider(base + livePath, page, doc, {
     connect: false,
     disableBc: true, // tabs would sync past the server
-    params: { schema: String(schemaVersion) },
+    params: { schema: String(schemaVersion), ...(keep && { member: keep.member }) },
     WebSocketPolyfill: CountedSocket,
   });
   const { awareness } = provider;

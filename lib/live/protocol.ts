@@ -12,7 +12,7 @@ export const messageSaved = 100;
 
 /** Version of the document schema. An editor with another version is refused with `closeReload`. */
 export const schemaVersion = 1;
-/** Path of a page's socket: `/live/<page>?schema=<version>`. */
+/** Path of a page's socket: `/live/<page>?schema=<version>`, and `&member=<id>` where the window writes for that member and nobody else. */
 export const livePath = '/live/';
 
 /** Close codes 4400–4499 stop the client from reconnecting. */

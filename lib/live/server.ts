@@ -115,7 +115,10 @@ export function createLive(options: LiveOptions): Live {
       return true;
     };
     if (typeof access === 'number') return refuse(...refusals[access]);
-    if (new URLSearchParams(query).get('schema') !== String(schemaVersion)) return refuse(closeReload, 'reload');
+    const asked = new URLSearchParams(query);
+    // On a shared device another member may have signed in meanwhile: what this window kept is not theirs.
+    if ((asked.get('member') ?? access.member.id) !== access.member.id) return refuse(...refusals[401]);
+    if (asked.get('schema') !== String(schemaVersion)) return refuse(closeReload, 'reload');
     if (count((c) => c.member.id === access.member.id) >= mostSocketsOfMember) return refuse(closeTryAgain, 'Too many windows are open.');
     if (count((c) => c.page === page) >= mostSocketsOfPage) return refuse(closeTryAgain, 'Too many people are on the page.');
     server.handleUpgrade(request, socket, head, (ws) => void admit(ws, request, page, access));

@@ -17,4 +17,4 @@ export const refusalWords = (code: number) => words[code] ?? 'The server refused
 
 /** Why a window whose build does not know all of the page may not write on it. `what` is a phrase like “a block of the kind …”. */
 export const unknownWords = (what: string) =>
-  `This page holds ${what}, which this window does not know yet: Fettlebook has been updated. Reload the page to go on.`;
+  `This page holds ${what}, which this window does not know yet: Fettlebook has been updated. Reload the page to go on. If this comes again, the server has gone back to an older version, and only the newer one can change this page.`;

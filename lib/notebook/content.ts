@@ -4,8 +4,9 @@ import * as Y from 'yjs';
 import { contentRoot, widgetRoot } from '@/lib/live/protocol';
 import type { WidgetState } from '@/lib/widgets/definition';
 import { mendDuplicates } from './duplicates';
-import { schema } from './schema';
+import { markName, schema } from './schema';
 import type { DocNode, PageContent } from './types';
+import { unknownIn } from './unknown';
 import { widgetNodes } from './walk';
 
 /** What a page's document says. State of widgets that are no longer on the page is left out; nothing is changed. */
@@ -20,16 +21,27 @@ export function contentOf(doc: Y.Doc): PageContent {
   return { doc: page, widgets };
 }
 
+/** The document holds what this build does not know: what is read of it is not all of it, so writing over it would lose the rest. */
+export class NewerDocument extends Error {
+  constructor(what: string) {
+    super(`This page holds ${what}, which this version of Fettlebook does not know. Change it with the version that wrote it.`);
+  }
+}
+
 /**
  * Makes the document equal to the content in one transaction that touches only what differs, so that it merges with what others do
- * meanwhile. Throws RangeError when the content does not fit the schema: check what comes from outside with `checkContent` first.
+ * meanwhile. Throws RangeError when the content does not fit the schema (check what comes from outside with `checkContent` first), and
+ * NewerDocument when the document does not.
  */
 export function writeContent(doc: Y.Doc, content: PageContent, origin: unknown = null): void {
   const mended = mendDuplicates(content);
   const root = schema.nodeFromJSON(mended.doc);
   root.check();
   doc.transact(() => {
-    updateYFragment(doc, doc.getXmlFragment(contentRoot), root, { mapping: new Map(), isOMark: new Map() });
+    const before = doc.getXmlFragment(contentRoot);
+    const strange = unknownIn(before, schema);
+    if (strange !== null) throw new NewerDocument(strange);
+    updateYFragment(doc, before, root, { mapping: new Map(), isOMark: new Map() });
     for (const { id } of widgetNodes(mended.doc)) writeState(doc.getMap(widgetRoot(id)), mended.widgets[id] ?? {});
   }, origin);
 }
@@ -65,9 +77,6 @@ function sameJson(a: unknown, b: unknown): boolean {
   const keys = Object.keys(left);
   return keys.length === Object.keys(right).length && keys.every((key) => Object.hasOwn(right, key) && sameJson(left[key], right[key]));
 }
-
-/** The binding stores a mark that may overlap itself as `name--hash`. */
-export const markName = (key: string) => key.replace(/--[a-zA-Z0-9+/=]{8}$/, '');
 
 const deepest = 100; // levels of nesting that are read; nobody writes more, and a stack has an end
 

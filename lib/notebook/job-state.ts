@@ -59,7 +59,7 @@ export interface JobContext {
   stock: Stock;
   reserved: Reserved; // seen from the page
   aside: string | null; // why it was set aside
-  writtenUp: boolean; // a copy of its write-up was sent
+  writtenUp: boolean; // a copy of its write-up was sent, not before it was proved
 }
 
 /** The state, and the sentence that says why. What comes later in a job's life wins over what comes earlier. */

@@ -128,3 +128,6 @@ export const WidgetNode = Node.create({
 });
 
 export const schema = getSchema([...proseExtensions, WidgetNode]);
+
+/** The binding stores a mark that may overlap itself as `name--hash`. */
+export const markName = (key: string) => key.replace(/--[a-zA-Z0-9+/=]{8}$/, '');

@@ -1,7 +1,7 @@
 /** What a document holds that this build's schema does not know. An editor that is bound to such a document deletes it, for everyone. */
 import type { Attrs, Schema } from '@tiptap/pm/model';
 import * as Y from 'yjs';
-import { markName } from './content';
+import { markName } from './schema';
 
 /** The first thing below the root that the schema does not know, in words; null when it knows everything. */
 export function unknownIn(root: Y.XmlFragment, schema: Schema): string | null {

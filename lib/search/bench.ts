@@ -32,7 +32,7 @@ export async function benchJobs(bench: keyof typeof where, { assigned, limit }: 
   }>(
     sql`select p.id, i.title, i.state, i.record, p.day::text as day, concat_ws(', ', m.chart ->> 'name', m.chart ->> 'unit') as machine,
                u.name as member, a.name as assignee, j.aside,
-               exists (select from write_up_copy w where w.page = p.id)
+               exists (select from write_up_copy w where w.page = p.id and (w.copy ->> 'proved')::boolean is not false)
                  or exists (select from report_link r where r.page = p.id and r.copy is null and r.revoked_at is null) as sent
         from page_index i join page p on p.id = i.page join machine m on m.id = p.machine
           left join job j on j.page = p.id left join "user" u on u.id = p.created_by left join "user" a on a.id = j.assigned

@@ -191,25 +191,54 @@ const make = (tag, properties) => Object.assign(document.createElement(tag), pro
 const toWrite = ({ page, title }) => make('a', { href: `/pages/${page}/write`, textContent: title });
 const line = make('p', { className: 'kept-line', role: 'status' });
 const say = (text, pages = []) => {
-  line.replaceChildren(text, ...pages.flatMap((each) => [' ', toWrite(each)]));
+  const next = make('p');
+  next.append(text, ...pages.flatMap((each) => [' ', toWrite(each)]));
+  if (next.innerHTML !== line.innerHTML) line.replaceChildren(...next.childNodes);
   if (!line.isConnected) document.body.prepend(line);
 };
 const count = (pages) => `${pages.length} ${pages.length === 1 ? 'page has' : 'pages have'} changes that only this device has.`;
+// A script stays in a window as it came first, or failed to come; under another address it comes again.
+let sender = '/send.js';
+let senders = 0;
+const nextSender = () => {
+  sender = `/send.js?${++senders}`;
+};
+const [shortestPause, longestPause] = [5_000, 5 * 60_000];
+let pause = shortestPause;
+let again;
 const send = async () => {
+  clearTimeout(again);
   const mine = keptOf(member);
   if (!member || location.pathname.endsWith('/write') || mine.length === 0) return [];
-  say(navigator.onLine ? `${count(mine)} Sending.` : count(mine), mine);
+  if (!navigator.onLine) say(count(mine), mine);
+  else if (pause === shortestPause) say(`${count(mine)} Sending.`, mine);
   if (!navigator.onLine) return mine;
-  const { sendKept } = await import('/send.js');
-  const left = await sendKept(member);
-  say(left.length ? `${count(left)} They could not be sent: open` : 'Everything that was written here without network has been sent.', left);
+  const left = await import(sender).then(({ sendKept }) => sendKept(member)).catch(() => {
+    nextSender();
+    return keptOf(member);
+  });
+  if (left.length === 0) say('Everything that was written here without network has been sent.');
+  else {
+    say(`${count(left)} They could not be sent yet and will be tried again. To see why, open`, left);
+    again = setTimeout(sendAll, pause);
+    pause = Math.min(2 * pause, longestPause);
+  }
   return left;
 };
 let sending;
 // One sending at a time: the second waits for the first.
-const sendAll = () => (sending ??= send().catch(() => keptOf(member)).finally(() => (sending = undefined)));
-sendAll();
-addEventListener('online', sendAll);
+const sendAll = () => (sending ??= send().finally(() => (sending = undefined)));
+const sendNow = () => {
+  pause = shortestPause;
+  return sendAll();
+};
+sendNow();
+addEventListener('online', sendNow);
+// Another build has taken over: what its server refused to the sender of the one before, its own can send.
+navigator.serviceWorker?.addEventListener('controllerchange', () => {
+  nextSender();
+  sendNow();
+});
 
 // What was entered on a screen of charts or pinned on a photo and never saved: one entry each, named after what it belongs to.
 const drafts = () => {
@@ -230,7 +259,7 @@ addEventListener('submit', async (event) => {
   event.preventDefault();
   if (!(await fetch('/enhance.js', { method: 'HEAD', cache: 'no-store', signal: AbortSignal.timeout(9000) }).catch(() => null))?.ok)
     return say('Signing out needs the network. Nothing was changed.');
-  const left = await sendAll();
+  const left = await sendNow();
   const mine = drafts().filter((draft) => draft.member === member);
   const lost = [];
   if (left.length) lost.push(`${count(left)} They could not be sent and would be lost: ${left.map(({ title, changes }) => `${title} (${changes})`).join(', ')}.`);

@@ -1,6 +1,9 @@
 /** An archive brought into an empty notebook says the same; into one that has things already, it asks. */
 import { sql } from 'drizzle-orm';
 import { afterEach, beforeEach, expect, test } from 'vitest';
+import * as Y from 'yjs';
+import { PUT as putPage } from '@/app/api/pages/[id]/route';
+import { makeToken } from '@/lib/access/tokens';
 import { exportArchive, type Scope } from '@/lib/archive/export';
 import { importArchive } from '@/lib/archive/import';
 import { previewArchive } from '@/lib/archive/preview';
@@ -16,7 +19,7 @@ import { getMember } from '@/lib/store/members';
 import { createPage, getPage, removePage } from '@/lib/store/pages';
 import { stock } from '@/lib/store/parts';
 import { ledger, takeBack, writeEntry } from '@/lib/store/stock';
-import { join } from '../access/house';
+import { bearer, join } from '../access/house';
 import { contentFrom, openHouse, pageNames, seedClub } from '../search/club';
 import { type TestDatabase, testDatabase } from '../store/cluster';
 
@@ -45,6 +48,28 @@ const factsHere = async () =>
 const indexHere = async () => (await db.database.execute(sql`select page, title, body, state, record from page_index order by page`)).rows;
 const asked = ['weathervane', 'spinner', 'grey-orange', 'A3J4', 'lamp', 'sling'];
 const found = () => Promise.all(asked.map(async (query) => ({ ...(await searchFixes(query)), milliseconds: 0 })));
+
+test('a page that holds what only a newer build knows is kept, or the other comes beside it; it is never written over', async () => {
+  const ines = await join('Ines', 'owner');
+  await createPage({ id: 'own-page', machineId: null, member: ines.id, update: newPageDoc(contentFrom('# Ours\n\nOne.\n')) });
+  const archive = await taken({ scope: 'page', id: 'own-page' });
+  await house.change('own-page', ines.id, (doc) => doc.getXmlFragment('content').push([new Y.XmlElement('dial')]));
+  const preview = await previewArchive(archive);
+  expect(preview).toMatchObject({ ok: true, rows: [{ key: 'page:own-page', state: 'conflict', choices: ['keep', 'both'] }] });
+  expect(await importArchive(archive, { 'page:own-page': 'replace' }, ines.id)).toMatchObject({ ok: true, rows: [{ done: 'kept' }] });
+
+  const { token } = await makeToken(ines, 'tests');
+  const body = JSON.stringify({ markdown: '# Ours\n\nTwo.\n' });
+  const headers = new Headers([...bearer(token), ['content-type', 'application/json']]);
+  const put = new Request('http://127.0.0.1:3000/', { method: 'PUT', headers, body });
+  const answer = await putPage(put, { params: Promise.resolve({ id: 'own-page' }) });
+  expect(answer.status).toBe(409);
+  expect(await answer.json()).toMatchObject({
+    detail:
+      'This page holds a block of the kind “dial”, which this version of Fettlebook does not know. Change it with the version that wrote it.',
+  });
+  expect(await house.read('own-page', (doc) => doc.getXmlFragment('content').toString())).toContain('<dial></dial>');
+});
 
 test('a club in an empty notebook: every fact, every search result, points with names, stock and names of those who wrote', async () => {
   await seedClub();

@@ -44,9 +44,15 @@ base('an old window and a new one side by side: nothing that either kept is lost
     await expect(sign(old)).toContainText('Fettlebook has been updated. Reload the page to go on.');
     await write(old, ' And after it.');
 
-    // A new window brings the new worker, which takes the old window along, and sends what the old one kept.
+    // A new window brings the new worker, which takes the old window along, and sends what the old one kept. The server has just begun and
+    // answers late: so the window shows its copy, and the sender that it has first is the old build's, which the server refuses.
     const fresh = await context.newPage();
+    server.process.kill('SIGSTOP');
+    const oldSender = fresh.waitForResponse((response) => new URL(response.url()).pathname === '/send.js');
     await fresh.goto(`${server.url}/`);
+    await expect(fresh.locator('body')).toHaveAttribute('data-copy-of', /\d\d:\d\d/);
+    await oldSender;
+    server.process.kill('SIGCONT');
     await expect(fresh.getByText('Everything that was written here without network has been sent.')).toBeVisible();
     await expect.poll(() => staticCaches(fresh)).toHaveLength(2); // the old window may still ask for files of its own
     await read(fresh, `${server.url}${path}`).toContain('Saved before the update. Kept while it was away. And after it.');
@@ -79,6 +85,18 @@ base('an old window and a new one side by side: nothing that either kept is lost
     await signIn(stranger, server.url, 'tomas');
     for (const words of [...all, 'Last words of the old.', 'First words of the new.'])
       await read(stranger, `${server.url}${path}`).toContain(words);
+
+    // The club goes back to the build before: the newer window is sent away, and what it kept arrives with the older build.
+    await server.stop();
+    await write(fresh, ' Kept by the newer build.');
+    await expect(sign(fresh)).toContainText('Offline: 25 changes kept on this device');
+    server = await startServer({ demo: true, dataDir, port: server.port });
+    await expect(sign(fresh)).toContainText('Fettlebook has been updated. Reload the page to go on.');
+    await fresh.reload();
+    await saved(fresh);
+    await write(fresh, ' Gone back.');
+    await saved(fresh);
+    for (const words of [...all, 'Kept by the newer build. Gone back.']) await read(stranger, `${server.url}${path}`).toContain(words);
   } finally {
     await server.stop();
   }

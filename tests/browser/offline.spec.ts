@@ -10,6 +10,12 @@ const settled = async (page: Page) => {
 const copies = (page: Page) =>
   page.evaluate(async () => (await (await caches.open('pages')).keys()).map((request) => new URL(request.url).pathname));
 const kept = async (page: Page, path: string) => expect.poll(() => copies(page)).toContain(path);
+/** Lets the page's own time pass, a few seconds at a time, until it is as expected. */
+const passes = (page: Page, expected: () => Promise<void>) =>
+  expect(async () => {
+    await page.clock.runFor(5_000);
+    await expected();
+  }).toPass();
 
 test('a page that was only read is written in the shed, kept through a reload, and sent from another page', async ({ as, server }) => {
   const ines = await as('ines');
@@ -41,6 +47,33 @@ test('a page that was only read is written in the shed, kept through a reload, a
   const tomas = await as('tomas');
   await tomas.goto(`${server.url}${path}`);
   await expect(tomas.getByText('Written in the shed.')).toBeVisible();
+});
+
+test('what weak Wi-Fi did not let through is tried again by itself, and says meanwhile what to do', async ({ as, server }) => {
+  const ines = await as('ines');
+  await settled(ines);
+  await openPage(ines, server.url, title);
+  await startWriting(ines);
+  await saved(ines);
+  await ines.context().setOffline(true);
+  await ines.locator('.ProseMirror').click();
+  await ines.keyboard.press('Control+End');
+  await ines.keyboard.type(' Weak.');
+  await expect(ines.locator('.saved')).toContainText('Offline: 6 changes kept on this device');
+  await ines.goto('about:blank');
+
+  let weak = true;
+  await ines.routeWebSocket('**/live/**', (line) => (weak ? line.close() : void line.connectToServer()));
+  await ines.clock.install();
+  await ines.context().setOffline(false);
+  await ines.goto(`${server.url}/`);
+  const line = ines.locator('.kept-line');
+  await expect(line).toContainText('Sending.');
+  const yet = '1 page has changes that only this device has. They could not be sent yet and will be tried again. To see why, open';
+  await passes(ines, () => expect(line).toContainText(yet, { timeout: 100 }));
+  await expect(line.getByRole('link', { name: title })).toBeVisible();
+  weak = false;
+  await passes(ines, () => expect(line).toHaveText('Everything that was written here without network has been sent.', { timeout: 100 }));
 });
 
 test('a screen that was never opened says what opens all the same', async ({ as, server }) => {

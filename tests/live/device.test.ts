@@ -37,10 +37,12 @@ interface Visit {
   page?: string;
   schema?: string;
   keep?: boolean;
+  /** Who is signed in, if not the member that the window was opened for. */
+  session?: string;
 }
 /** A window of that member's device. Each member here has a device of their own: the stores are named after the member. */
-function visit(member: string, { page = 'page', schema, keep = true }: Visit = {}): LivePage {
-  const headers = { cookie: `member=${member}`, origin: house.base.replace('ws:', 'http:') };
+function visit(member: string, { page = 'page', schema, keep = true, session = member }: Visit = {}): LivePage {
+  const headers = { cookie: `member=${session}`, origin: house.base.replace('ws:', 'http:') };
   class MemberSocket extends NodeSocket {
     constructor(url: string | URL) {
       super(schema ? String(url).replace(/schema=\d+/, `schema=${schema}`) : url, { headers });
@@ -252,6 +254,16 @@ describe('changes left behind', () => {
     const old = ((page: string) => visit('ada', { page, schema: '0' })) as typeof openPage;
     expect((await sendKept('ada', old)).map((kept) => kept.page).sort()).toEqual(['other', 'page']);
     expect(log.text('page')).toBe('');
+  });
+
+  it('are not sent in the name of another who has signed in meanwhile', async () => {
+    await leaveSome();
+    const later = ((page: string) => visit('ada', { page, session: 'ben' })) as typeof openPage;
+    expect(await sendKept('ada', later)).toHaveLength(2);
+    expect(now(opened[0]!).reason).toContain('signed out');
+    expect([log.text('page'), log.text('other')]).toEqual(['', '']);
+    expect(await sendKept('ada', open)).toEqual([]);
+    expect(log.text('page')).toBe('left behind');
   });
 
   it('go with the member who signs out', async () => {

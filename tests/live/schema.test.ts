@@ -76,6 +76,10 @@ function add(live: LivePage, kind: string, words: string, marks?: Record<string,
     rootOf(live).push([block]);
   });
 }
+const kinds = (live: LivePage) =>
+  rootOf(live)
+    .toArray()
+    .map((item) => (item as Y.XmlElement).nodeName);
 const networkGone = () => house.kill();
 const networkBack = async () => {
   house = await startHouse(log, undefined, house.port);
@@ -108,7 +112,7 @@ describe('a window of an older build', () => {
     bring(ben);
     await until('it is sent away', () => now(old).state === 'refused');
     expect(now(old).reason).toBe(
-      `This page holds ${words}, which this window does not know yet: Fettlebook has been updated. Reload the page to go on.`,
+      `This page holds ${words}, which this window does not know yet: Fettlebook has been updated. Reload the page to go on. If this comes again, the server has gone back to an older version, and only the newer one can change this page.`,
     );
     expect(textOf(old.doc)).toBe('<paragraph>known</paragraph>');
     await safe(ben);
@@ -185,5 +189,45 @@ describe('a window of an older build', () => {
     await until('it is sent away', () => now(old).state === 'refused');
     expect(old.ready.getSnapshot()).toBe(false);
     expect(textOf(old.doc)).toBe('');
+  });
+});
+
+describe('a server that has gone back to an older build', () => {
+  it('turns newer windows away, takes what they kept, and its own windows are not bound to it', async () => {
+    const newerWindow = visit('ada');
+    await safe(newerWindow);
+    add(newerWindow, 'blockquote', 'said at the bench');
+    await safe(newerWindow);
+    await until('the device keeps', () => now(newerWindow).device === 'keeping');
+    newerWindow.close();
+    await networkGone();
+
+    const open = visit('ada', newer, { version: '2' });
+    await ready(open);
+    bind(open, newer);
+    add(open, 'blockquote', 'kept by the newer build');
+    await networkBack();
+    await until('it is turned away', () => now(open).state === 'refused');
+    expect(now(open)).toMatchObject({ kept: 1, onDevice: 1 });
+    open.close();
+
+    // The same device, reloaded: it has what only the newer build knows, says so, and sends it all the same.
+    const back = visit('ada', older);
+    await ready(back);
+    expect(unknownIn(rootOf(back), older)).toBe('a block of the kind “blockquote”');
+    await safe(back);
+    expect(log.text('page')).toBe(textOf(open.doc));
+    back.close();
+
+    // Another device of the older build.
+    const ben = visit('ben', older);
+    await until('it is sent away', () => now(ben).state === 'refused');
+    expect(ben.ready.getSnapshot()).toBe(false);
+
+    const again = visit('ada');
+    await safe(again);
+    bind(again, newer);
+    expect(kinds(again)).toEqual(['blockquote', 'blockquote']);
+    expect(textOf(again.doc)).toContain('kept by the newer build');
   });
 });

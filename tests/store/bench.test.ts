@@ -1,6 +1,7 @@
 /** What is on the bench, from the index alone: whose, why, waiting for parts; and as many statements for 2,000 pages as for three. */
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import type { JobSigns } from '@/lib/notebook/job-state';
+import type { Copy } from '@/lib/notebook/writeup/copy';
 import { benchJobs } from '@/lib/search/bench';
 import { assignJob, getJob, setAside } from '@/lib/store/jobs';
 import { putDesign, putMachine } from '@/lib/store/machines';
@@ -71,17 +72,29 @@ describe('the bench', () => {
   });
 
   test('what is mended and proved is off it; it is written up once a copy was sent, also when the link was taken back', async () => {
-    await pages(3, 'proved', signs({ mended: true, proved: true }), 'mended');
+    await pages(5, 'proved', signs({ mended: true, proved: true }), 'mended');
     await pages(1, 'mended', signs({ mended: true }), 'mended');
     const off = async () => Object.fromEntries((await benchJobs('off', { limit: 60 })).map((j) => [j.id, j.job.state]));
-    expect(await off()).toEqual({ proved1: 'proved', proved2: 'proved', proved3: 'proved' });
+    expect(await off()).toEqual({ proved1: 'proved', proved2: 'proved', proved3: 'proved', proved4: 'proved', proved5: 'proved' });
     const link = { expiresAt: new Date('2999-01-01'), pass: null };
+    const sent = (page: string, copy: string, more: Partial<Copy>) =>
+      sendCopy(page, copy, copyTitled('Spinner', more), 'ines', { id: `link of ${copy}`, hash: copy, ...link });
+    await sent('proved4', 'too early', { proved: false });
+    expect((await off()).proved4).toBe('proved'); // before its proof
+    await sent('proved4', 'in time', { proved: true });
+    await sent('proved5', 'from before that was noted', {});
     await sendCopy('proved1', 'copy1', copyTitled('Proved'), 'ines', { id: 'link1', hash: 'h1', ...link });
     const older = ['proved2', 'proved3'].map((page) => ({ id: `link-${page}`, page, hash: page })); // from before copies were kept
     await db.database.insert(reportLink).values(older);
     expect(await revokeReport('proved1', 'link1')).toBe(true);
     expect(await revokeReport('proved3', 'link-proved3')).toBe(true);
-    expect(await off()).toEqual({ proved1: 'written up', proved2: 'written up', proved3: 'proved' });
+    expect(await off()).toEqual({
+      proved1: 'written up',
+      proved2: 'written up',
+      proved3: 'proved',
+      proved4: 'written up',
+      proved5: 'written up',
+    });
     expect(await states()).toEqual({ mended1: 'to prove' });
   });
 

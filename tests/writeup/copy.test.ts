@@ -73,6 +73,7 @@ describe('a copy', () => {
     const turned = Object.fromEntries(Object.entries(copy).reverse()) as typeof copy;
     expect(isSame(copy, turned)).toBe(true);
     expect(isSame(copy, { ...copy, title: 'Other' })).toBe(false);
+    expect(isSame(copy, { ...copy, proved: true })).toBe(true); // the customer reads nothing of it
     expect(isSame(copy, written(record()).copy)).toBe(false);
   });
 

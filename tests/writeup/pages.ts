@@ -40,7 +40,7 @@ export const wording = (over: string, words: string | null, price: number | null
 export function written(markdown: string, wordings: Wordings = {}, { prices = false, given = priced } = {}) {
   const up = derive(markdown, given);
   const lines = draftOf(up, wordings, 'GBP');
-  const copy = copyOf(lines, { letterhead, machine: up.machine, on: '2026-11-21', priced: prices });
+  const copy = copyOf(lines, { letterhead, machine: up.machine, on: '2026-11-21', priced: prices, proved: false });
   const texts = (id: string) => copy.sections.find((s) => s.id === id)?.lines.map(({ text }) => text);
   const line = (key: string) => lines.find((l) => l.key === key);
   return { up, lines, copy, texts, line };

@@ -28,6 +28,8 @@ export const copyShape = z.object({
   on: z.string(), // day of the page
   currency: z.string().nullable(), // null: without prices
   sections: z.array(z.object({ id: z.enum(ids), name: z.string(), lines: z.array(line) })),
+  /** Whether the repair was proved when it was sent; absent where that was not noted. Not shown. */
+  proved: z.boolean().optional(),
 });
 export type Copy = z.infer<typeof copyShape>;
 export type CopyLine = z.infer<typeof line>;
@@ -37,10 +39,11 @@ export interface Frame {
   machine: string;
   on: string;
   priced: boolean;
+  proved: boolean;
 }
 
 /** The write-up whole. Lines that are left out or gone are not in it, and no price unless prices are wanted. */
-export function copyOf(draft: readonly DraftLine[], { letterhead, machine, on, priced }: Frame): Copy {
+export function copyOf(draft: readonly DraftLine[], { letterhead, machine, on, priced, proved }: Frame): Copy {
   const { name, address, logo, currency } = letterhead;
   const shown = draft.filter(({ standing }) => standing !== 'out' && standing !== 'gone');
   const of = (id: SectionId): CopyLine[] => {
@@ -62,6 +65,7 @@ export function copyOf(draft: readonly DraftLine[], { letterhead, machine, on, p
       const lines = id === 'title' ? [] : of(id);
       return lines.length > 0 ? [{ id, name: title, lines }] : [];
     }),
+    proved,
   };
 }
 
@@ -74,8 +78,9 @@ const plainPhoto = ({ picture, width, height, caption, marks }: NonNullable<Draf
   marks: marks.map(({ sort, number, from, to, label }) => ({ sort, number, from, to, label })),
 });
 
+const said = copyShape.omit({ proved: true });
 /** Whether two copies say the same. */
-export const isSame = (a: Copy, b: Copy) => JSON.stringify(copyShape.parse(a)) === JSON.stringify(copyShape.parse(b));
+export const isSame = (a: Copy, b: Copy) => JSON.stringify(said.parse(a)) === JSON.stringify(said.parse(b));
 
 /** What all priced lines come to, and how many have no price; null while prices are left out or there is nothing to pay for. */
 export function sumOf({ sections: all, currency }: Copy): { total: number; without: number } | null {

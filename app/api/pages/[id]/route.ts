@@ -2,7 +2,7 @@ import * as z from 'zod';
 import { endpoint } from '@/lib/http/endpoint';
 import { problem } from '@/lib/http/problem';
 import { live } from '@/lib/live/house';
-import { writeContent } from '@/lib/notebook/content';
+import { NewerDocument, writeContent } from '@/lib/notebook/content';
 import { indexNow } from '@/lib/search/indexer';
 import { getPage, removePage } from '@/lib/store/pages';
 import { pageId, pageWithText } from '../../shapes';
@@ -31,7 +31,11 @@ export const PUT = endpoint({
   async handler({ params, body, member }) {
     if (!(await getPage(params.id))) throw problem(404, `There is no page ${params.id}.`);
     const read = readText(body.markdown);
-    await live().change(params.id, member.id, (doc) => writeContent(doc, read.content));
+    await live()
+      .change(params.id, member.id, (doc) => writeContent(doc, read.content))
+      .catch((error) => {
+        throw error instanceof NewerDocument ? problem(409, error.message) : error;
+      });
     await indexNow(params.id);
     return { ...(await pageText(params.id)), notices: read.notices };
   },
