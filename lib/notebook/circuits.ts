@@ -50,9 +50,9 @@ export function circuitFacts(row: CircuitRow): Fact[] {
   ];
 }
 
-/** A place written as a pin or header, of the board (J) or of the plug (P): `A3J4-7`, `a3p4-7`, `A3J4`. */
+/** A place written as a pin or header, of the board (J) or of the plug (P), or of an in-line connector or a half of it: `A3J4-7`, `a3p4-7`, `A3J4`, `X1F-2`. */
 export function readPlace(place: string): { pin: string; header: string } {
-  const inLine = /^(X\d{1,2})(?:-(\d{1,2}))?$/i.exec(place.trim());
+  const inLine = /^(X\d{1,2})[BF]?(?:-(\d{1,2}))?$/i.exec(place.trim());
   if (inLine) return { header: inLine[1]?.toUpperCase() ?? '', pin: inLine[2] ? `${inLine[1]?.toUpperCase()}-${Number(inLine[2])}` : '' };
   const found = /^(A\d{1,2})[JP](\d{1,2})(?:-(\d{1,2}))?$/i.exec(place.trim());
   if (!found) return { pin: '', header: '' };

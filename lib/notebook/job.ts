@@ -1,4 +1,5 @@
 /** The connectors of a page as one job: their housings, and the headers that are made new, from one plan of what to cut and buy. */
+import { headerIn } from '@/lib/core/chart/half-chart';
 import type { Job, JobConnector } from '@/lib/core/harness/job-types';
 import { freeFor } from '@/lib/core/parts';
 import type { PageContext, PageJob } from '@/lib/widgets/definition';
@@ -11,7 +12,8 @@ interface Connector extends JobConnector {
 
 /**
  * For each widget, by its id, the plan it shares with the others: made at the first call, then kept. Headers that the chart does not have
- * are left out, and so are halves of in-line connectors, whose housings are of another sort; a header planned twice counts twice. Null while there are fewer than two connectors.
+ * are left out; a header planned twice counts twice, and a half of an in-line connector has no header to replace. Null while there are fewer
+ * than two connectors.
  */
 export function pageJob(
   widgets: readonly EvaluatedWidget[],
@@ -38,11 +40,14 @@ function connectorsOf(widgets: readonly EvaluatedWidget[], chart: PageContext['c
   const times = new Map<string, number>();
   return widgets.flatMap(({ id: widget, definition, state, error }) =>
     (error === undefined ? (definition?.headers?.(state) ?? []) : []).flatMap(({ id, replace }) => {
-      const header = chart?.headers.get(id);
-      if (!header) return [];
+      const there = chart && headerIn(chart, id);
+      if (!there) return [];
+      const { header, half } = there;
       const time = (times.get(id) ?? 0) + 1;
       times.set(id, time);
-      return [{ id: time === 1 ? id : `${id} (${time})`, header, replace, widget }];
+      return [
+        { id: time === 1 ? id : `${id} (${time})`, header, contacts: half?.contacts ?? 'sockets', replace: replace && !half, widget },
+      ];
     }),
   );
 }

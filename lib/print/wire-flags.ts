@@ -1,4 +1,5 @@
 /** Flags to cut out and fold around each wire: pin, colours and line on both halves, so that it reads from either side. */
+import { headerIn, headersAndHalves } from '@/lib/core/chart/half-chart';
 import { positionLabel } from '@/lib/core/chart/positions';
 import type { Chart } from '@/lib/core/chart/types';
 import { day } from '@/lib/ui/words';
@@ -11,7 +12,7 @@ import { drawWire } from './wire';
 
 export interface FlagSheet {
   chart: Chart;
-  headers: readonly string[]; // in this order; those of the whole machine when it is empty
+  headers: readonly string[]; // headers and halves of in-line connectors, in this order; all of the machine when it is empty
   size: FlagSize;
   club: string;
   made: Date;
@@ -26,19 +27,20 @@ interface Flag {
   line: string;
 }
 
-function flagsOf({ chart, headers }: FlagSheet): { header: string; flags: Flag[] }[] {
-  const wanted = headers.length > 0 ? headers : [...chart.headers.keys()];
+function flagsOf({ chart, headers }: FlagSheet): { title: string; flags: Flag[] }[] {
+  const wanted = headers.length > 0 ? headers : headersAndHalves(chart).map(({ id }) => id);
   return wanted.flatMap((id) => {
-    const header = chart.headers.get(id);
-    if (!header) return [];
+    const there = headerIn(chart, id);
+    if (!there) return [];
+    const { header, half } = there;
     const flags = header.pins.flatMap(({ position }) => {
-      const tap = chart.pins.get(`${id}-${position}`);
+      const tap = there.chart.pins.get(`${id}-${position}`);
       if (!tap) return [];
       const net = chart.nets.get(tap.net);
       const line = net ? `${net.name ?? `${net.kind.replace('-', ' ')} ${net.number ?? ''}`}`.trim() : '';
       return tap.wires.map((wire): Flag => ({ pin: `${id}-${positionLabel(header, position) || position}`, colour: wire.colour, line }));
     });
-    return flags.length > 0 ? [{ header: id, flags }] : [];
+    return flags.length > 0 ? [{ title: half ? `${id} (${half.title})` : id, flags }] : [];
   });
 }
 
@@ -51,8 +53,8 @@ export function wireFlags(sheet: FlagSheet, paper: Paper): Promise<Buffer> {
   drawCheckBar(print);
   const long = 2 * size.widthMm + wrap;
   const across = Math.max(1, Math.floor((print.widthMm + gap) / (long + gap)));
-  for (const { header, flags } of flagsOf(sheet)) {
-    print.heading(2, header);
+  for (const { title: connector, flags } of flagsOf(sheet)) {
+    print.heading(2, connector);
     for (let from = 0; from < flags.length; from += across) {
       const row = flags.slice(from, from + across);
       const words = row.map((flag) => `${flag.pin} ${flag.colour} ${flag.line}`).join('; ');

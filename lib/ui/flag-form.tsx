@@ -1,4 +1,5 @@
 /** Asks for wire flags: of which connector, how large, on which paper. */
+import { headersAndHalves } from '@/lib/core/chart/half-chart';
 import type { Chart } from '@/lib/core/chart/types';
 import { flagLimits, usualFlag } from '@/lib/print/flag-size';
 import { Button, Field } from './controls';
@@ -19,7 +20,7 @@ export function FlagForm({ chart }: { chart: Chart }) {
             {(control) => (
               <select {...control} name="header">
                 <option value="">All of them</option>
-                {[...chart.headers.values()].map((h) => (
+                {headersAndHalves(chart).map((h) => (
                   <option key={h.id} value={h.id}>
                     {[h.id, h.name].filter(Boolean).join(', ')}
                   </option>

@@ -40,7 +40,7 @@ export type PageContext = Omit<WidgetContext, 'needs' | 'proofs' | 'job'>;
 
 /** A connector that a widget plans: its header, and whether that is made new too. */
 export interface PlannedHeader {
-  id: string; // A3J4
+  id: string; // A3J4, or a half of an in-line connector: X1F
   replace: boolean;
 }
 export interface JobPlanners {

@@ -1,13 +1,13 @@
 /** Plans for the halves of in-line connectors. Wire order: seen at the wire entries, one half is the mirror of the other (common practice, no source). Parts are invented. */
 import { describe, expect, it } from 'vitest';
 import catalogueFile from '@/content/catalogue.json';
-import { indexChart, orderOf, rowsInView } from '@/lib/core/chart';
+import { headerIn, headersAndHalves, indexChart, orderOf, rowsInView } from '@/lib/core/chart';
 import { type Machine, machine } from '@/lib/core/chart/schema';
 import { planConnector } from '@/lib/core/harness';
 import { partsFor } from '@/lib/core/harness/contacts';
 import { planHousings } from '@/lib/core/harness/job';
 import type { ConnectorPlan } from '@/lib/core/harness/types';
-import { faceView, lookup } from '@/lib/core/lookup';
+import { faceView, fadedCandidates, lookup } from '@/lib/core/lookup';
 import { type Catalogue, catalogue as shape } from '@/lib/core/parts/schema';
 import { designOf, machineOf } from './entry-pastes';
 
@@ -93,10 +93,40 @@ describe('the plan for either half', () => {
     expect(plan('X1F', found).asFound.map(({ where }) => where)).toEqual(['X1F-3']);
   });
 
-  it('leaves plans for headers and jobs to sockets', () => {
+  it('leaves the plans for headers to sockets', () => {
     const header = indexChart(orchard, design).headers.get('A1J10');
     const job = planHousings(header ? [{ id: 'A1J10', header: { ...header, positions: 9 } }] : [], catalogue, { 'H-254-9P': 9 });
     expect(job.connectors.map(({ part }) => part)).toEqual(['H-254-9']);
+  });
+
+  it('shares a strip of a job with what takes the same contacts', () => {
+    const chart = indexChart(orchard, design);
+    const connectors = (['X1B', 'X1F', 'A1J10'] as const).map((id) => {
+      const there = headerIn(chart, id);
+      if (!there) throw new Error(id);
+      return { id, header: { ...there.header, positions: 4 }, contacts: there.half?.contacts ?? ('sockets' as const) };
+    });
+    const job = planHousings(connectors, catalogue, { 'H-254-9': 1, 'H-254-9P': 1 });
+    const partOf = new Map(job.connectors.map(({ id, part, strip }) => [id, [part, strip]]));
+    expect(partOf.get('X1B')).toEqual(partOf.get('A1J10'));
+    expect(partOf.get('X1B')?.[0]).toBe('H-254-9');
+    expect(partOf.get('X1F')?.[0]).toBe('H-254-9P');
+    const none = planHousings(connectors, partsFor(catalogue, 'sockets'), { 'H-254-9': 1 });
+    expect(none.refused).toEqual([
+      {
+        id: 'X1F',
+        message: 'No housing for X1F, 4 positions at 2.54 mm, is in the catalogue.',
+        mend: 'Add a housing of 2.54 mm to the catalogue.',
+      },
+    ]);
+  });
+
+  it('stands among the connectors to choose from, and is found by its name', () => {
+    const chart = indexChart(orchard, design);
+    const ids = headersAndHalves(chart).map(({ id }) => id);
+    expect(ids).toEqual([...chart.headers.keys(), 'X1B', 'X1F']);
+    expect(ids.map((id) => headerIn(chart, id)?.header.id)).toEqual(ids);
+    expect([headerIn(chart, 'X1'), headerIn(chart, 'X2F'), headerIn(chart, 'A9J9')]).toEqual([null, null, null]);
   });
 
   it('names the halves where there is no such header', () => {
@@ -125,6 +155,28 @@ describe('the faces', () => {
       'black/yellow',
       chart.nets.get('ground')?.colour,
     ]);
+  });
+});
+
+describe('a wire that was seen', () => {
+  const chart = indexChart(orchard, design);
+  const seen = (place: { header?: string; nets?: string[] }) =>
+    fadedCandidates(chart, place, { words: 'yellow/violet' }).flatMap(({ wire, pins, difference }) =>
+      difference === 0 ? [[wire, ...pins]] : [],
+    );
+  it('is one of the half that is chosen', () => {
+    expect(seen({ header: 'X1F' })).toEqual([['yellow/violet', 'X1F-2']]);
+    expect(seen({ header: 'X1B' })).toEqual([]);
+  });
+  it('is found on its line and in the whole chart too, in either half', () => {
+    expect(seen({ nets: [chart.through.get('X1-2')?.net ?? ''] })).toEqual([['yellow/violet', 'X1F-2']]);
+    expect(seen({})).toContainEqual(['yellow/violet', 'X1F-2']);
+  });
+  it('is of the colour that was found on the machine, in both halves of the position', () => {
+    const note = { id: 'x', on: '2026-01-09', by: 'Wen', manual: 'yellow/violet', here: 'pink', wire: 'pink', why: 'Mended on the road' };
+    const found = machine.parse({ ...orchard, asFound: [{ ...note, place: { pin: 'X1-2' } }] });
+    const [pink] = fadedCandidates(indexChart(found, design), { header: 'X1F' }, { words: 'pink' });
+    expect(pink).toMatchObject({ wire: 'pink', pins: ['X1F-2'] });
   });
 });
 

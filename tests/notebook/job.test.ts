@@ -1,12 +1,15 @@
 /** Several connector plans of a page are one job: one strip for three housings is needed once, and each plan says so. */
 import { describe, expect, it, vi } from 'vitest';
-import type { Part } from '@/lib/core/parts/schema';
+import catalogueFile from '@/content/catalogue.json';
+import { indexChart } from '@/lib/core/chart';
+import { type Part, catalogue as shape } from '@/lib/core/parts/schema';
 import { evaluatePage } from '@/lib/notebook/evaluate';
 import { widgetContext } from '@/lib/notebook/evaluate-with';
 import type { EvaluatedWidget, PageContent } from '@/lib/notebook/types';
 import type { Model as PlanModel } from '@/lib/widgets/connector-plan/definition';
 import type { PageContext, WidgetState } from '@/lib/widgets/definition';
 import type { Model as TallyModel } from '@/lib/widgets/parts-tally/definition';
+import { designOf, machineOf } from '../core/entry-pastes';
 import { chartWith, fixtureCatalogue, without } from '../core/parts-fixture';
 import { context as plain } from './story';
 
@@ -212,5 +215,20 @@ describe('what other jobs have reserved', () => {
       ['cut', 'H-254-16'],
       ['cut', 'H-254-16'],
     ]);
+  });
+});
+
+describe('halves of an in-line connector', () => {
+  const orchard = indexChart(machineOf('tin-orchard'), designOf('sb-1'));
+  const from: PageContext = { ...context, chart: orchard, catalogue: shape.parse(catalogueFile), stock: { 'H-254-16': 1, 'H-254-9P': 1 } };
+
+  it('share strips with the plugs of headers, each by its contacts, and have no header to replace', () => {
+    const { plans } = evaluate([{ header: 'X1B' }, { header: 'X1F', headerSide: 'replace' }, { header: 'A1J10' }], from);
+    expect(plans.map((p) => [p.housingName, p.job?.housing?.place.part, p.newHeader])).toEqual([
+      ['X1B', 'H-254-16', null],
+      ['X1F', 'H-254-9P', null],
+      ['A1P10', 'H-254-16', null],
+    ]);
+    expect(plans.map((p) => p.job?.housing?.others)).toEqual([['A1J10'], [], ['X1B']]);
   });
 });

@@ -7,6 +7,7 @@ import { type BenchSheet, benchSheet } from '@/lib/print/bench-sheet';
 import { matrixMap } from '@/lib/print/matrix-map';
 import { marginMm, type Paper } from '@/lib/print/paper';
 import { wireFlags } from '@/lib/print/wire-flags';
+import { designOf, machineOf } from '../core/entry-pastes';
 import { fixtureChart, fixtureDesign, fixtureMachine } from '../core/fixture';
 import { fixtureCatalogue } from '../core/parts-fixture';
 import { halves } from '../files/images';
@@ -238,4 +239,19 @@ test.each(['a4', 'letter'] as const)('on %s each wire has a flag of the size ask
   );
   expect(cut).toHaveLength(wires.length);
   expect(pdf.pages.flatMap((page) => outside(page, marginMm))).toEqual([]);
+});
+
+test('the flags of a half of an in-line connector carry its own pins and wires', async () => {
+  const chart = indexChart(machineOf('tin-orchard'), designOf('sb-1'));
+  const flags = async (headers: string[]) => {
+    const pdf = await readPdf(await wireFlags({ chart, headers, size: { widthMm: 30, heightMm: 10 }, club: 'Ashgate Shed', made }, 'a4'));
+    return pdf.pages.map((page) => page.text.replace(/\s+/g, ' ')).join(' ');
+  };
+  const far = await flags(['X1F']);
+  expect(far).toContain('X1F (X1, far half)');
+  expect(far).toMatch(/X1F-1 yellow\/red/);
+  expect(far).not.toContain('X1B-1');
+  expect(await flags(['X1B'])).toMatch(/X1B-1 green\/white/);
+  const all = await flags([]);
+  for (const pin of ['A1J10-1', 'X1B-1', 'X1F-1']) expect(all).toContain(pin);
 });

@@ -1,6 +1,6 @@
 /** One half of an in-line connector as a connector by itself, so that it is drawn and planned like any other. */
 import { endsOf } from './chain';
-import { contactsOf, halfName, halfTitle, splitInline } from './inline';
+import { contactsOf, halfName, halfTitle, halves, splitHalf, splitInline } from './inline';
 import type { Header, KeysFound } from './schema';
 import type { Chart, Half, Tap } from './types';
 import { housingName } from './views';
@@ -11,6 +11,33 @@ export interface HalfChart {
   title: string; // "X1, far half"
   mate: string; // name of the other half
   contacts: 'pins' | 'sockets';
+}
+
+/** A connector to choose: a header, or a half of an in-line connector. */
+export interface Choosable {
+  id: string; // A3J4, X1F
+  name: string;
+  positions: number;
+}
+/** The headers, then both halves of each in-line connector. */
+export const headersAndHalves = (chart: Chart): Choosable[] => [
+  ...[...chart.headers.values()].map(({ id, name, positions }) => ({ id, name: name ?? '', positions })),
+  ...[...chart.inline.values()].flatMap(({ id, name, positions }) =>
+    halves.map((half) => ({
+      id: halfName(id, half),
+      name: [name, half === 'board' ? 'in line, towards the boards' : 'in line, far half'].filter(Boolean).join(', '),
+      positions,
+    })),
+  ),
+];
+
+/** The header or the half (`X1F`) called `id`, with the chart in which it is a header. Null when there is neither. */
+export function headerIn(chart: Chart, id: string): { chart: Chart; header: Header; half: HalfChart | null } | null {
+  const header = chart.headers.get(id);
+  if (header) return { chart, header, half: null };
+  const named = splitHalf(id);
+  const half = named && halfChart(chart, named.connector, named.half);
+  return half && { chart: half.chart, header: half.header, half };
 }
 
 /** Null when the chart has no such connector. Keys are those that this half must keep: of pins what its sockets have plugged, and the other way round. */

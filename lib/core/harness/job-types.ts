@@ -1,11 +1,13 @@
 /** What a plan for many connectors gives. Made by `planHousings` and `planHeaders`. */
 import type { Header } from '../chart/schema';
+import type { Contacts } from './contacts';
 import type { CuttingPlan } from './cutting';
 
-/** A header whose housing, or which itself, is to be made. Ids are the caller's: two machines may both have an A3J4. */
+/** A header, or a half of an in-line connector, whose housing, or which itself, is to be made. Ids are the caller's: two machines may both have an A3J4. */
 export interface JobConnector {
   id: string;
   header: Header;
+  contacts?: Contacts; // in its housing; absent: sockets
 }
 /** A loose piece of a part, left from earlier cuts. */
 export interface Offcut {

@@ -2,7 +2,7 @@
 
 import type { Header } from '../chart/schema';
 import type { Catalogue, HousingPart, Part, Stock } from '../parts/schema';
-import { partsFor } from './contacts';
+import { type Contacts, partsFor } from './contacts';
 import { type CutStrip, type CuttingLimits, type CuttingPlan, planCuts, usualLimits } from './cutting';
 import { stripKinds } from './cutting-strips';
 import { noHousing } from './housing';
@@ -15,7 +15,7 @@ import { samePitch } from './pitch';
 type HeaderPart = Extract<Part, { kind: 'header' }>;
 type Strip = HousingPart | HeaderPart;
 
-/** Housings for all these headers. Two may come from one strip; a header no housing serves is refused by its id. */
+/** Housings for all these. Two may come from one strip, if they take the same sort of contacts; one that no housing serves is refused by its id. */
 export function planHousings(
   connectors: readonly JobConnector[],
   catalogue: Catalogue,
@@ -23,15 +23,22 @@ export function planHousings(
   offcuts: readonly Offcut[] = [],
   limits: CuttingLimits = usualLimits,
 ): Job {
-  const housings = partsFor(catalogue, 'sockets').parts.filter((p): p is HousingPart => p.kind === 'housing');
-  const alike = (a: Header, b: Header) => samePitch(a.pitchMm, b.pitchMm) && pinRows(a) === pinRows(b);
+  const housings = (contacts: Contacts) => partsFor(catalogue, contacts).parts.filter((p): p is HousingPart => p.kind === 'housing');
+  const known = { sockets: housings('sockets'), pins: housings('pins') };
+  const alike = (a: JobConnector, b: JobConnector) =>
+    samePitch(a.header.pitchMm, b.header.pitchMm) && pinRows(a.header) === pinRows(b.header) && contactsOf(a) === contactsOf(b);
   const groups = groupsOf(connectors, alike).map((group) => {
     const { header } = group[0]!;
-    const ofPitch = housings.filter((p) => samePitch(p.pitchMm, header.pitchMm));
+    const ofPitch = known[contactsOf(group[0]!)].filter((p) => samePitch(p.pitchMm, header.pitchMm));
     return { group, parts: ofRows(ofPitch, header), plating: null };
   });
-  return planGroups(groups, connectors, stock, offcuts, limits, ({ id, header }) => ({ id, ...noHousing(id, header, housings) }));
+  return planGroups(groups, connectors, stock, offcuts, limits, (refused) => ({
+    id: refused.id,
+    ...noHousing(refused.id, refused.header, known[contactsOf(refused)]),
+  }));
 }
+
+const contactsOf = ({ contacts }: JobConnector): Contacts => contacts ?? 'sockets';
 
 /** New board headers for all these, of the same pitch, plating, rows and pins. */
 export function planHeaders(
@@ -42,7 +49,7 @@ export function planHeaders(
   limits: CuttingLimits = usualLimits,
 ): Job {
   const strips = catalogue.parts.filter((p): p is HeaderPart => p.kind === 'header');
-  const alike = (a: Header, b: Header) =>
+  const alike = ({ header: a }: JobConnector, { header: b }: JobConnector) =>
     samePitch(a.pitchMm, b.pitchMm) && a.plating === b.plating && pinRows(a) === pinRows(b) && samePins(a, b);
   const groups = groupsOf(connectors, alike).map((group) => {
     const { header } = group[0]!;
@@ -96,14 +103,14 @@ function planGroups(
 }
 
 /** Connectors that can share strips, the smallest pitch first. */
-function groupsOf(connectors: readonly JobConnector[], alike: (a: Header, b: Header) => boolean): JobConnector[][] {
+function groupsOf(connectors: readonly JobConnector[], alike: (a: JobConnector, b: JobConnector) => boolean): JobConnector[][] {
   const groups: JobConnector[][] = [];
   const sorted = [...connectors].sort(
     (a, b) =>
       a.header.pitchMm - b.header.pitchMm || (a.header.plating < b.header.plating ? -1 : a.header.plating > b.header.plating ? 1 : 0),
   );
   for (const connector of sorted) {
-    const group = groups.find(([first]) => first !== undefined && alike(first.header, connector.header));
+    const group = groups.find(([first]) => first !== undefined && alike(first, connector));
     if (group) group.push(connector);
     else groups.push([connector]);
   }

@@ -1,6 +1,5 @@
 /** The connector plan: every wire in order, its terminal, the housing, the key, the parts, the cautions and the order of work. */
-import { halfChart } from '../chart/half-chart';
-import { halfName, halves, splitHalf } from '../chart/inline';
+import { headerIn, headersAndHalves } from '../chart/half-chart';
 import { keysOnMachine } from '../chart/keys';
 import { pinOf } from '../chart/names';
 import type { Header } from '../chart/schema';
@@ -36,16 +35,14 @@ export interface PlanChoices {
  * every wire. Unknown header: a message and a mend.
  */
 export function planConnector(chart: Chart, headerId: string, catalogue: Catalogue, stock: Stock, choices: PlanChoices): PlanResult {
-  const named = splitHalf(headerId);
-  const half = named && halfChart(chart, named.connector, named.half);
-  if (!half) {
-    const header = chart.headers.get(headerId);
-    return header ? planOf(chart, header, partsFor(catalogue, 'sockets'), stock, choices, null) : unknownHeader(chart, headerId);
-  }
+  const there = headerIn(chart, headerId);
+  if (!there) return unknownHeader(chart, headerId);
+  const { header, half } = there;
+  if (!half) return planOf(chart, header, partsFor(catalogue, 'sockets'), stock, choices, null);
   const { title, contacts, mate } = half;
   // There is no board behind it.
   const own: PlanChoices = { ...choices, headerSide: 'sound' };
-  return planOf(half.chart, half.header, partsFor(catalogue, contacts), stock, own, { title, contacts, mate });
+  return planOf(there.chart, header, partsFor(catalogue, contacts), stock, own, { title, contacts, mate });
 }
 
 function planOf(
@@ -115,7 +112,7 @@ function housingFor(header: Header, catalogue: Catalogue, stock: Stock, share: J
 }
 
 function unknownHeader(chart: Chart, headerId: string): PlanResult {
-  const known = [...chart.headers.keys(), ...[...chart.inline.keys()].flatMap((x) => halves.map((half) => halfName(x, half)))];
+  const known = headersAndHalves(chart).map(({ id }) => id);
   return {
     ok: false,
     message: headerId === '' ? 'No header is chosen.' : `${chart.title} has no header ${headerId}.`,

@@ -1,5 +1,6 @@
 /** Faded wires: which of those that a connector really holds may be the one that was seen. */
-import { netTitle } from '../chart/names';
+import { headerIn, headersAndHalves } from '../chart/half-chart';
+import { netTitle, pinOf } from '../chart/names';
 import type { Chart, Tap } from '../chart/types';
 import { type Lab, labOfSrgb } from '../wire/difference';
 import { splitColour } from '../wire/format';
@@ -71,14 +72,18 @@ function pairsOf(chart: Chart, seen: SeenWire): Pair[] {
   return base && stripe !== null ? [{ base, stripe }] : [];
 }
 
-/** Wires of a connector, of some lines, or of the whole chart: each colour pair of each line once, with its pins. */
+/** Wires of a connector, of some lines, or of the whole chart with its in-line connectors: each colour pair of each line once, with its pins. */
 export function wiresAt(chart: Chart, { header, nets }: { header?: string; nets?: readonly string[] }) {
   const wires = new Map<string, { net: string; wire: string; pins: string[] }>();
-  for (const tap of chart.pins.values()) {
-    if ((header !== undefined && tap.header !== header) || (nets && !nets.includes(tap.net))) continue;
-    for (const wire of new Set(coloursAt(chart, tap))) {
-      const known = wires.get(`${tap.net} ${wire}`) ?? { net: tap.net, wire, pins: [] };
-      wires.set(`${tap.net} ${wire}`, { ...known, pins: [...known.pins, tap.pin] });
+  for (const id of header === undefined ? headersAndHalves(chart).map((each) => each.id) : [header]) {
+    const there = headerIn(chart, id);
+    for (const position of new Set(there?.header.pins.map((pin) => pin.position))) {
+      const tap = there?.chart.pins.get(pinOf(id, position));
+      if (!there || !tap || (nets && !nets.includes(tap.net))) continue;
+      for (const wire of new Set(coloursAt(there.chart, tap))) {
+        const known = wires.get(`${tap.net} ${wire}`) ?? { net: tap.net, wire, pins: [] };
+        wires.set(`${tap.net} ${wire}`, { ...known, pins: [...known.pins, tap.pin] });
+      }
     }
   }
   return [...wires.values()];

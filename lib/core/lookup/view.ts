@@ -1,7 +1,6 @@
 /** A header, a line or a circuit as a bench needs it: wires, taps, faces, siblings, what was found to differ. */
 import { foundAtPin, foundColours, foundOnLine } from '../chart/found';
-import { halfChart } from '../chart/half-chart';
-import { splitHalf } from '../chart/inline';
+import { headerIn } from '../chart/half-chart';
 import { netTitle } from '../chart/names';
 import type { Net } from '../chart/schema';
 import type { Chart, Circuit, Tap } from '../chart/types';
@@ -12,22 +11,18 @@ import type { CircuitView, FaceView, LineView } from './types';
 
 /** A header, or a half of an in-line connector (`X1F`), position by position, `lit` ones marked. Null when the chart has no such thing. */
 export function faceView(chart: Chart, headerId: string, lit: readonly number[] = []): FaceView | null {
-  const half = chart.headers.has(headerId) ? null : splitHalf(headerId);
-  const there = half && halfChart(chart, half.connector, half.half);
-  if (there) {
-    const face = faceView(there.chart, headerId, lit);
-    return face && there.contacts === 'pins' ? { ...face, contacts: 'pins' } : face;
-  }
-  const header = chart.headers.get(headerId);
-  if (!header) return null;
+  const there = headerIn(chart, headerId);
+  if (!there) return null;
+  const { header, half } = there;
   return {
     header,
     housing: housingName(headerId),
+    ...(half?.contacts === 'pins' && { contacts: 'pins' as const }),
     positions: Array.from({ length: header.positions }, (_, i) => {
       const position = i + 1;
-      const tap = chart.pins.get(`${headerId}-${position}`);
+      const tap = there.chart.pins.get(`${headerId}-${position}`);
       const key = header.keys.includes(position);
-      const found = foundColours(foundAtPin(chart, `${headerId}-${position}`, tap?.net));
+      const found = foundColours(foundAtPin(there.chart, `${headerId}-${position}`, tap?.net));
       return {
         position,
         key,

@@ -1,6 +1,7 @@
 'use client';
 /** Colour sampler: touch a wire in a picture and see which wire of the chosen connector or line it is. */
 import { useEffect, useMemo, useState } from 'react';
+import { headerIn, headersAndHalves } from '@/lib/core/chart/half-chart';
 import { netTitle } from '@/lib/core/chart/names';
 import type { Chart } from '@/lib/core/chart/types';
 import { type SampledWire, sampledWires } from '@/lib/core/lookup';
@@ -36,7 +37,7 @@ export function ColourSampler({ id, chart, header, begin = '', image, onPick }: 
     const sampled = (of: SpotKind) => (spots[of] && sampleSpot(picture.pixels, spots[of], spotRadius[of])) ?? undefined;
     const base = sampled('wire');
     const stripe = bare ? ('none' as const) : sampled('stripe');
-    const within = chart.headers.has(place) ? { header: place } : place ? { nets: [place] } : {};
+    const within = headerIn(chart, place) ? { header: place } : place ? { nets: [place] } : {};
     return base ? sampledWires(chart, within, { base, stripe, white: sampled('white') }) : null;
   }, [picture, spots, bare, chart, place]);
 
@@ -114,7 +115,7 @@ function Where({ id, chart, place, choose }: { id: string; chart: Chart; place: 
         <select {...control} value={place} onChange={(event) => choose(event.target.value)}>
           <option value="">Not known: the whole chart</option>
           <optgroup label="Connectors">
-            {[...chart.headers.values()].map(({ id: value, name }) => (
+            {headersAndHalves(chart).map(({ id: value, name }) => (
               <option key={value} value={value}>
                 {[value, name].filter(Boolean).join(', ')}
               </option>

@@ -1,7 +1,8 @@
 /** Connector plan: everything a re-termination of one header needs, with an order of work to tick off together. */
 
 import * as z from 'zod/mini';
-import { halfName, halves, splitHalf } from '@/lib/core/chart/inline';
+import { type Choosable, headersAndHalves } from '@/lib/core/chart/half-chart';
+import { splitHalf } from '@/lib/core/chart/inline';
 import type { Chart } from '@/lib/core/chart/types';
 import { planConnector, shareOf } from '@/lib/core/harness';
 import { planHeaders, planHousings } from '@/lib/core/harness/job';
@@ -20,7 +21,7 @@ export type HeaderSide = (typeof headerSides)[number];
 export interface Model {
   machine: string; // title of the page's machine; empty when it has none
   chart: Chart | null;
-  headers: { id: string; name: string; positions: number }[]; // to choose from
+  headers: Choosable[];
   header: string; // empty: none chosen yet
   headerSide: HeaderSide;
   saveKey: boolean;
@@ -39,18 +40,6 @@ function sharesOf(job: PageJob | null): Pick<PlanChoices, 'job'> {
   const own = job?.own[0];
   return job && own !== undefined ? { job: { housing: shareOf(job.housings, own), header: shareOf(job.headers, own) } } : {};
 }
-
-/** The headers, then both halves of each in-line connector. */
-const toChooseFrom = (chart: Chart): Model['headers'] => [
-  ...[...chart.headers.values()].map(({ id, name, positions }) => ({ id, name: name ?? '', positions })),
-  ...[...chart.inline.values()].flatMap(({ id, name, positions }) =>
-    halves.map((half) => ({
-      id: halfName(id, half),
-      name: [name, half === 'board' ? 'in line, towards the boards' : 'in line, far half'].filter(Boolean).join(', '),
-      positions,
-    })),
-  ),
-];
 
 /** A part that it takes, or would have taken, of which other jobs have some. */
 export interface Spoken {
@@ -162,7 +151,7 @@ const definition: WidgetDefinition<Model> = {
     return {
       machine: chart?.title ?? '',
       chart,
-      headers: chart ? toChooseFrom(chart) : [],
+      headers: chart ? headersAndHalves(chart) : [],
       header,
       headerSide,
       saveKey,

@@ -39,13 +39,12 @@ export function Supplies({ plan, spoken }: { plan: ConnectorPlan; spoken: readon
       {keys.positions.length > 0 && (
         <p className="after-figure">
           Key at {listed(keys.positions.map((key) => atPosition(plan, key)))}:{' '}
-          {keys.part ? (
+          {keys.part && (
             <>
               plug <span className="mono">{keys.part}</span>, {keys.onHand} free.
             </>
-          ) : (
-            'no plug of this pitch in the catalogue.'
           )}
+          {!keys.part && (plan.half?.contacts === 'pins' ? 'no pin there.' : 'no plug of this pitch in the catalogue.')}
         </p>
       )}
       {plan.terminals.length > 0 && (

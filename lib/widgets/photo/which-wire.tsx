@@ -1,6 +1,7 @@
 'use client';
 /** Which wire of the machine's chart it is that shows on a photo; choosing one writes its pin beside it. */
 import { useState } from 'react';
+import { headerIn } from '@/lib/core/chart/half-chart';
 import type { Chart } from '@/lib/core/chart/types';
 import type { SampledWire } from '@/lib/core/lookup';
 import { pictureUrl } from '@/lib/files/limits';
@@ -41,7 +42,7 @@ export function WhichWire({ id, photo, place, chart, url, write }: Props) {
           <LazySampler
             id={`${id}-sampler`}
             chart={chart}
-            begin={photo.marks.find(({ header }) => chart.headers.has(header))?.header}
+            begin={photo.marks.find(({ header }) => headerIn(chart, header))?.header}
             image={image}
             onPick={(wire, at) => {
               write(labelOf(wire), at);
