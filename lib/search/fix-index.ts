@@ -11,7 +11,7 @@ import { Posting } from './posting';
 import type { Standing } from './prior';
 import { dayNumber, standingOf } from './prior';
 import { leastFits, leastPart, likePart, sharesOf } from './score';
-import { Sums } from './sums';
+import { type Sought, Sums } from './sums';
 
 export interface Indexed {
   page: string;
@@ -117,6 +117,7 @@ export class FixIndex {
     if (slot === undefined) return;
     this.slots.delete(page);
     this.pages[slot] = null;
+    this.prior.set(slot, 0); // and with it every score
     for (const id of this.features[slot]!) this.postings[id]!.living--;
     for (const fault of this.faults[slot]!) {
       const same = this.byFault.get(fault)!;
@@ -158,22 +159,20 @@ export class FixIndex {
     sums.begin(this.pages.length);
     const wholes = new Map<Item['group'], number>();
     for (const { group, weight, without } of items) if (!without) wholes.set(group, (wholes.get(group) ?? 0) + weight);
-    const valued = ({ options }: Item) =>
-      sums.valued(
-        options.flatMap(([feature, by]) => {
-          const id = this.ids.get(feature);
-          return id === undefined ? [] : [{ posting: this.postings[id]!, by: by / 255 }];
-        }),
-      );
+    const sought = ({ options }: Item): Sought =>
+      options.flatMap(([feature, by]) => {
+        const id = this.ids.get(feature);
+        return id === undefined ? [] : [{ posting: this.postings[id]!, by: by / 255 }];
+      });
     const part = ({ group, weight }: Item) => weight / wholes.get(group)!;
     const [wanted, against] = [items.filter((i) => !i.without), items.filter((i) => i.without)];
-    for (const item of wanted) if (item.group !== 'sort') sums.add(valued(item), sharesOf(item.group, asked), part(item));
-    for (const item of wanted) if (item.group === 'sort') sums.fit(valued(item), sharesOf(item.group, asked).fits * part(item));
-    for (const item of against) sums.deny(valued(item));
+    for (const item of wanted) if (item.group !== 'sort') sums.add(sought(item), sharesOf(item.group, asked), part(item));
+    for (const item of wanted) if (item.group === 'sort') sums.fit(sought(item), sharesOf(item.group, asked).fits * part(item));
+    for (const item of against) sums.deny(sought(item));
     return sums.finish(leastFits(asked), this.prior);
   }
 
-  /** What stands, is asked for, and says what was put in quotes. */
+  /** What is asked for, and says what was put in quotes. */
   private wanted(narrowing: Narrowing, quotes: string[][], without?: string): (slot: number) => boolean {
     const labels = facets.flatMap((facet) => {
       const label = narrowing[facet];
@@ -181,10 +180,7 @@ export class FixIndex {
     });
     const out = without === undefined ? undefined : this.slots.get(without);
     return (slot) =>
-      this.pages[slot] !== null &&
-      slot !== out &&
-      labels.every(({ column, code }) => column.at(slot) === code) &&
-      (quotes.length === 0 || this.says(slot, quotes));
+      slot !== out && labels.every(({ column, code }) => column.at(slot) === code) && (quotes.length === 0 || this.says(slot, quotes));
   }
 
   private fits(slot: number, items: readonly Item[]): Hit['fits'] {
