@@ -39,6 +39,7 @@ export class Sums {
   }
 
   add(sought: Sought, shares: Shares, part: number) {
+    if (shares.apart === 0 && shares.same === 0) return; // such as the extent of a pin
     const { slots, values, sums, seen, touched } = this;
     const count = this.gather(sought);
     const [toApart, toSame, toFits] = [shares.apart * part, shares.same * part, shares.fits * part];
