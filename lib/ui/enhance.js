@@ -277,6 +277,43 @@ addEventListener('submit', async (event) => {
 // Who signed out without scripts left the documents here: those that were sent go now, the others wait for their member.
 if (location.pathname === '/sign-in' && globalThis.localStorage?.getItem('fettlebook.shelf')) import('/send.js').then(({ forgetSent }) => forgetSent()).catch(() => {});
 
+// A large file says how much of it has gone up and can be stopped; when it does not arrive, the form stands as it was and says what to do.
+const megabytes = (bytes) => Math.ceil(bytes / 1e6).toLocaleString('en-GB');
+addEventListener('submit', (event) => {
+  const form = event.target;
+  if (!form.matches?.('[data-upload]')) return;
+  event.preventDefault();
+  const request = new XMLHttpRequest(); // the only one that tells how much has gone up
+  const button = $('[type=submit]', form);
+  const bar = make('progress', { max: 1, value: 0, ariaLabel: 'Sent' });
+  const told = make('p', { className: 'soft', textContent: 'Sending. Keep this window open.' });
+  const stop = make('button', { type: 'button', className: 'btn', textContent: 'Stop' });
+  const stay = (leaving) => leaving.preventDefault();
+  const end = (words) => {
+    removeEventListener('beforeunload', stay);
+    for (const each of [bar, told, stop]) each.remove();
+    button.disabled = false;
+    if (words) form.prepend(make('p', { className: 'form-message', role: 'alert', textContent: `${words} Nothing was kept, and your file is as it was.` }));
+  };
+  request.upload.onprogress = ({ loaded, total }) => {
+    bar.value = loaded / total;
+    told.textContent = loaded < total ? `${megabytes(loaded)} of ${megabytes(total)} MB sent. Keep this window open.` : 'All is sent; the server looks into it.';
+  };
+  request.onload = () => {
+    end(request.status < 400 ? '' : `The server could not take it (${request.status}). Its disk may be full, or you are signed out.`);
+    if (request.status < 400) location.assign(request.responseURL);
+  };
+  request.onerror = () => end('It did not arrive: the network or the server went away. Send it again when both are there.');
+  request.onabort = () => end('Stopped.');
+  stop.addEventListener('click', () => request.abort());
+  addEventListener('beforeunload', stay);
+  for (const old of form.querySelectorAll('.form-message')) old.remove();
+  request.open('POST', form.action);
+  request.send(new FormData(form));
+  button.disabled = true;
+  button.after(bar, told, stop);
+});
+
 // The page without network names what opens all the same, and what waits to be sent.
 const opens = $('[data-opens]');
 const add = (section, ...parts) => {

@@ -40,6 +40,17 @@ test('the club goes out with its pictures and comes into an empty notebook as it
     await page.goto(`${other.url}/club`);
     await page.getByRole('link', { name: 'Bring an archive in' }).click();
     await page.getByLabel('Archive').setInputFiles({ name: 'club.zip', mimeType: 'application/zip', buffer: archive });
+    const take = '**/club/import/take';
+    await page.route(take, () => {}); // never arrives
+    await page.getByRole('button', { name: 'Look into it' }).click();
+    await expect(page.getByRole('button', { name: 'Look into it' })).toBeDisabled();
+    await page.getByRole('button', { name: 'Stop' }).click();
+    await expect(page.getByRole('alert')).toHaveText('Stopped. Nothing was kept, and your file is as it was.');
+    await page.unroute(take);
+    await page.route(take, (route) => route.abort());
+    await page.getByRole('button', { name: 'Look into it' }).click();
+    await expect(page.getByRole('alert')).toContainText('It did not arrive: the network or the server went away.');
+    await page.unroute(take);
     await page.getByRole('button', { name: 'Look into it' }).click();
     await expect(page.getByText(/\d+ new, 0 the same here, 0 otherwise here\./)).toBeVisible();
     await page.getByText('Which').click();

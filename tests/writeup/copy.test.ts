@@ -1,7 +1,7 @@
 /** What the customer gets: parts, time and prices, and the frozen copy as plain data. */
 import { describe, expect, it } from 'vitest';
 import { money, readMoney, typedMoney } from '@/lib/core/money';
-import { copyShape, isSame, photosOf, sumOf } from '@/lib/notebook/writeup/copy';
+import { captionOf, copyShape, isSame, photosOf, sumOf } from '@/lib/notebook/writeup/copy';
 import { letterhead as letterheadShape } from '@/lib/notebook/writeup/letterhead';
 import { partLines } from '@/lib/notebook/writeup/parts';
 import { ownKey } from '@/lib/notebook/writeup/wording';
@@ -82,6 +82,18 @@ describe('a copy', () => {
     const own = { [ownKey('proof', 'a')]: wording('', 'Played all evening') };
     expect(written(record(), own).texts('proof')).toEqual(['Played all evening']);
     expect(written(record({ proof: '"24 clean presses"' })).texts('proof')).toEqual(['24 clean presses']);
+  });
+
+  it('says beneath a photo its words and its numbered marks, whichever there are', () => {
+    const at = { x: 0, y: 0 };
+    const marks = [
+      { sort: 'number' as const, number: 1, from: null, to: at, label: 'scorched' },
+      { sort: 'arrow' as const, number: 0, from: at, to: at, label: '' },
+    ];
+    const photo = { picture: 'a'.repeat(64), width: 4, height: 3, caption: '', marks };
+    expect(captionOf({ text: 'The plug', price: null, photo })).toBe('The plug; 1 scorched');
+    expect(captionOf({ text: '', price: null, photo })).toBe('1 scorched');
+    expect(captionOf({ text: '', price: null, photo: { ...photo, marks: [] } })).toBe('');
   });
 
   it('carries who writes, and nothing of how they charge', () => {

@@ -98,4 +98,4 @@ export const photosOf = ({ sections: all }: Copy): string[] =>
 
 /** What is said beneath a photo: its words and its numbered marks. */
 export const captionOf = ({ text, photo: shown }: CopyLine): string =>
-  [text, ...(shown?.marks ?? []).flatMap((m) => (m.sort === 'number' && m.label ? [`${m.number} ${m.label}`] : []))].join('; ');
+  [text, ...(shown?.marks ?? []).map((m) => (m.sort === 'number' && m.label ? `${m.number} ${m.label}` : ''))].filter(Boolean).join('; ');

@@ -22,7 +22,7 @@ export default async function Bring({ searchParams }: { searchParams: Promise<{ 
           A ZIP file that a notebook like this one gave: of a page, a machine or a whole club. You see what it would add before anything is
           kept. <a href="/help#archive">What is in one</a>.
         </p>
-        <form className="form" action="/club/import/take" method="post" encType="multipart/form-data">
+        <form className="form" action="/club/import/take" method="post" encType="multipart/form-data" data-upload="">
           {why && (
             <p className="form-message" role="alert">
               {why}

@@ -22,6 +22,7 @@ const kindWords = {
   letterhead: 'Letterhead',
 } as const;
 const choiceWords: Record<Choice, string> = { keep: 'Keep ours', both: 'Have both', replace: 'Take theirs' };
+const largeBytes = 200e6;
 const scopeWords = { page: 'One page', machine: 'One machine', club: 'The whole club' } as const;
 
 /** What the archive would add, what is here already, and what to decide. */
@@ -57,6 +58,12 @@ export default async function Look({ params }: { params: Promise<{ file: string 
             <Rows title="New" rows={of(preview.rows, 'new')} />
             <Rows title="The same here" rows={of(preview.rows, 'same')} />
             <Rows title="Otherwise here" rows={of(preview.rows, 'conflict')} />
+            {source.size > largeBytes && (
+              <p className="soft">
+                It is large ({(source.size / 1e9).toFixed(1)} GB): bringing it in takes minutes. Press once and keep this window open. If it
+                is cut off, bring the archive again: what is here already is passed over.
+              </p>
+            )}
             <ActionForm
               action={importAction}
               submit="Bring it in"
