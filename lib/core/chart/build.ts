@@ -31,13 +31,21 @@ export function* indexChartInSteps(machine: Machine, design: BoardDesign): Steps
   const tapsOf = tapsFor(machine, nets, nameOf);
   const allTaps: Tap[] = [];
   for (const { id, pins } of headers.values()) {
-    yield;
-    for (const pin of [...pins].sort((a, b) => a.position - b.position)) allTaps.push(tapsOf(id, pin));
+    for (const pin of [...pins].sort((a, b) => a.position - b.position)) {
+      yield;
+      allTaps.push(tapsOf(id, pin));
+    }
   }
   yield;
   const taps = new Map<string, Tap[]>();
-  for (const tap of allTaps) taps.set(tap.net, [...(taps.get(tap.net) ?? []), tap]);
-  const inline = withPositions(machine);
+  for (const tap of allTaps) {
+    const known = taps.get(tap.net);
+    if (known) known.push(tap);
+    else taps.set(tap.net, [tap]);
+  }
+  yield;
+  const inline = yield* withPositions(machine);
+  const through = yield* throughOf(machine, inline, nets, nameOf);
   return {
     machine,
     design,
@@ -49,7 +57,7 @@ export function* indexChartInSteps(machine: Machine, design: BoardDesign): Steps
     taps,
     pins: firstOf(allTaps, (tap) => tap.pin),
     inline,
-    through: throughOf(machine, inline, nets, nameOf),
+    through,
     circuits,
     circuit,
     lamps,

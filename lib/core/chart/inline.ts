@@ -3,6 +3,7 @@
  * towards the switches and loads; the wires of a position may differ in colour and gauge from half to half.
  */
 import { beyondEach, firstInWords, type Hung, lampsOf, loadsOf, switchesOf } from './chain';
+import type { Steps } from './entry/steps';
 import { splitPin } from './names';
 import type { Machine, Net } from './schema';
 import type { Chart, Half, Inline, Through } from './types';
@@ -19,12 +20,15 @@ export const isInline = (designator: string): boolean => /^X\d/.test(designator)
 /** A header of a board or an in-line connector, by its designator. */
 export const connectorOf = (chart: Pick<Chart, 'headers' | 'inline'>, id: string) => chart.headers.get(id) ?? chart.inline.get(id);
 
+const pinsAStep = 100;
+
 /** Each in-line connector with its positions, the wires those of the half towards the boards. Of two of one name the first is kept. */
-export function withPositions({ inline = [], inlinePins = [] }: Machine): Map<string, Inline> {
+export function* withPositions({ inline = [], inlinePins = [] }: Machine): Steps<Map<string, Inline>> {
   const all = new Map<string, Inline>();
   for (const { place = '', pinsOn = 'far', ...connector } of inline)
     if (!all.has(connector.id)) all.set(connector.id, { ...connector, place, pinsOn, pins: [] });
-  for (const { pin, net, wires } of inlinePins) {
+  for (const [i, { pin, net, wires }] of inlinePins.entries()) {
+    if (i % pinsAStep === pinsAStep - 1) yield;
     const at = splitInline(pin);
     if (at) all.get(at.connector)?.pins.push({ position: at.position, net, ...(wires && { wires }) });
   }
@@ -33,17 +37,20 @@ export function withPositions({ inline = [], inlinePins = [] }: Machine): Map<st
 }
 
 /** The positions by name, each with what hangs beyond it. */
-export function throughOf(
+export function* throughOf(
   machine: Machine,
   inline: ReadonlyMap<string, Inline>,
   nets: ReadonlyMap<string, Net>,
   nameOf: (number: string, kind: Hung) => string,
-): Map<string, Through> {
+): Steps<Map<string, Through>> {
   const passes = new Map<string, Machine['chains'][number]['steps'][]>();
-  for (const chain of machine.chains)
+  for (const [i, chain] of machine.chains.entries()) {
+    if (i % pinsAStep === pinsAStep - 1) yield;
     for (const { pin, steps } of beyondEach(chain.steps)) if (steps.length > 0) passes.set(pin, [...(passes.get(pin) ?? []), steps]);
+  }
   const all = new Map<string, Through>();
-  for (const { pin, net, wires = [{}], far = wires } of machine.inlinePins ?? []) {
+  for (const [i, { pin, net, wires = [{}], far = wires }] of (machine.inlinePins ?? []).entries()) {
+    if (i % pinsAStep === pinsAStep - 1) yield;
     const at = splitInline(pin);
     if (!at || all.has(pin) || !inline.has(at.connector)) continue;
     const ways = passes.get(pin) ?? [];

@@ -8,8 +8,23 @@ import { goesOn } from './plug-fit';
 import type { InlinePin, Step } from './schema';
 import type { Chart, Finding, Inline } from './types';
 
+interface Listed extends InlinePin {
+  position: number;
+  index: number; // in its list
+}
+
 export function* lintInline(chart: Chart): Lint {
   const { inline = [], inlinePins = [] } = chart.machine;
+  const first = new Map<string, { pin: InlinePin; index: number }>(); // of each name
+  const listed = new Map<string, Listed[]>(); // by connector
+  for (const [index, pin] of inlinePins.entries()) {
+    yield rest;
+    if (!first.has(pin.pin)) first.set(pin.pin, { pin, index });
+    const at = splitInline(pin.pin);
+    const own = at && listed.get(at.connector);
+    if (own) own.push({ ...pin, position: at.position, index });
+    else if (at) listed.set(at.connector, [{ ...pin, position: at.position, index }]);
+  }
   for (const [i, { id }] of inline.entries()) {
     yield rest;
     const path = `inline[${i}]`;
@@ -23,11 +38,12 @@ export function* lintInline(chart: Chart): Lint {
     yield* lintKeys(connector, path);
     yield* lintShape(connector, path);
     yield* exchangeable(chart, connector, path);
-    yield* coloursOf(chart, connector);
+    yield* coloursOf(chart, id, listed.get(id) ?? []);
   }
   for (const [i, pin] of inlinePins.entries()) {
     yield rest;
-    yield* lintPosition(chart, pin, i);
+    const before = first.get(pin.pin);
+    yield* lintPosition(chart, pin, i, before && before.index < i ? before.pin : null);
   }
   yield* lintPasses(chart);
 }
@@ -44,11 +60,7 @@ function* exchangeable({ inline }: Chart, connector: Inline, path: string): Gene
 }
 
 /** Two lines of one colour in one half; each half is read by itself, and each finding stands at the position in its list. */
-function* coloursOf({ nets, machine }: Chart, { id }: Inline): Generator<Finding> {
-  const own = (machine.inlinePins ?? []).flatMap((pin, index) => {
-    const at = splitInline(pin.pin);
-    return at?.connector === id ? [{ ...pin, position: at.position, index }] : [];
-  });
+function* coloursOf({ nets }: Chart, id: string, own: readonly Listed[]): Generator<Finding> {
   const said = new Set<string>();
   for (const half of ['wires', 'far'] as const) {
     const pins = own.map(({ position, net, wires, far }) => ({ position, net, wires: half === 'far' ? (far ?? wires) : wires }));
@@ -62,7 +74,8 @@ function* coloursOf({ nets, machine }: Chart, { id }: Inline): Generator<Finding
   }
 }
 
-function* lintPosition(chart: Chart, { pin, net: netId, wires, far }: InlinePin, i: number): Generator<Finding> {
+/** `before`: a row above that names the same position. */
+function* lintPosition(chart: Chart, { pin, net: netId, wires, far }: InlinePin, i: number, before: InlinePin | null): Generator<Finding> {
   const path = `inlinePins[${i}]`;
   yield* lintDesignator(`${path}.pin`, pin);
   const at = splitInline(pin);
@@ -78,8 +91,6 @@ function* lintPosition(chart: Chart, { pin, net: netId, wires, far }: InlinePin,
   if (connector.keys.includes(at.position)) {
     yield error('wire-on-key', `${path}.pin`, `${pin} is the key, yet ${netId} is on it.`, 'Move the wire, or correct the key.');
   }
-  const first = (chart.machine.inlinePins ?? []).findIndex((other) => other.pin === pin);
-  const before = first < i ? chart.machine.inlinePins?.[first] : undefined;
   if (before && before.net === netId) {
     yield error('pin-twice', path, `${pin} stands here a second time.`, 'List both wires in one row.');
   } else if (before) {
@@ -137,6 +148,7 @@ function* lintPasses(chart: Chart): Lint {
   }
   const charted = new Set(chart.machine.chains.map(({ tap }) => chart.pins.get(tap)?.net));
   for (const [i, { pin, net }] of (chart.machine.inlinePins ?? []).entries()) {
+    yield rest;
     if (before.has(pin) || !charted.has(net) || chart.through.get(pin)?.net !== net) continue;
     const message = `${pin} carries ${net}, but none of its chains passes there.`;
     yield warning('inline-off-chain', `inlinePins[${i}].pin`, message, 'Find out what hangs beyond it, and put it into the chain.');

@@ -24,19 +24,27 @@ const nothing: WireReading[] = [];
  * first in a written pair; a spoken form says it itself, IEC 60757 letters never do.
  */
 export function parseWire(text: string, stripeOrder: StripeOrder = 'base-stripe'): WireReading[] {
-  const plain = text
-    .normalize('NFKC')
-    .replace(/[‐-―]/g, '-')
-    .replace(/^[\s"'“”‘’(]+|[\s"'“”‘’).,;:!?]+$/g, '')
-    .replace(/\s+/g, ' ')
-    .replace(/ w\/ ?/gi, ' with ')
-    .toLowerCase();
+  const plain = tidied(text);
   if (plain === '' || plain.length > longest) return nothing;
   for (const read of readers) {
     const readings = read(plain);
     if (readings.length > 0) return stripeOrder === 'base-stripe' ? readings : readings.map(turned);
   }
   return nothing;
+}
+
+const tidy = /^[a-z\d]+(?:[ /-][a-z\d]+)*$/i; // letters and figures with single separators, as most wires are written
+const withSign = / w\/ ?/gi;
+
+function tidied(text: string): string {
+  if (tidy.test(text)) return text.replace(withSign, ' with ').toLowerCase();
+  return text
+    .normalize('NFKC')
+    .replace(/[‐-―]/g, '-')
+    .replace(/^[\s"'“”‘’(]+|[\s"'“”‘’).,;:!?]+$/g, '')
+    .replace(/\s+/g, ' ')
+    .replace(withSign, ' with ')
+    .toLowerCase();
 }
 
 /** A written pair of a chart that prints the stripe first. */

@@ -24,7 +24,9 @@ export function* checkInSteps(sheet: Sheet, terminals: readonly TerminalPart[]):
   for (const problem of read.problems) by[problem.level].push(problem);
   for (const finding of lint) {
     yield;
-    by[finding.level].push({ ...finding, ...cellOfPath(sheet, finding.path, read.rows) });
+    const { level, rule, path, message, mend } = finding;
+    const { table, row, column } = cellOfPath(sheet, path, read.rows);
+    by[level].push({ level, rule, path, message, mend, table, row, column });
   }
   const findings = [...by.error, ...by.warning, ...by.information];
   yield;

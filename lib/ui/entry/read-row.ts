@@ -41,7 +41,7 @@ function readFilled(table: TableSpec, row: SheetRow, around: Around): ReadRow {
   for (const [i, column] of table.columns.entries()) {
     const cell = readCell(column, row.cells[i] ?? '', row.from, around);
     if ('message' in cell) problems.push({ column: i, ...cell });
-    else if (cell.value !== undefined || row.from) record = withValue(record, column.path, cell.value);
+    else if (cell.value !== valueAt(record, column.path)) record = withValue(record, column.path, cell.value);
     if (!column.need || valueAt(record, column.path) !== undefined) continue;
     complete = false;
     if (!('message' in cell))

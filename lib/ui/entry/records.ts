@@ -2,6 +2,8 @@
 import type { Rec } from './types';
 
 export const valueAt = (record: Rec | undefined, path: string): unknown =>
+  path.includes('.') ? valueWithin(record, path) : record?.[path];
+const valueWithin = (record: Rec | undefined, path: string): unknown =>
   path.split('.').reduce<unknown>((at, key) => (typeof at === 'object' && at !== null ? (at as Rec)[key] : undefined), record);
 
 /** The record with the value there; undefined takes the field out, and an object that it leaves empty. */
@@ -9,7 +11,7 @@ export function withValue(record: Rec, path: string, value: unknown): Record<str
   const [key = '', ...rest] = path.split('.');
   const inner = rest.length === 0 ? value : withValue((record[key] ?? {}) as Rec, rest.join('.'), value);
   const gone = inner === undefined || (rest.length > 0 && Object.keys(inner as Rec).length === 0 && valueAt(record, key) === undefined);
+  if (!gone) return { ...record, [key]: inner };
   const { [key]: _, ...others } = record;
-  if (gone) return others;
-  return Object.hasOwn(record, key) ? { ...record, [key]: inner } : { ...record, [key]: inner };
+  return others;
 }

@@ -17,7 +17,9 @@ interface Colours {
 }
 
 const pairShape = /^([a-z]+)(\s*[-/\\_.|]\s*|\s+)([a-z]+)$/i;
-const plain = (text: string) => text.normalize('NFKC').replace(/[‐-―]/g, '-').replace(/\s+/g, ' ').trim().toLowerCase();
+const tidy = /^[!-~]+(?: [!-~]+)*$/; // ASCII with single blanks, as most cells are
+const plain = (text: string) =>
+  (tidy.test(text) ? text : text.normalize('NFKC').replace(/[‐-―]/g, '-').replace(/\s+/g, ' ').trim()).toLowerCase();
 
 /** Settles the codes of all wire cells together, asking for what neither the table nor the chart can tell. */
 export function* settleColours(reading: Reading, cells: readonly WireCell[]): Steps<Colours> {
@@ -32,14 +34,20 @@ export function* settleColours(reading: Reading, cells: readonly WireCell[]): St
   const glued = pairsOfLetters(reading, all);
   yield;
   const codes = yield* settleCodes(reading, all, glued);
-  const order = yield* settleOrder(reading, all, (text) => readingsOf(text, codes, glued));
+  const once = new Map<string, WireReading[]>();
+  const readings = (text: string): WireReading[] => {
+    const known = once.get(text) ?? readingsOf(text, codes, glued);
+    once.set(text, known);
+    return known;
+  };
+  const order = yield* settleOrder(reading, all, readings);
   const cache = new Map<string, WireRead>();
   return {
     read(text, line) {
       const key = `${text}→${line ?? ''}`;
       const known = cache.get(key);
       if (known) return known;
-      const read = readOne(text, line, order, codes, glued);
+      const read = readOne({ text, line, readings: readings(text), order, codes, glued });
       cache.set(key, read);
       return read;
     },
@@ -57,17 +65,15 @@ function codesOf(text: string, glued: boolean): string[] {
   return /^[a-z]+$/.test(t) ? [t] : [];
 }
 
-function replaced(text: string, codes: Codes, glued: boolean): string {
-  const t = plain(text);
-  const words = codesOf(text, glued);
+function replaced(text: string, words: readonly string[], codes: Codes): string {
   // Codes of the standard stay as they are: by them one knows that a pair is not in order.
   const full = words.map((word) => codes.get(word) ?? (readColour(word)?.as === 'short' ? readColour(word)?.colours[0] : null) ?? word);
-  return full.length === 2 ? full.join('/') : (full[0] ?? t);
+  return full.length === 2 ? full.join('/') : (full[0] ?? plain(text));
 }
 
 function readingsOf(text: string, codes: Codes, glued: boolean): WireReading[] {
-  if (codesOf(text, glued).some((word) => codes.get(word) === null)) return [];
-  return parseWire(replaced(text, codes, glued));
+  const words = codesOf(text, glued);
+  return words.some((word) => codes.get(word) === null) ? [] : parseWire(replaced(text, words, codes));
 }
 
 /** True when cells of two letters are two colours: in no cell do two codes stand apart, and some cell of two letters is no code itself. */
@@ -176,12 +182,22 @@ function* settleOrder(reading: Reading, cells: readonly WireCell[], read: (text:
   }) as StripeOrder;
 }
 
-function readOne(text: string, line: string | undefined, order: StripeOrder | null, codes: Codes, glued: boolean): WireRead {
-  const waiting = codesOf(text, glued).find((word) => codes.get(word) === null);
-  if (waiting) return { why: `It waits for the answer which colour “${waiting.toUpperCase()}” is.` };
-  const readings = readingsOf(text, codes, glued);
+interface Settled {
+  text: string;
+  line: string | undefined;
+  readings: WireReading[];
+  order: StripeOrder | null;
+  codes: Codes;
+  glued: boolean;
+}
+function readOne({ text, line, readings, order, codes, glued }: Settled): WireRead {
   const [one] = readings;
-  if (!one) return { why: 'This is not a wire colour that is known.' };
+  if (!one) {
+    const waiting = codesOf(text, glued).find((word) => codes.get(word) === null);
+    return {
+      why: waiting ? `It waits for the answer which colour “${waiting.toUpperCase()}” is.` : 'This is not a wire colour that is known.',
+    };
+  }
   const whole = readings.filter((r) => (glued ? r.stripe !== undefined : readings.length === 1 || r.stripe === undefined));
   const [only] = whole.length === 1 ? whole : readings;
   if (!only || (readings.length > 1 && whole.length !== 1)) return { why: 'This can be read as more than one wire.' };

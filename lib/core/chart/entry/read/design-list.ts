@@ -81,7 +81,7 @@ export function* readLines(reading: Reading, list: ListRows, lines: LineIndex): 
     const parts = list.parts(row, axis.meaning, (text) =>
       splitLine(reading, text, [axis.kind], { row: row + 1, column: list.index(axis.meaning) }, lines),
     );
-    const line = lineOf(parts, [axis.kind], design, lines);
+    const line = lineOf(parts, [axis.kind], lines);
     return line && { id: line.id, kind: axis.kind };
   }
 }
@@ -96,7 +96,7 @@ function axisOf(reading: Reading, list: ListRows, lines: LineIndex): { meaning: 
     const pinned = list.rows.filter((row) => {
       const text = (['pin', `${meaning}Pin`] as const).map((m) => list.text(row, m)).find(Boolean) ?? '';
       const { pins } = splitLine(quiet, text, [kind], { row: row + 1, column: 0 }, lines);
-      return pins.length > 0 && lineOf({ pins, rest: '' }, [kind], reading.chart.design, lines) !== null;
+      return pins.length > 0 && lineOf({ pins, rest: '' }, [kind], lines) !== null;
     });
     return { matrix, points: pinned.length };
   });

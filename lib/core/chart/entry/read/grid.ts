@@ -80,7 +80,7 @@ export function* readGrid(reading: Reading, shape: GridShape, lines: LineIndex):
       const at = { row, column };
       const parts = splitLine(reading, text, [kind], at, lines);
       const naive = parseWire(parts.rest, design.stripeOrder).map((r) => (r.stripe ? `${r.base}/${r.stripe}` : r.base));
-      const line = lineOf(parts, [kind], design, lines, naive.length === 1 ? naive[0] : undefined);
+      const line = lineOf(parts, [kind], lines, naive.length === 1 ? naive[0] : undefined);
       const number = line?.number ?? parts.number ?? from + i;
       return {
         parts,
@@ -100,7 +100,7 @@ function settleSides(reading: Reading, shape: GridShape, lines: LineIndex): { ma
   const points = (heads: GridShape['top'], kind: NetKind): number =>
     heads.reduce((sum, { text, row, column }) => {
       const parts = splitLine(quiet, text, [kind], { row, column }, lines);
-      const byPin = lineOf({ pins: parts.pins, rest: '' }, [kind], design, lines) ? 2 : 0;
+      const byPin = lineOf({ pins: parts.pins, rest: '' }, [kind], lines) ? 2 : 0;
       const wires = parseWire(parts.rest).flatMap((r) => (r.stripe ? [`${r.base}/${r.stripe}`, `${r.stripe}/${r.base}`] : [r.base]));
       const byWire = design.nets.some((net) => net.kind === kind && wires.includes(net.colour)) ? 2 : 0;
       const byWord = parts.axis !== undefined && kind.endsWith(parts.axis) ? 1 : 0;

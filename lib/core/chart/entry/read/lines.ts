@@ -1,6 +1,6 @@
 /** Cells that name a line of the design: by number, name, wire or pin, or several of these in one cell. */
 import { pinOf } from '../../names';
-import type { BoardDesign, Net, NetKind } from '../../schema';
+import { type BoardDesign, type Net, type NetKind, netKinds } from '../../schema';
 import { type PinRead, readPin } from './pins';
 import { readFigure } from './quantities';
 import { type At, ask, type Reading } from './reading';
@@ -16,11 +16,13 @@ export interface LineParts {
 
 export interface LineIndex {
   byId: ReadonlyMap<string, Net>;
+  byKind: ReadonlyMap<NetKind, readonly Net[]>; // in the order of the design
   byPin: ReadonlyMap<string, string>; // A3J4-7 → net id
 }
 
 export const indexLines = (design: BoardDesign): LineIndex => ({
   byId: new Map(design.nets.map((net) => [net.id.toLowerCase(), net])),
+  byKind: new Map(netKinds.map((kind) => [kind, design.nets.filter((net) => net.kind === kind)])),
   byPin: new Map(design.headers.flatMap((h) => h.pins.map((p) => [pinOf(h.id, p.position), p.net] as const))),
 });
 
@@ -90,12 +92,11 @@ export function settleBoard(
 export function lineOf(
   parts: LineParts,
   kinds: readonly NetKind[],
-  design: BoardDesign,
   lines: LineIndex,
   colour?: string,
 ): { id: string; number?: number } | null {
-  const among = design.nets.filter((net) => kinds.includes(net.kind));
-  const of = (net: Net) => ({ id: net.id, ...(net.number !== undefined && { number: net.number }) });
+  const among = kinds.flatMap((kind) => lines.byKind.get(kind) ?? []);
+  const of = ({ id, number }: Net) => (number === undefined ? { id } : { id, number });
   if (parts.number !== undefined) {
     const numbered = among.filter((net) => net.number === parts.number);
     if (numbered[0] && numbered.length === 1) return of(numbered[0]);
@@ -107,9 +108,10 @@ export function lineOf(
   }
   const byId = lines.byId.get(parts.rest.toLowerCase());
   if (byId && kinds.includes(byId.kind)) return of(byId);
-  const byColour = among.filter((net) => colour !== undefined && net.colour === colour);
+  const byColour = colour === undefined ? [] : among.filter((net) => net.colour === colour);
   if (byColour[0] && byColour.length === 1) return of(byColour[0]);
-  const byName = among.filter((net) => parts.rest !== '' && net.name?.toLowerCase() === parts.rest.toLowerCase());
+  const rest = parts.rest.toLowerCase();
+  const byName = rest === '' ? [] : among.filter((net) => net.name?.toLowerCase() === rest);
   return byName[0] && byName.length === 1 ? of(byName[0]) : null;
 }
 
@@ -139,7 +141,7 @@ export function anyLine(text: string, design: BoardDesign, lines: LineIndex, col
   const kind = kindForms.find(([form]) => form.test(plain))?.[1];
   if (kind) {
     const number = /(\d{1,2})(?!\s*v)\b/i.exec(plain)?.[1];
-    const line = lineOf({ pins: [], rest: plain, ...(number !== undefined && { number: Number(number) }) }, [kind], design, lines, colour);
+    const line = lineOf({ pins: [], rest: plain, ...(number !== undefined && { number: Number(number) }) }, [kind], lines, colour);
     if (line) return { id: line.id, kind };
     const only = design.nets.filter((net) => net.kind === kind);
     if (only[0] && (only.length === 1 || kind === 'ground')) {

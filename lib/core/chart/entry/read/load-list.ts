@@ -55,8 +55,8 @@ export function* readLoads(reading: Reading, list: ListRows, title: string, line
     if (read && 'why' in read) refuse(to, wireAt, wire, read.why);
     const colour = read && 'colour' in read ? read.colour : undefined;
     const tail = Number(/(\d+)\s*$/.exec(number)?.[1] ?? Number.NaN);
-    const byWire = draft.id ?? lineOf(parts, ['load'], design, lines, colour)?.id;
-    const id = byWire ?? (Number.isFinite(tail) ? lineOf({ pins: [], rest: '', number: tail }, ['load'], design, lines)?.id : undefined);
+    const byWire = draft.id ?? lineOf(parts, ['load'], lines, colour)?.id;
+    const id = byWire ?? (Number.isFinite(tail) ? lineOf({ pins: [], rest: '', number: tail }, ['load'], lines)?.id : undefined);
     if (id === undefined) {
       refuse(
         to,
@@ -85,7 +85,7 @@ export function* readLoads(reading: Reading, list: ListRows, title: string, line
   return to.rows;
 
   function lineBefore(number: string, driver: string, parts: ReturnType<typeof splitLine>): string | undefined {
-    const line = lineOf(parts, ['load'], design, lines);
+    const line = lineOf(parts, ['load'], lines);
     if (line) return line.id;
     const byPart = design.nets.filter((net) => net.kind === 'load' && driver !== '' && net.part?.toUpperCase() === driver);
     if (byPart[0] && byPart.length === 1) return byPart[0].id;
@@ -115,7 +115,7 @@ export function* readLoads(reading: Reading, list: ListRows, title: string, line
     if (text !== '') {
       const parts = list.parts(row, 'supply', (t) => splitLine(reading, t, ['supply'], at, lines));
       const wire = finish(settleColours({ ...reading, asks: [], findings: [] }, [{ text, at }])).read(text);
-      const line = lineOf(parts, ['supply'], design, lines, 'colour' in wire ? wire.colour : undefined);
+      const line = lineOf(parts, ['supply'], lines, 'colour' in wire ? wire.colour : undefined);
       const found = supplies.find((s) => s.id === line?.id) ?? supplyNamed(text, design);
       if (found) supplyOfText.set(text, found);
       if (found) return found;

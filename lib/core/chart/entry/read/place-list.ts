@@ -69,7 +69,7 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
   yield;
   const byNumber = scheme ? cellsByNumber(scheme, size) : new Map<string, Cell>();
   for (const [i, draft] of inMatrix.entries()) {
-    place(reading, draft, byNumber.get(numberKey(draft.number)), of);
+    place(lines, draft, byNumber.get(numberKey(draft.number)), of);
     if (i % 500 === 499) yield;
   }
   yield;
@@ -93,7 +93,7 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
     if (wire && 'why' in wire) refuse(to, axis.wireAt, axis.wire, wire.why);
     const colour = wire && 'colour' in wire ? wire.colour : undefined;
     if (axis.id === undefined) {
-      const line = lineOf(axis.parts, kinds, design, lines, colour);
+      const line = lineOf(axis.parts, kinds, lines, colour);
       if (line) Object.assign(axis, line);
     }
     if (axis.id === undefined) return;
@@ -112,13 +112,14 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
       return;
     }
     const by = scheme ?? machine.numbering;
-    const off = number !== '' && numberKey(number) !== numberKey(printedNumber(by, column.number, line.number, size));
     const cell = { column: column.number, row: line.number };
+    const printed = printedNumber(by, column.number, line.number, size);
+    const off = number !== '' && number !== printed && numberKey(number) !== numberKey(printed);
     const own = { ...(name !== '' && { name }), ...(off && { number }) };
     const fields =
       of === 'switch'
-        ? { ...own, ...plainOf<MatrixSwitch>(to, list, row, 'switches'), ...emitterOf(row) }
-        : { ...own, ...plainOf<Lamp>(to, list, row, 'lamps') };
+        ? Object.assign(own, plainOf<MatrixSwitch>(to, list, row, 'switches'), emitterOf(row))
+        : Object.assign(own, plainOf<Lamp>(to, list, row, 'lamps'));
     if (Object.keys(fields).length > 0) put(to, at, { what: of, ...cell, fields });
   }
 
@@ -168,8 +169,8 @@ function axisOf(reading: Reading, list: ListRows, row: number, axis: 'column' | 
   const apart = list.text(row, `${axis}Wire`);
   const wire = apart || (lines.byId.has(parts.rest.toLowerCase()) ? '' : parts.rest);
   const wireAt = { row: row + 1, column: apart === '' ? at.column : list.index(`${axis}Wire`) };
-  const all = { ...parts, pins: [...parts.pins, ...pins] };
-  const line = lineOf(all, kinds, reading.chart.design, lines);
+  const all = pins.length === 0 ? parts : { ...parts, pins: [...parts.pins, ...pins] };
+  const line = lineOf(all, kinds, lines);
   return { parts: all, at, wire, wireAt, ...line };
 }
 
@@ -183,13 +184,13 @@ function directOf(reading: Reading, list: ListRows, row: number, number: string,
   const all = { ...parts, number: parts.number ?? undefined, pins: [...parts.pins, ...pins] } as LineParts;
   const meaning = (['wire', 'rowWire', 'columnWire'] as const).find((m) => list.text(row, m) !== '');
   const wire = meaning ? list.text(row, meaning) : '';
-  const { design, machine } = reading.chart;
+  const { machine } = reading.chart;
   const there = machine.direct.find((d) => d.number === number)?.net;
   const own = Number(/\d+$/.exec(number)?.[0] ?? Number.NaN);
   const line =
-    lineOf(all, ['direct'], design, lines) ??
+    lineOf(all, ['direct'], lines) ??
     (there ? { id: there } : null) ??
-    (wire === '' && Number.isFinite(own) ? lineOf({ ...all, number: own }, ['direct'], design, lines) : null);
+    (wire === '' && Number.isFinite(own) ? lineOf({ ...all, number: own }, ['direct'], lines) : null);
   return { parts: all, at, wire, wireAt: { row: row + 1, column: meaning ? list.index(meaning) : at.column }, ...line };
 }
 
@@ -197,14 +198,14 @@ const cellOf = ({ column, line }: Draft): Cell | null =>
   column.number !== undefined && line.number !== undefined ? { column: column.number, row: line.number } : null;
 
 /** Where the number stands, for what the row does not say; both are held against each other. */
-function place(reading: Reading, draft: Draft, cell: Cell | undefined, of: 'switch' | 'lamp'): void {
+function place(lines: LineIndex, draft: Draft, cell: Cell | undefined, of: 'switch' | 'lamp'): void {
   if (!cell) return;
   for (const [axis, number, kind] of [
     [draft.column, cell.column, `${of}-column`],
     [draft.line, cell.row, `${of}-row`],
   ] as const) {
     if (axis.number !== undefined) continue;
-    const net = reading.chart.design.nets.find((n) => n.kind === kind && n.number === number);
+    const net = lines.byKind.get(kind)?.find((n) => n.number === number);
     Object.assign(axis, { number, id: net?.id ?? `${kind}.${number}` });
   }
 }

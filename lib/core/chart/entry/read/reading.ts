@@ -28,7 +28,7 @@ export function ask(reading: Reading, question: Question): string | undefined {
 }
 
 export const notUnderstood = (reading: Reading, at: At, text: string, why: string): void => {
-  reading.not.push({ ...at, text: text.length > 120 ? `${text.slice(0, 120)}…` : text, why });
+  reading.not.push({ row: at.row, column: at.column, text: text.length > 120 ? `${text.slice(0, 120)}…` : text, why });
 };
 
 export const found = (reading: Reading, level: TableFinding['level'], rule: string, at: At, message: string, mend: string): void => {
