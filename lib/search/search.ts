@@ -131,7 +131,7 @@ async function resultsOf(hits: Hit[], charts: Chart[]): Promise<SearchResult[]> 
     facts: { kind: FactKind; value: string; label: string }[];
   }>(
     sql`select i.page, i.title, i.body, i.state, i.record, p.day::text as day, c.machine,
-               coalesce((select json_agg(json_build_object('kind', f.kind, 'value', f.value, 'label', f.label)) from page_fact f where f.page = i.page), '[]') as facts
+               coalesce((select json_agg(json_build_object('kind', f.kind, 'value', f.value, 'label', f.label) order by f.kind, f.value) from page_fact f where f.page = i.page), '[]') as facts
         from page_index i join page p on p.id = i.page and p.removed_at is null left join page_chart c on c.page = i.page
         where i.page = any(${sql.param(hits.map((h) => h.page))}::text[])`,
   );

@@ -73,7 +73,7 @@ export async function indexHead(): Promise<{ from: string; pages: number }> {
   return rows[0]!;
 }
 
-const factsOf = sql`coalesce((select json_agg(json_build_object('kind', f.kind, 'value', f.value, 'label', f.label)) from page_fact f where f.page = i.page), '[]') as facts`;
+const factsOf = sql`coalesce((select json_agg(json_build_object('kind', f.kind, 'value', f.value, 'label', f.label) order by f.kind, f.value) from page_fact f where f.page = i.page), '[]') as facts`;
 const indexRow = sql`i.page, i.title, i.body, i.state, i.record, c.machine, c.design, p.day::text as day, p.removed_at is not null as removed, i.written::text as written, ${factsOf}
   from page_index i join page p on p.id = i.page left join page_chart c on c.page = i.page`;
 type Row = IndexRow & Record<string, unknown>;
