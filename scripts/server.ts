@@ -48,7 +48,12 @@ export async function serve({ dev = false } = {}): Promise<Running> {
         },
       })
     : null;
-  const database = await openDatabase(connection);
+  const database = await openDatabase(connection).catch(async (error) => {
+    // A newer database is refused, and whoever is told to restore a backup must not do so under one that runs.
+    await releaseLock?.();
+    await postgres?.stop();
+    throw error;
+  });
   await (postgres ? keepSecret(set.secret) : shareSecret(database, set.secret));
   const bus = postgres ? null : await openBus(connection);
 

@@ -3,7 +3,7 @@
  * A form that works without scripts: it posts to a server action and is drawn again with what was typed and what to mend.
  * Fields are plain data, so that a server page can describe a form whole.
  */
-import { useActionState, useId } from 'react';
+import { type ReactNode, useActionState, useId } from 'react';
 
 export interface FieldSpec {
   name: string;
@@ -33,7 +33,7 @@ export function ActionForm({
 }: {
   action: FormAction;
   fields: FieldSpec[];
-  submit: string;
+  submit: ReactNode;
   quiet?: boolean;
 }) {
   const [state, run] = useActionState(action, {});

@@ -64,7 +64,11 @@ export function Ledger({ entries, takeBack, part = false }: { entries: readonly 
                   e.undoes === null && (
                     <ActionForm
                       action={takeBack}
-                      submit={`Take no. ${e.id} back`}
+                      submit={
+                        <>
+                          Take back<span className="sr"> no. {e.id}</span>
+                        </>
+                      }
                       quiet
                       fields={[{ name: 'id', label: '', type: 'hidden', value: String(e.id) }]}
                     />

@@ -1,4 +1,6 @@
 /** Fettlebook is updated while windows are open: two builds in one browser, and changes that only the old window has. */
+import { existsSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { test as base, expect, type Page } from '@playwright/test';
 import { openPage, saved, signIn, startWriting } from './fixtures';
 import { laterBuild } from './later-build';
@@ -24,6 +26,7 @@ base('an old window and a new one side by side: nothing that either kept is lost
   base.setTimeout(240_000);
   const dataDir = newDataDir();
   let server = await startServer({ demo: true, dataDir });
+  const later = laterBuild();
   try {
     const context = await browser.newContext();
     const old = await context.newPage();
@@ -40,7 +43,7 @@ base('an old window and a new one side by side: nothing that either kept is lost
     await write(old, ' Kept while it was away.');
     await expect(sign(old)).toContainText('Offline: 24 changes kept on this device');
 
-    server = await startServer({ demo: true, dataDir, port: server.port, build: laterBuild() });
+    server = await startServer({ demo: true, dataDir, port: server.port, build: later });
     await expect(sign(old)).toContainText('Fettlebook has been updated. Reload the page to go on.');
     await write(old, ' And after it.');
 
@@ -92,11 +95,23 @@ base('an old window and a new one side by side: nothing that either kept is lost
     await expect(sign(fresh)).toContainText('Offline: 25 changes kept on this device');
     server = await startServer({ demo: true, dataDir, port: server.port });
     await expect(sign(fresh)).toContainText('Fettlebook has been updated. Reload the page to go on.');
-    await fresh.reload();
-    await saved(fresh);
+    await expect(async () => {
+      await fresh.reload(); // again where the server was late, and the device showed its copy of the newer build's screen
+      await expect(sign(fresh)).toContainText(/^(Saved \d\d:\d\d|All saved)$/, { timeout: 5_000 });
+    }).toPass();
     await write(fresh, ' Gone back.');
     await saved(fresh);
     for (const words of [...all, 'Kept by the newer build. Gone back.']) await read(stranger, `${server.url}${path}`).toContain(words);
+
+    // A build that changes the database can't be gone back from: the older one says so, and leaves no database running.
+    await server.stop();
+    writeFileSync(join(later, 'lib', 'store', 'migrations', '9999-later.sql'), 'select 1;');
+    server = await startServer({ demo: true, dataDir, port: server.port, build: later });
+    await server.stop();
+    await expect(startServer({ demo: true, dataDir, port: server.port })).rejects.toThrow(
+      'The database has the change 9999-later, which this version of Fettlebook does not know: it is newer. Install the version that made it, or restore the backup from before.',
+    );
+    expect(existsSync(join(dataDir, 'postgres', 'postmaster.pid'))).toBe(false);
   } finally {
     await server.stop();
   }

@@ -44,7 +44,7 @@ test('a part on the phone: put in, taken, counted blind, taken back; who comes s
   await expect(tomas.locator('#take').getByLabel('How many')).toHaveValue('3');
 
   await ines
-    .getByRole('button', { name: /^Take no\. \d+ back$/ })
+    .getByRole('button', { name: /^Take back no\. \d+$/ })
     .first()
     .click();
   await expect(onHand()).toHaveText('3');
