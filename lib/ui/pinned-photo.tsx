@@ -4,7 +4,8 @@ import { keyOf, type PhotoPin, type PinnedPhoto, photoTitle, pinWords } from '@/
 import { type Marks, marksInWords, marksOf } from './drawings/matrix-cell';
 import { PhotoImage, photoShape } from './photo-figure';
 import { tallness, unit } from './photo-marks';
-import { PinShape } from './pin-shape';
+import { placeLabels } from './pin-labels';
+import { labelled, PinShape } from './pin-shape';
 
 export interface PinnedFigureProps {
   photo: PinnedPhoto;
@@ -27,7 +28,12 @@ export function PinnedFigure({ photo, place, marks = {}, lit, href, removed = fa
   const tall = tallness(photo);
   const title = photoTitle(photo, place);
   const count = photo.pins.length;
-  const litLast = photo.pins.toSorted((a, b) => Number(keyOf(a) === lit) - Number(keyOf(b) === lit)); // so that no other covers it
+  const labels = placeLabels(
+    photo.pins.map((pin) => labelled(pin, tall, pinMarks(marks, pin))),
+    tall,
+  );
+  const drawn = photo.pins.flatMap((pin, k) => (labels[k] ? [{ pin, label: labels[k] }] : []));
+  const litLast = drawn.toSorted((a, b) => Number(keyOf(a.pin) === lit) - Number(keyOf(b.pin) === lit)); // so that no other covers it
   const words = (pin: PhotoPin) => [pinWords(pin), ...marksInWords(pinMarks(marks, pin))].join(', ');
   return (
     <figure className={removed ? 'photo pinned removed' : 'photo pinned'}>
@@ -38,9 +44,9 @@ export function PinnedFigure({ photo, place, marks = {}, lit, href, removed = fa
         />
         {!removed && (
           <svg className="photo-marks live" viewBox={`0 0 ${unit} ${tall}`} role={href ? 'group' : 'img'} aria-label={`Pinned on ${title}`}>
-            {litLast.map((pin) => (
+            {litLast.map(({ pin, label }) => (
               <PinLink key={pin.id} href={href?.(pin)} words={words(pin)} lit={keyOf(pin) === lit}>
-                <PinShape pin={pin} tall={tall} marks={pinMarks(marks, pin)} lit={keyOf(pin) === lit} />
+                <PinShape pin={pin} label={label} tall={tall} marks={pinMarks(marks, pin)} lit={keyOf(pin) === lit} />
               </PinLink>
             ))}
           </svg>

@@ -8,7 +8,9 @@ import type { Spot } from '@/lib/widgets/photo/definition';
 import { MarkLayer } from '@/lib/widgets/photo/mark-layer';
 import { Button, Field, LinkButton } from '../controls';
 import { PhotoImage, photoShape } from '../photo-figure';
-import { PinShape } from '../pin-shape';
+import { tallness } from '../photo-marks';
+import { placeLabels } from '../pin-labels';
+import { labelled, PinShape } from '../pin-shape';
 import { SaveSign } from '../shell';
 import { PinChooser } from './pin-chooser';
 import type { Pin } from './pins';
@@ -45,6 +47,12 @@ export function PinScreen({ address, photo, kept, things, member, back }: PinScr
     const [x = 0, y = 0] = pin.at;
     return { id: pin.id, sort: 'pin' as const, from: null, to: { x, y }, thing: thingOf(pin) };
   });
+  const tall = tallness(photo);
+  const places = placeLabels(
+    marks.map(({ thing, to }) => labelled({ ...thing, at: [to.x, to.y] }, tall, unmarked)),
+    tall,
+  );
+  const labels = new Map(marks.map(({ id }, k) => [id, places[k]]));
   const pinnedKeys = new Set(marks.map((mark) => keyOf(mark.thing)));
 
   const put = (thing: Pinnable, { x, y }: Spot) => {
@@ -128,7 +136,10 @@ export function PinScreen({ address, photo, kept, things, member, back }: PinScr
               move={(id, _end, { x, y }, whole) => act({ do: 'move', id, at: [x, y], whole })}
               place={place}
               words={({ thing }) => pinWords(thing)}
-              shape={({ thing, to }, tall) => <PinShape pin={{ ...thing, at: [to.x, to.y] }} tall={tall} marks={unmarked} />}
+              shape={({ id, thing, to }) => {
+                const label = labels.get(id);
+                return label && <PinShape pin={{ ...thing, at: [to.x, to.y] }} label={label} tall={tall} marks={unmarked} />;
+              }}
             />
           </div>
           <figcaption role="status">
