@@ -378,9 +378,11 @@ test('files are dropped on the screen, or chosen by keyboard: one table, and a w
     ['chart.json', json, 'Taken over: the machine of the file. Undo takes it back.'],
     ['chart.json', '{"format": "something"', 'no JSON'],
   ] as const) {
-    await page.getByLabel('Choose a file').focus();
+    const choose = page.getByLabel('Choose a file');
+    await choose.focus();
+    await expect(choose).toBeFocused();
     const chooser = page.waitForEvent('filechooser');
-    await page.keyboard.press('Enter');
+    await choose.press('Enter');
     await (await chooser).setFiles({ name: file, mimeType: 'text/plain', buffer: Buffer.from(text ?? '') });
     if (said !== 'no JSON') await expect(page.getByText(said).first()).toBeVisible();
     else await expect(page.locator('.paste .problems')).not.toContainText('Taken over');

@@ -21,6 +21,10 @@ const wireFile = async () => ({ name: 'wire.jpg', mimeType: 'image/jpeg', buffer
 /** Touches a place of the painted picture, however large it is shown. */
 const touching = (sheet: Locator) => async (x: number, y: number) => {
   await sheet.scrollIntoViewIfNeeded();
+  // The picture is there, in its own proportions, before a place of it is touched.
+  await expect
+    .poll(async () => Math.round((100 * ((await sheet.boundingBox())?.width ?? 0)) / ((await sheet.boundingBox())?.height ?? 1)))
+    .toBe(133);
   const box = await sheet.boundingBox();
   if (!box) throw new Error('no picture');
   await sheet.tap({ position: { x: (x / 800) * box.width, y: (y / 600) * box.height } });
