@@ -1,6 +1,6 @@
 /**
- * The index of fixes, in the memory of this process: every feature with the fixes that have it. A search looks at all of them, so that its
- * best are the best; 100,000 fixes take some milliseconds. A fix that changes gets a new slot; old slots go when they are many.
+ * The index of fixes, in the memory of this process: every feature with the fixes that have it. A search looks at every fix that has
+ * something of the question, so that its best are the best. A fix that changes gets a new slot; old slots go when they are many.
  */
 
 import type { Item, Question } from './ask';

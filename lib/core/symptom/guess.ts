@@ -24,12 +24,11 @@ function number(from: number, text: string, start = 0, end = text.length): numbe
   for (let at = start; at < end; at++) n = Math.imul(n ^ text.charCodeAt(at), 16777619);
   return n;
 }
-const [ofStem, ofBeginning, ofPair, ofRun] = ['stem', 'beginning', 'pair', 'run'].map((kind) => number(0x811c9dc5, kind)) as [
-  number,
-  number,
-  number,
-  number,
-];
+const kindOf = (kind: string) => number(0x811c9dc5, kind);
+const ofStem = kindOf('stem');
+const ofBeginning = kindOf('beginning');
+const ofPair = kindOf('pair');
+const ofRun = kindOf('run');
 
 /** Stems, stems side by side, beginnings, and runs of letters over the whole: a word that is new shares pieces with known ones. */
 function cluesOf(tokens: readonly Token[]): Set<number> {
@@ -39,7 +38,7 @@ function cluesOf(tokens: readonly Token[]): Set<number> {
   for (const { stem, text: written } of tokens) {
     clues.add(number(ofStem, stem));
     if (stem.length > piece) clues.add(number(ofBeginning, stem, 0, piece));
-    if (before !== undefined) clues.add(number(number(ofPair, before) ^ 32, stem));
+    if (before !== undefined) clues.add(number(number(number(ofPair, before), ' '), stem));
     before = stem;
     text += `${written.toLowerCase()} `;
   }
