@@ -45,6 +45,7 @@ async function lookupWith(page: Page, url: string) {
   const widget = page.locator('[data-kind="circuit-lookup"]');
   await widget.getByLabel('Choose a picture of the wire').setInputFiles(await wireFile());
   await expect(widget.getByRole('application')).toBeVisible();
+  await saved(page);
   return widget;
 }
 
@@ -59,10 +60,14 @@ test('touch: white, wire, stripe; the wire is named, chosen, and its line is the
   const touch = touching(sheet);
   await widget.getByLabel('Of which connector or line?').selectOption('A3J4');
   await expect(sheet).toHaveAccessibleName('Picture: mark white');
+  const offset = async () => ((await sheet.boundingBox())?.y ?? 0) - ((await widget.boundingBox())?.y ?? 0);
+  const before = await offset();
   await touch(150, 120);
   await expect(sheet).toHaveAccessibleName('Picture: mark wire');
+  expect(await offset()).toBe(before); // the picture stays under the thumb
   await touch(400, 350);
   await expect(widget.locator('.sampled')).toContainText('touch the stripe too');
+  expect(await offset()).toBe(before);
   await touch(400, 385);
   await expect(widget.locator('.sampled')).toContainText('It is most likely grey/orange.');
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);

@@ -69,11 +69,19 @@ export function ColourSampler({ id, chart, header, begin = '', image, onPick }: 
           <label key={each} className="check" htmlFor={`${id}-${each}`}>
             <input id={`${id}-${each}`} type="radio" name={`${id}-kind`} checked={kind === each} onChange={() => setKind(each)} />
             {spotNames[each].letter} {spotNames[each].name}
-            {spots[each] && <span className="soft"> marked</span>}
+            <span className="soft" hidden={!spots[each]}>
+              marked
+            </span>
           </label>
         ))}
       </fieldset>
-      <p className="note">{spotNames[kind].hint}</p>
+      <div className="sampler-hints note">
+        {spotKinds.map((each) => (
+          <p key={each} hidden={kind !== each}>
+            {spotNames[each].hint}
+          </p>
+        ))}
+      </div>
       <PictureSheet id={id} picture={picture} spots={spots} kind={kind} onMark={mark} />
       <label className="check" htmlFor={`${id}-bare`}>
         <input
