@@ -2,6 +2,7 @@
 import type { Lexicon } from '@/lib/core/symptom/lexicon';
 import { readSymptom } from '@/lib/core/symptom/read';
 import type { Slips } from '@/lib/core/symptom/slips';
+import { wordsOf } from '@/lib/core/symptom/tokens';
 import { type Reading, type SignKind, signKinds, type Term } from '@/lib/core/symptom/types';
 
 export interface Correction {
@@ -14,11 +15,14 @@ export interface Correction {
 export const termKey = ({ kind, value }: Pick<Term, 'kind' | 'value'>) => `${kind}:${value}`;
 const readable = new Set<string>([...signKinds, 'device']);
 
-/** Reads a query after its slips are put right, then as its reader wants it. */
+/** Reads a query after its slips are put right and its last word, perhaps still being typed, is completed; then as its reader wants it. */
 export function readCorrected(query: string, lexicon: Lexicon, slips: Slips, { not = [], as = [] }: Correction): Reading {
   const meant = new Map<string, string>();
-  const put = query.replace(/(?<!["“][^"“”]*)\p{L}+(?:['’]\p{L}+)?/gu, (word) => {
-    const right = /['’]/.test(word) ? null : slips.meant(word.toLowerCase());
+  const put = query.replace(/(?<!["“][^"“”]*)\p{L}+(?:['’]\p{L}+)?/gu, (word, at: number) => {
+    const plain = word.toLowerCase();
+    // The last word may not be finished; "we" alone begins a word, after others it is one.
+    const begun = at + word.length === query.length && (at === 0 || !wordsOf(word)[0]?.filler) ? slips.begun(plain) : null;
+    const right = /['’]/.test(word) ? null : (begun ?? slips.meant(plain));
     if (right) meant.set(right, word);
     return right ?? word;
   });
@@ -37,12 +41,12 @@ export function readCorrected(query: string, lexicon: Lexicon, slips: Slips, { n
   });
   const single = added.some(({ kind }) => kind === 'extent');
   // What is struck out takes its words along, unless something else stands for them too.
-  const wordsOf = (terms: readonly Term[]) => new Set(terms.flatMap(({ text }) => text.toLowerCase().split(/\s+/)));
+  const saidIn = (terms: readonly Term[]) => new Set(terms.flatMap(({ text }) => text.toLowerCase().split(/\s+/)));
   const struck = read.filter((t) => not.includes(termKey(t)));
-  const gone = wordsOf(struck);
+  const gone = saidIn(struck);
   const left = read.filter((t) => !struck.includes(t) && !(single && t.kind === 'extent'));
-  const held = wordsOf(left.filter((t) => t.kind !== 'word' && t.kind !== 'concept'));
+  const held = saidIn(left.filter((t) => t.kind !== 'word' && t.kind !== 'concept'));
   const stands = (t: Term) =>
-    (t.kind !== 'word' && t.kind !== 'concept') || [...wordsOf([t])].some((word) => !gone.has(word) || held.has(word));
+    (t.kind !== 'word' && t.kind !== 'concept') || [...saidIn([t])].some((word) => !gone.has(word) || held.has(word));
   return { terms: [...left.filter(stands), ...added] };
 }

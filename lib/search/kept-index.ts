@@ -7,6 +7,7 @@ import type { Chart } from '@/lib/core/chart/types';
 import type { Lexicon } from '@/lib/core/symptom/lexicon';
 import { Slips } from '@/lib/core/symptom/slips';
 import type { Speech } from '@/lib/core/symptom/speech';
+import { stemOf } from '@/lib/core/symptom/tokens';
 import { type Database, database } from '@/lib/store/database';
 import { type IndexRow, indexAfter, indexHead, indexSince } from '@/lib/store/facts';
 import { allCharts } from './charts';
@@ -173,10 +174,10 @@ function slipsOf(index: FixIndex, charts: Chart[], groups: Groups): Slips {
   )
     return slips.slips;
   const made = new Slips();
-  for (const [word, weight] of knownWords(charts, groups)) made.add({ word, weight });
+  for (const [word, weight] of knownWords(charts, groups)) made.add({ word, weight, fixes: index.count(`w:${stemOf(word)}`) });
   for (const stem of index.stems()) {
-    const weight = index.count(`w:${stem}`);
-    if (weight >= commonFrom) made.add({ word: stem, weight });
+    const fixes = index.count(`w:${stem}`);
+    if (fixes >= commonFrom) made.add({ word: stem, weight: fixes, fixes });
     else made.know(stem);
   }
   slips = { charts: [...charts], size: index.size, slips: made };

@@ -352,12 +352,15 @@ const fixes = $('#fixes');
 if (fixes) {
   let timer;
   let asked = 0;
+  let waiting = 0; // for answers
   const look = async () => {
     const query = fixes.value.trim();
     const mine = ++asked;
     if (query.length < 2) return;
     const address = `/search?q=${encodeURIComponent(query)}`;
+    waiting++;
     const answer = await fetch(address).catch(() => null);
+    waiting--;
     if (!answer?.ok || answer.redirected) return; // Enter says why
     const fresh = new DOMParser().parseFromString(await answer.text(), 'text/html').getElementById('found');
     if (!fresh || mine !== asked) return;
@@ -366,6 +369,6 @@ if (fixes) {
   };
   fixes.addEventListener('input', () => {
     clearTimeout(timer);
-    timer = setTimeout(look, 40);
+    timer = setTimeout(look, waiting ? 120 : 0); // at once, unless the line is slower than the fingers
   });
 }

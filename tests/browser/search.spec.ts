@@ -18,6 +18,15 @@ test('a symptom in a customer’s words finds the fix while it is typed; its rea
   await expect(reading.locator('ul').first()).toContainText('hot');
 });
 
+test('a word that is still being typed is completed, and that is shown', async ({ as, server }) => {
+  const ines = await as('ines', { phone: true });
+  await ines.goto(`${server.url}/search`);
+  await ines.getByLabel(/^What it does/).pressSequentially('spinn');
+  const reading = ines.getByRole('region', { name: 'How this was read' });
+  await expect(reading).toContainText('spinner for “spinn”');
+  await expect(ines.locator('.result h3 a').first()).toContainText(/spinner/i);
+});
+
 test('results are narrowed, and a search is kept and forgotten', async ({ as, server }) => {
   const ines = await as('ines', { phone: true });
   await ines.goto(`${server.url}/search?q=grey-orange`);

@@ -191,7 +191,7 @@ describe('slips of the finger', () => {
     expect(distance('spinner', 'flipper', 2)).toBeGreaterThan(2);
   });
   const slips = new Slips();
-  for (const word of ['spinner', 'flipper', 'target', 'intermittent', 'lamp']) slips.add({ word, weight: 1 });
+  for (const word of ['spinner', 'flipper', 'target', 'intermittent', 'lamp']) slips.add({ word, weight: 1, fixes: 0 });
   slips.know('slipper');
   test.each([
     ['spiner', 'spinner'],
@@ -204,6 +204,23 @@ describe('slips of the finger', () => {
     ['xyzzy', null],
   ])('%s is %s', (word, meant) => {
     expect(slips.meant(word)).toBe(meant);
+  });
+  test.each([
+    ['sp', 'spinner'],
+    ['flip', 'flipper'],
+    ['flippers', null], // known as it is
+    ['slipper', null], // let stand
+    ['s', null], // says too little
+    ['xy', null],
+  ])('a word begun as %s is %s', (word, meant) => {
+    expect(slips.begun(word)).toBe(meant);
+  });
+  test('of what begins alike, what is on more fixes, then the commoner', () => {
+    const two = new Slips();
+    two.add({ word: 'track', weight: 9, fixes: 0 });
+    two.add({ word: 'trough', weight: 1, fixes: 2 });
+    two.add({ word: 'trap', weight: 2, fixes: 2 });
+    expect(two.begun('tr')).toBe('trap');
   });
 });
 

@@ -1,13 +1,16 @@
-/** Slips of the finger: a word that nobody knows, taken for the nearest that is known. */
+/** A word that nobody knows: taken for the nearest that is known, or for one that it begins. */
 import { stemOf } from './tokens';
 
 const shortest = 4; // letters; shorter words are too near each other
+const leastBegun = 2; // letters of a word that is being typed
 const longWord = 8; // from here on two slips are forgiven
 
 export interface KnownWord {
   word: string;
   /** How common; of equally near words the commoner is meant. */
   weight: number;
+  /** On how many fixes it is: what is begun is a word that finds something, sooner than one that does not. */
+  fixes: number;
 }
 
 /** Words by length, so that few are compared. */
@@ -15,12 +18,13 @@ export class Slips {
   private readonly byLength = new Map<number, Map<string, KnownWord>>(); // by form: the word, or its stem
   private readonly stems = new Set<string>();
 
-  add({ word, weight }: KnownWord) {
+  add(known: KnownWord) {
+    const { word, weight } = known;
     this.stems.add(stemOf(word));
     for (const form of new Set([word, stemOf(word)])) {
       const same = this.byLength.get(form.length) ?? new Map<string, KnownWord>();
       this.byLength.set(form.length, same);
-      if (weight > (same.get(form)?.weight ?? -1)) same.set(form, { word, weight });
+      if (weight > (same.get(form)?.weight ?? -1)) same.set(form, known);
     }
   }
 
@@ -33,6 +37,17 @@ export class Slips {
   meant(word: string): string | null {
     if (word.length < shortest || !/^\p{L}+$/u.test(word) || this.stems.has(stemOf(word))) return null;
     return this.nearest(word) ?? this.nearest(stemOf(word));
+  }
+
+  /** The word on most fixes that begins so, for one that is still being typed; null when this one is known, or nothing begins so. */
+  begun(word: string): string | null {
+    if (word.length < leastBegun || !/^\p{L}+$/u.test(word) || this.stems.has(stemOf(word))) return null;
+    let best: KnownWord | null = null;
+    for (const forms of this.byLength.values())
+      for (const [form, known] of forms)
+        if (form.startsWith(word) && (!best || known.fixes > best.fixes || (known.fixes === best.fixes && known.weight > best.weight)))
+          best = known;
+    return best?.word ?? null;
   }
 
   private nearest(word: string): string | null {
