@@ -1,23 +1,22 @@
 /** The charts of all machines, indexed once and kept until one changes. */
 import { indexChart } from '@/lib/core/chart';
 import type { Chart } from '@/lib/core/chart/types';
-import { getChartParts, listDesigns, listMachines } from '@/lib/store/machines';
+import { chartVersions, getChartParts } from '@/lib/store/machines';
 
 const kept = new Map<string, { version: string; chart: Chart }>();
 
+/** By title. */
 export async function allCharts(): Promise<Chart[]> {
-  const [machines, designs] = await Promise.all([listMachines(), listDesigns()]);
   const charts = await Promise.all(
-    machines.map(async (m) => {
-      const version = `${m.version}/${m.design}/${designs.find((d) => d.id === m.design)?.version}`;
-      const known = kept.get(m.id);
+    (await chartVersions()).map(async ({ id, version }) => {
+      const known = kept.get(id);
       if (known?.version === version) return known.chart;
-      const parts = await getChartParts(m.id);
+      const parts = await getChartParts(id);
       if (!parts) return null;
       const chart = indexChart(parts.machine, parts.design);
-      kept.set(m.id, { version, chart });
+      kept.set(id, { version, chart });
       return chart;
     }),
   );
-  return charts.filter((c): c is Chart => c !== null);
+  return charts.filter((c): c is Chart => c !== null).sort((a, b) => a.title.localeCompare(b.title, 'en'));
 }

@@ -1,8 +1,7 @@
 /** A reading as its reader corrects it: terms struck out and terms added, each written `kind:value`. Pure. */
 import type { Lexicon } from '@/lib/core/symptom/lexicon';
 import { readSymptom } from '@/lib/core/symptom/read';
-import type { Slips } from '@/lib/core/symptom/slips';
-import { wordsOf } from '@/lib/core/symptom/tokens';
+import { isFiller, type Slips } from '@/lib/core/symptom/slips';
 import { type Reading, type SignKind, signKinds, type Term } from '@/lib/core/symptom/types';
 
 export interface Correction {
@@ -21,7 +20,7 @@ export function readCorrected(query: string, lexicon: Lexicon, slips: Slips, { n
   const put = query.replace(/(?<!["“][^"“”]*)\p{L}+(?:['’]\p{L}+)?/gu, (word, at: number) => {
     const plain = word.toLowerCase();
     // The last word may not be finished; "we" alone begins a word, after others it is one.
-    const begun = at + word.length === query.length && (at === 0 || !wordsOf(word)[0]?.filler) ? slips.begun(plain) : null;
+    const begun = at + word.length === query.length && (at === 0 || !isFiller(word)) ? slips.begun(plain) : null;
     const right = /['’]/.test(word) ? null : (begun ?? slips.meant(plain));
     if (right) meant.set(right, word);
     return right ?? word;

@@ -27,9 +27,9 @@ export class FacetColumn {
     return this.column.get(slot);
   }
   /** How many of these slots have which label, most frequent first; those without one are not counted. */
-  count(slots: Iterable<number>): Counted[] {
+  count(slots: Uint32Array): Counted[] {
     const counts = new Uint32Array(this.labels.length + 1);
-    for (const slot of slots) counts[this.column.get(slot)]!++;
+    for (let k = 0; k < slots.length; k++) counts[this.column.get(slots[k]!)]!++;
     return this.labels
       .flatMap((value, k) => (counts[k + 1]! > 0 ? [{ value, count: counts[k + 1]! }] : []))
       .sort((a, b) => b.count - a.count || (a.value < b.value ? -1 : 1));

@@ -131,24 +131,20 @@ export class FixIndex {
 
   /** The best fixes for a question, best first; equal ones the newer first. */
   find(question: Question, limit: number, narrowing: Narrowing = {}, without?: string): Found {
-    const slots = this.score(question);
+    let slots = this.score(question);
     const { scores } = this.sums;
     const counts = this.wanted(narrowing, question.quotes, without);
+    if (counts) slots = slots.filter(counts);
     let best = 0;
-    for (const slot of slots) if (scores[slot]! > best && counts(slot)) best = scores[slot]!;
-    const least = best * leastPart;
-    const order: number[] = [];
-    if (best > 0) for (const slot of slots) if (scores[slot]! >= least && counts(slot)) order.push(slot);
-    const like = order.filter((slot) => scores[slot]! >= best * likePart);
-    const found = {
-      total: order.length,
+    for (let k = 0; k < slots.length; k++) best = Math.max(best, scores[slots[k]!]!);
+    slots = best > 0 ? atLeast(slots, scores, best * leastPart) : slots.subarray(0, 0);
+    const like = atLeast(slots.slice(), scores, best * likePart);
+    const first = firstOf(slots, scores, limit, (a, b) => this.newer(a, b));
+    return {
+      total: slots.length,
       like: like.length,
       causes: this.facets.cause.count(like),
-      facets: Object.fromEntries(facets.map((facet) => [facet, this.facets[facet].count(order)])) as Found['facets'],
-    };
-    const first = firstOf(order, limit, (a, b) => scores[b]! - scores[a]! || this.newer(a, b));
-    return {
-      ...found,
+      facets: Object.fromEntries(facets.map((facet) => [facet, this.facets[facet].count(slots)])) as Found['facets'],
       hits: first.map((slot) => ({ page: this.pages[slot]!, score: scores[slot]!, fits: this.fits(slot, question.items) })),
     };
   }
@@ -172,13 +168,14 @@ export class FixIndex {
     return sums.finish(leastFits(asked), this.prior);
   }
 
-  /** What is asked for, and says what was put in quotes. */
-  private wanted(narrowing: Narrowing, quotes: string[][], without?: string): (slot: number) => boolean {
+  /** What is asked for, and says what was put in quotes; null: all. */
+  private wanted(narrowing: Narrowing, quotes: string[][], without?: string): ((slot: number) => boolean) | null {
     const labels = facets.flatMap((facet) => {
       const label = narrowing[facet];
       return label === undefined ? [] : [{ column: this.facets[facet], code: this.facets[facet].codeOf(label) }];
     });
     const out = without === undefined ? undefined : this.slots.get(without);
+    if (labels.length === 0 && quotes.length === 0 && out === undefined) return null;
     return (slot) =>
       slot !== out && labels.every(({ column, code }) => column.at(slot) === code) && (quotes.length === 0 || this.says(slot, quotes));
   }
@@ -263,16 +260,29 @@ export class FixIndex {
   }
 }
 
-/** The first of a list by an order, without sorting all of it. */
-function firstOf(all: number[], limit: number, order: (a: number, b: number) => number): number[] {
-  if (all.length <= limit * 4) return all.sort(order).slice(0, limit);
+/** Those with at least a score, in the array that they were in. */
+function atLeast(slots: Uint32Array, scores: Float32Array, least: number): Uint32Array {
+  let count = 0;
+  for (let k = 0; k < slots.length; k++) {
+    const slot = slots[k]!;
+    if (scores[slot]! >= least) slots[count++] = slot;
+  }
+  return slots.subarray(0, count);
+}
+
+/** The first by score, then by an order, without sorting all of them. */
+function firstOf(all: Uint32Array, scores: Float32Array, limit: number, order: (a: number, b: number) => number): number[] {
   const kept: number[] = [];
-  for (const one of all) {
-    if (kept.length === limit && order(one, kept[limit - 1]!) >= 0) continue;
+  let least = 0; // score of the last that is kept, when there are enough
+  for (let k = 0; k < all.length; k++) {
+    const one = all[k]!;
+    const score = scores[one]!;
+    if (score < least) continue;
     let at = kept.length;
-    while (at > 0 && order(one, kept[at - 1]!) < 0) at--;
+    while (at > 0 && (scores[kept[at - 1]!]! - score || order(one, kept[at - 1]!)) < 0) at--;
     kept.splice(at, 0, one);
     if (kept.length > limit) kept.pop();
+    if (kept.length === limit) least = scores[kept[limit - 1]!]!;
   }
   return kept;
 }

@@ -52,14 +52,14 @@ const key = Symbol.for('fettlebook.search');
 
 /** The index, with everything in it that was committed before the call. Rejects when the database does not answer. */
 export async function readyIndex(): Promise<Ready> {
-  const [charts, groups] = await Promise.all([allCharts(), clubGroups()]);
+  const language = Promise.all([allCharts(), clubGroups()]);
+  const before = place[key];
+  const ready = before?.filled && before.database === database();
+  const [[charts, groups]] = await Promise.all([language, ready && follow(before, language)]);
   const known = place[key];
   const kept = known?.database === database() && known.groups === JSON.stringify(groups) ? known : begin(groups);
   await Promise.race([kept.filling, late(kept)]);
-  if (kept.filled) {
-    kept.following = kept.following.catch(() => {}).then(() => follow(kept, charts, groups));
-    await kept.following;
-  }
+  if (kept.filled && !(ready && kept === before)) await follow(kept, language);
   return {
     index: kept.index,
     charts,
@@ -130,10 +130,16 @@ async function learn(charts: Chart[], groups: Groups): Promise<Speech | null> {
   }
 }
 
-async function follow(kept: Kept, charts: Chart[], groups: Groups) {
-  const { rows, from } = await indexSince(kept.from);
-  await takeIn(kept, rows, charts, groups);
-  kept.from = from;
+/** Takes in what was written before the call, after whatever is being taken in. */
+function follow(kept: Kept, language: Promise<[Chart[], Groups]>): Promise<void> {
+  kept.following = kept.following
+    .catch(() => {})
+    .then(async () => {
+      const [{ rows, from }, [charts, groups]] = await Promise.all([indexSince(kept.from), language]);
+      await takeIn(kept, rows, charts, groups);
+      kept.from = from;
+    });
+  return kept.following;
 }
 
 async function takeIn({ index, written, speech }: Kept, rows: IndexRow[], charts: Chart[], groups: Groups) {

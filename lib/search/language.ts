@@ -52,8 +52,7 @@ export function knownWords(charts: readonly Chart[], groups: Groups): Map<string
   ];
   const words = new Map<string, number>();
   const add = (phrase: string, weight: number) => {
-    for (const { text, filler } of wordsOf(phrase))
-      if (!filler) words.set(text.toLowerCase(), weight + (words.get(text.toLowerCase()) ?? 0));
+    for (const { text } of wordsOf(phrase)) words.set(text.toLowerCase(), weight + (words.get(text.toLowerCase()) ?? 0));
   };
   for (const phrase of others) add(phrase, 1);
   for (const phrase of devices) add(phrase, ofDevice);

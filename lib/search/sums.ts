@@ -43,17 +43,20 @@ export class Sums {
     const { slots, values, sums, seen, touched } = this;
     const count = this.gather(sought);
     const [toApart, toSame, toFits] = [shares.apart * part, shares.same * part, shares.fits * part];
+    let length = this.length;
     for (let k = 0; k < count; k++) {
       const slot = slots[k]!;
       const at = slot * width;
+      const value = values[k]!;
       if (seen[slot] === 0) {
         seen[slot] = 1;
-        touched[this.length++] = slot;
+        touched[length++] = slot;
       }
-      sums[at + apart]! += toApart * values[k]!;
-      sums[at + same]! += toSame * values[k]!;
-      sums[at + fits]! += toFits * values[k]!;
+      if (toApart > 0) sums[at + apart]! += toApart * value;
+      if (toSame > 0) sums[at + same]! += toSame * value;
+      if (toFits > 0) sums[at + fits]! += toFits * value;
     }
+    this.length = length;
   }
 
   /** What only tells how well something else fits. */
@@ -86,11 +89,8 @@ export class Sums {
     let count = 0;
     const [first, ...others] = sought;
     if (first && others.length === 0) {
-      for (; count < first.posting.length; count++) {
-        this.slots[count] = first.posting.slots[count]!;
-        this.values[count] = first.by * first.posting.weights[count]!;
-      }
-      return count;
+      copy(first.posting, first.by, this.slots, this.values);
+      return first.posting.length;
     }
     for (const { posting, by } of sought) raise(this.sums, posting, by);
     for (const { posting } of sought) count = takeOut(this.sums, posting, this.slots, this.values, count);
@@ -99,6 +99,11 @@ export class Sums {
 }
 
 // Small functions of one shape each: the loops that a search spends its time in.
+function copy(posting: Posting, by: number, slots: Uint32Array, values: Float64Array) {
+  const { weights, length } = posting;
+  slots.set(posting.slots.subarray(0, length));
+  for (let k = 0; k < length; k++) values[k] = by * weights[k]!;
+}
 function raise(sums: Float64Array, { slots, weights, length }: Posting, by: number) {
   for (let k = 0; k < length; k++) {
     const value = by * weights[k]!;

@@ -23,6 +23,15 @@ export async function listMachines(): Promise<MachineRow[]> {
     .orderBy(title, machine.id);
 }
 
+/** What of each machine's chart tells whether it is another one: small, and no chart is read for it. By id. */
+export async function chartVersions(): Promise<{ id: string; version: string }[]> {
+  return database()
+    .select({ id: machine.id, version: sql<string>`concat_ws('/', ${machine.version}, ${machine.design}, ${boardDesign.version})` })
+    .from(machine)
+    .innerJoin(boardDesign, eq(boardDesign.id, machine.design))
+    .orderBy(machine.id);
+}
+
 export async function getMachine(id: string): Promise<{ machine: Machine; version: number } | null> {
   const [row] = await database().select({ machine: machine.chart, version: machine.version }).from(machine).where(eq(machine.id, id));
   return row ?? null;

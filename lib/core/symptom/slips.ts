@@ -1,5 +1,5 @@
 /** A word that nobody knows: taken for the nearest that is known, or for one that it begins. */
-import { stemOf } from './tokens';
+import { stemOf, wordsOf } from './tokens';
 
 const shortest = 4; // letters; shorter words are too near each other
 const leastBegun = 2; // letters of a word that is being typed
@@ -13,6 +13,9 @@ export interface KnownWord {
   fixes: number;
 }
 
+/** Such as "the": it is known, and nothing is taken for it. */
+export const isFiller = (word: string): boolean => wordsOf(word)[0]?.filler ?? false;
+
 /** Words by length, so that few are compared. */
 export class Slips {
   private readonly byLength = new Map<number, Map<string, KnownWord>>(); // by form: the word, or its stem
@@ -21,6 +24,7 @@ export class Slips {
   add(known: KnownWord) {
     const { word, weight } = known;
     this.stems.add(stemOf(word));
+    if (isFiller(word)) return;
     for (const form of new Set([word, stemOf(word)])) {
       const same = this.byLength.get(form.length) ?? new Map<string, KnownWord>();
       this.byLength.set(form.length, same);
@@ -41,7 +45,7 @@ export class Slips {
 
   /** The word on most fixes that begins so, for one that is still being typed; null when this one is known, or nothing begins so. */
   begun(word: string): string | null {
-    if (word.length < leastBegun || !/^\p{L}+$/u.test(word) || this.stems.has(stemOf(word))) return null;
+    if (word.length < leastBegun || !/^\p{L}+$/u.test(word) || (this.stems.has(stemOf(word)) && !isFiller(word))) return null;
     let best: KnownWord | null = null;
     for (const forms of this.byLength.values())
       for (const [form, known] of forms)
