@@ -8,6 +8,7 @@ import { database } from '@/lib/store/database';
 import type { FactKind } from '@/lib/widgets/definition';
 import { answer } from './answer';
 import { askWith, type Question } from './ask';
+import { allCharts } from './charts';
 import { type Correction, readCorrected } from './correct';
 import { type Counted, type Facet, facets, type Narrowing } from './facet';
 import type { Hit } from './fix-index';
@@ -15,7 +16,8 @@ import { readyIndex } from './kept-index';
 import { vocabularyOf } from './language';
 import { longestQuery, readQuery, splitQuery } from './read-query';
 import type { IndexRecord } from './record';
-import type { QueryPart, SearchResponse, SearchResult } from './types';
+import { clubGroups } from './thesaurus';
+import type { ClueAnswer, QueryPart, SearchResponse, SearchResult } from './types';
 import { whyOf } from './why';
 
 export interface SearchOptions extends Correction {
@@ -44,6 +46,12 @@ export async function searchFixes(query: string, { limit = 20, narrow = {}, ...c
     building,
     milliseconds: performance.now() - began,
   };
+}
+
+/** The circuit itself, when the query is a clue: from the charts alone, so that it need not wait for the past fixes. */
+export async function clueAnswers(query: string): Promise<ClueAnswer[]> {
+  const [charts, groups] = await Promise.all([allCharts(), clubGroups()]);
+  return answer(query, readQuery(query, vocabularyOf(charts, groups)), charts);
 }
 
 const seenKinds: FactKind[] = ['pin', 'wire', 'circuit', 'header', 'board-design'];

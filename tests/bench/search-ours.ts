@@ -4,7 +4,7 @@ import type { Chart } from '@/lib/core/chart/types';
 import { evaluatePage } from '@/lib/notebook/evaluate';
 import { forgetIndex, readyIndex } from '@/lib/search/kept-index';
 import { recordOf, searchedText, stateOf } from '@/lib/search/record';
-import { searchFixes } from '@/lib/search/search';
+import { clueAnswers, searchFixes } from '@/lib/search/search';
 import type { Database } from '@/lib/store/database';
 import { putDesign, putMachine } from '@/lib/store/machines';
 import type { Fleet } from '../search/set/charts';
@@ -45,8 +45,7 @@ export async function openOurs(fleet: Fleet, repairs: readonly Repair[], databas
   console.log(`Computing and writing the pages took ${(rowsMs / 1000).toFixed(1)} s.`);
   return {
     search: async (query, limit) => (await searchFixes(query, { limit })).results.map((r) => r.page),
-    clue: async (query) =>
-      (await searchFixes(query, { limit: 1 })).answers.map(({ machineId, id, wires, pins }) => ({ machine: machineId, id, wires, pins })),
+    clue: async (query) => (await clueAnswers(query)).map(({ machineId, id, wires, pins }) => ({ machine: machineId, id, wires, pins })),
     buildSeconds,
     bytes: after.heapUsed + after.arrayBuffers - before.heapUsed - before.arrayBuffers,
   };

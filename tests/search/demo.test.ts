@@ -8,7 +8,7 @@ import { indexNow } from '@/lib/search/indexer';
 import { previewDesign, previewMachine } from '@/lib/search/preview';
 import { readQuery } from '@/lib/search/read-query';
 import { circuitPages, marksOfPages, recentPages } from '@/lib/search/recent';
-import { searchFixes, seenBefore } from '@/lib/search/search';
+import { clueAnswers, searchFixes, seenBefore } from '@/lib/search/search';
 import { getDesign, getMachine, putMachine } from '@/lib/store/machines';
 import { removePage } from '@/lib/store/pages';
 import { forgetSearch, listSavedSearches, saveSearch } from '@/lib/store/saved-searches';
@@ -28,7 +28,11 @@ afterAll(async () => {
 });
 
 const pages = async (query: string) => (await searchFixes(query, { limit: 100 })).results.map((r) => r.page);
-const answers = async (query: string) => (await searchFixes(query)).answers.map((a) => `${a.machineId} ${a.kind} ${a.id}`);
+async function answers(query: string) {
+  const { answers: all } = await searchFixes(query);
+  expect(await clueAnswers(query)).toEqual(all);
+  return all.map((a) => `${a.machineId} ${a.kind} ${a.id}`);
+}
 
 const greyOrange = ['grey/orange', 'GRY-ORN', 'gy og', 'grey with an orange stripe', '8-3', 'OGGY', 'orange-grey'];
 // The row input of Kestrel Post: written without any wire, pin or switch number; those follow from its switches.

@@ -2,6 +2,7 @@ import type { Route } from '@/lib/http/endpoint';
 import { openApiDocument } from '@/lib/http/openapi';
 import { settings } from '@/lib/store/settings';
 import * as catalogue from '../catalogue/route';
+import * as clue from '../clue/route';
 import * as designPins from '../designs/[id]/photos/[photo]/pins/route';
 import * as designPreview from '../designs/[id]/preview/route';
 import * as designs from '../designs/[id]/route';
@@ -40,6 +41,7 @@ const rooms: Record<string, Route>[] = [
   plan,
   tally,
   catalogue,
+  clue,
   search,
   pages,
   page,
