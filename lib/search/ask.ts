@@ -147,8 +147,10 @@ function unexplained(terms: Term[], rarity: (feature: string) => number): number
 function wordItems(terms: Term[], rarity: (feature: string) => number): Item[] {
   const concepts = terms.filter((t) => t.kind === 'concept');
   const explained = explainedWords(terms);
+  // "except after twenty minutes of play": a fix that says "played" for another reason is not meant, once the rest is understood.
+  const understood = terms.some((t) => t.without && explaining.has(t.kind));
   return terms
-    .filter((t) => t.kind === 'word')
+    .filter((t) => t.kind === 'word' && !(t.without && understood))
     .map((t): Item => {
       const group = concepts.find((c) => said(c.text).includes(t.text.toLowerCase()));
       const options: Item['options'] = [[`w:${t.value}`, 1]];
