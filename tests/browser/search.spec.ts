@@ -18,6 +18,15 @@ test('a symptom in a customer’s words finds the fix while it is typed; its rea
   await expect(reading.locator('ul').first()).toContainText('hot');
 });
 
+test('what is both a device and a name on a chart is read back once, and struck out with both', async ({ as, server }) => {
+  const ines = await as('ines', { phone: true });
+  await ines.goto(`${server.url}/search?q=left flipper weak`);
+  const reading = ines.getByRole('region', { name: 'How this was read' });
+  await expect(reading.locator('ul').first()).toHaveText(/left flipper/);
+  await reading.getByRole('link', { name: 'Not meant: left flipper' }).click(); // strict: there is one
+  await expect(reading.locator('ul').first()).not.toContainText('flipper');
+});
+
 test('results are narrowed, and a search is kept and forgotten', async ({ as, server }) => {
   const ines = await as('ines', { phone: true });
   await ines.goto(`${server.url}/search?q=grey-orange`);
