@@ -132,6 +132,12 @@ export function EntryScreen({ kept: first, member, lines, terminals, sharers, ba
           {news.length > 12 && <p className="soft note">and {count(news.length - 12, 'more', 'more')}</p>}
         </div>
       )}
+      {kind === 'machine' && chart.design.nets.length === 0 && (
+        <p className="notice-line">
+          The board design {chart.design.id} has no lines yet, so no circuit finds its place.{' '}
+          <a href={`/designs/${chart.design.id}/enter`}>Enter its lines first</a>.
+        </p>
+      )}
       <Widget title="Paste what you have" id="paste">
         <PastePanel kind={kind} chart={chart} sharers={sharers} stale={checked.sheet !== grid.sheet} onTake={take} onWhole={takeWhole} />
       </Widget>
