@@ -84,6 +84,13 @@ export function EntryScreen({ kept: first, member, lines, terminals, sharers, ba
     setCall((n) => n + 1);
   };
 
+  const whereOf = (finding: CellFinding) => {
+    const { title } = tableOf(kind, finding.table);
+    const rows = grid.sheet.tables[finding.table] ?? [];
+    const index = rows.findIndex((r) => r.id === finding.row);
+    return index < 0 ? title : `${title}, ${rows[index]?.cells[0] || `row ${index + 1}`}`;
+  };
+
   useEffect(() => {
     const pressed = (event: KeyboardEvent) => {
       if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
@@ -217,7 +224,7 @@ export function EntryScreen({ kept: first, member, lines, terminals, sharers, ba
         </p>
       </Widget>
       <Widget title={errors > 0 ? `What the check finds: ${count(errors, 'error', 'errors')}` : 'What the check finds'} id="check">
-        <FindingsPanel findings={checked.findings} onGo={goTo} />
+        <FindingsPanel findings={checked.findings} whereOf={whereOf} onGo={goTo} />
       </Widget>
     </div>
   );
