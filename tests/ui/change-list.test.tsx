@@ -10,8 +10,7 @@ const renamed = (switches: number) => ({
   sort: 'another sort',
   switches: fixtureMachine.switches.map((s, i) => (i < switches ? { ...s, name: `Other ${i}`, location: `Elsewhere ${i}` } : s)),
 });
-const html = (switches: number) =>
-  render(<ChangeList changes={differences(fixtureMachine, renamed(switches))} from="before" to="after" />);
+const html = (switches: number) => render(<ChangeList changes={differences(fixtureMachine, renamed(switches))} from="before" to="after" />);
 const count = (page: string, name: string) => tags(page).filter((tag) => tag.name === name).length;
 
 test('a few stand in one table', () => {
