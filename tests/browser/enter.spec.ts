@@ -382,6 +382,13 @@ test('a machine on a board design without lines says where to begin', async ({ a
   await page.waitForURL(/\/machines\/bare-board\/enter$/);
   await page.getByRole('link', { name: 'Enter its lines first' }).click();
   await expect(page.getByRole('heading', { level: 1, name: 'Board design KB-0' })).toBeVisible();
+  await page.goto(`${server.url}/designs/KB-0`);
+  await expect(page.locator('#lines')).toContainText('No line is entered yet.');
+  await page.getByRole('link', { name: 'Enter lines and headers' }).click();
+  await page.waitForURL(/\/designs\/KB-0\/enter/);
+  await page.goto(`${server.url}/machines/bare-board`);
+  await expect(page.locator('#pages')).toContainText('None yet.');
+  await expect(page.getByRole('heading', { name: 'Beside the matrix' })).toHaveCount(0);
 });
 
 test('files are dropped on the screen, or chosen by keyboard: one table, and a whole chart', async ({ as, server }) => {
