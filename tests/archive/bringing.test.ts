@@ -51,9 +51,7 @@ test('how far it is can be seen while it goes on, and then what came of it', asy
   expect(allBringing()).toEqual([{ id, bringing: now }]);
   slow.end(fine);
   const outcome = await over;
-  expect(outcome && outcomeWords(outcome)).toBe(
-    'Brought in: 1 added, 0 added beside ours, 0 replaced, 0 kept as ours, 0 the same already.',
-  );
+  expect(outcome && outcomeWords(outcome)).toBe('Brought in: 1 added.');
   expect(bringing(id)).toEqual({ state: 'over', outcome });
   vi.advanceTimersByTime(5000);
   expect(bringing(id)).toEqual({ state: 'over', outcome }); // no note comes after the end
@@ -82,6 +80,11 @@ test('of a server that stopped meanwhile nothing is heard: it was cut off, and c
   utimesSync(join(shelf, `${id}.going`), long, long);
   expect(bringing(id)).toEqual({ state: 'cut off' });
   expect(await bringIn(id, async () => fine)).toMatchObject({ ok: true });
+});
+
+test('what came of it names only what there was', () => {
+  const counts = { added: 3, 'added beside': 0, replaced: 0, kept: 1, same: 90 };
+  expect(outcomeWords({ ok: true, counts })).toBe('Brought in: 3 added, 1 kept as ours, 90 the same already.');
 });
 
 test('what is no id is nothing', () => {

@@ -43,7 +43,18 @@ export function progressWords({ step, done, of }: Progress): string {
   return `Step ${steps.indexOf(step) + 1} of ${steps.length}, ${stepWords[step]}${counted}.`;
 }
 
-export const outcomeWords = (outcome: Outcome): string =>
-  outcome.ok
-    ? `Brought in: ${outcome.counts.added} added, ${outcome.counts['added beside']} added beside ours, ${outcome.counts.replaced} replaced, ${outcome.counts.kept} kept as ours, ${outcome.counts.same} the same already.`
-    : outcome.message;
+const doneWords = {
+  added: 'added',
+  'added beside': 'added beside ours',
+  replaced: 'replaced',
+  kept: 'kept as ours',
+  same: 'the same already',
+} as const;
+const doings = Object.keys(doneWords) as (keyof typeof doneWords)[];
+
+/** `Brought in: 3 added, 90 the same already.` */
+export function outcomeWords(outcome: Outcome): string {
+  if (!outcome.ok) return outcome.message;
+  const counted = doings.filter((done) => outcome.counts[done] > 0).map((done) => `${outcome.counts[done]} ${doneWords[done]}`);
+  return `Brought in: ${counted.join(', ')}.`;
+}
