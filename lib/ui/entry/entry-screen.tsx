@@ -85,10 +85,11 @@ export function EntryScreen({ kept: first, member, lines, terminals, sharers, ba
   };
 
   const whereOf = (finding: CellFinding) => {
-    const { title } = tableOf(kind, finding.table);
+    const spec = tableOf(kind, finding.table);
     const rows = grid.sheet.tables[finding.table] ?? [];
     const index = rows.findIndex((r) => r.id === finding.row);
-    return index < 0 ? title : `${title}, ${rows[index]?.cells[0] || `row ${index + 1}`}`;
+    const row = rows[index];
+    return row ? `${spec.title}, ${shownText(spec, row, 0, around) || `row ${index + 1}`}` : spec.title;
   };
 
   useEffect(() => {
