@@ -6,7 +6,7 @@ import '@/lib/ui/styles/index.css';
 export const metadata: Metadata = {
   title: { default: 'Fettlebook', template: '%s · Fettlebook' },
   description: 'A workshop notebook for people who keep coin-operated machines alive.',
-  icons: { apple: '/icons/icon-180.png' },
+  icons: { icon: '/icon.svg', apple: '/icons/icon-180.png' },
 };
 export const viewport: Viewport = {
   width: 'device-width',

@@ -139,6 +139,8 @@ function ownFiles(bundled: string[]) {
     ['/enhance.js', asset(join(root, 'lib', 'ui', 'enhance.js'), script)] as const,
     ...bundled.map((name) => [names[name] ?? '', asset(join(root, '.next', 'offline', `${name}.js`), script)] as const),
     ...icons.map((name) => [`/icons/${name}`, asset(join(root, 'lib', 'offline', 'icons', name), 'image/png')] as const),
+    // Asked for beside what cannot name an icon: a PDF, a picture, JSON.
+    ['/favicon.ico', asset(join(root, 'lib', 'offline', 'icons', 'icon-192.png'), 'image/png')] as const,
   ]);
 }
 

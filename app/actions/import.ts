@@ -1,6 +1,8 @@
 'use server';
+import { redirect } from 'next/navigation';
 import * as z from 'zod';
 import { requireRight } from '@/app/member';
+import { bringIn } from '@/lib/archive/bringing';
 import { importArchive } from '@/lib/archive/import';
 import type { Choice } from '@/lib/archive/preview';
 import { readArchive } from '@/lib/archive/read';
@@ -17,17 +19,15 @@ export async function importAction(_: FormState, data: FormData): Promise<FormSt
   if (!sent.ok) return sent.state;
   const source = shelved(sent.value.file);
   if (!source) return refused(data, 'That archive is no longer here; a day has passed. Bring it again.');
-  const read = readArchive(source);
-  if (!read.ok) return refused(data, `${read.message} ${read.mend}`);
   const choices: Record<string, Choice> = {};
   for (const [name, value] of data) {
     const chosen = name.startsWith('choice ') ? choice.safeParse(value) : null;
     if (chosen?.success) choices[name.slice('choice '.length)] = chosen.data;
   }
-  const result = await importArchive(read.archive, choices, member.id);
-  if (!result.ok) return refused(data, `${result.message} ${result.mend} Nothing was kept.`);
-  const count = (done: string) => result.rows.filter((row) => row.done === done).length;
-  return {
-    done: `Brought in: ${count('added')} added, ${count('added beside')} added beside ours, ${count('replaced')} replaced, ${count('kept')} kept as ours, ${count('same')} the same already.`,
-  };
+  // It goes on beside this answer; whoever pressed twice sees the first.
+  bringIn(sent.value.file, async (tell) => {
+    const read = readArchive(source);
+    return read.ok ? importArchive(read.archive, choices, member.id, tell) : read;
+  });
+  redirect(`/club/import/${sent.value.file}`);
 }

@@ -6,6 +6,7 @@ import type { Database } from '@/lib/store/database';
 import { getPicture } from '@/lib/store/pictures';
 import { designPicture, letterheadPicture, machinePicture, pagePicture, picture } from '@/lib/store/schema';
 import { picturesOfPage, picturesOfWriteUp } from './pictures-in';
+import { counter, type Tell } from './progress';
 import type { Archive, ArchivePicture } from './read';
 import type { Refusal } from './zip-read';
 
@@ -42,13 +43,16 @@ export function holdingsOf({ designs, machines, pages, writeUps, letterhead }: A
 export async function keepPictures(
   { pictures }: Archive,
   holdings: readonly Holding[],
+  tell: Tell,
 ): Promise<{ ok: true; rows: ArchivePicture[]; takeBack(): Promise<void> } | Refusal> {
   const wanted = new Set(holdings.flatMap(({ hashes }) => hashes));
   const rows: ArchivePicture[] = [];
   const takeBack = async () => {
     for (const row of rows) await removeFiles(row);
   };
+  const looked = counter(tell, 'pictures', pictures.length);
   for (const each of pictures) {
+    looked();
     if (!wanted.has(each.hash) || (await getPicture(each.hash))) continue;
     const read = each.files();
     const kept = read.ok && (await keepFiles(each, read.files));

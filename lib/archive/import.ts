@@ -15,6 +15,7 @@ import type { PageFile } from './format';
 import { holdingsOf, keepPictures, noteHoldings, notePictures } from './import-pictures';
 import { putWriteUp } from './import-write-ups';
 import { type Choice, previewArchive, type Row } from './preview';
+import { counter, type Tell } from './progress';
 import type { Archive, ArchivePicture } from './read';
 
 type Transaction = Parameters<Parameters<Database['transaction']>[0]>[0];
@@ -22,8 +23,13 @@ export type Done = 'added' | 'added beside' | 'replaced' | 'kept' | 'same';
 export type Imported = { ok: true; rows: (Row & { done: Done })[] } | { ok: false; message: string; mend: string };
 
 /** `choices` by key of a row; a conflict without one is kept as it is here. Pages are indexed before this resolves. */
-export async function importArchive(archive: Archive, choices: Readonly<Record<string, Choice>>, member: string): Promise<Imported> {
-  const preview = await previewArchive(archive);
+export async function importArchive(
+  archive: Archive,
+  choices: Readonly<Record<string, Choice>>,
+  member: string,
+  tell: Tell = () => {},
+): Promise<Imported> {
+  const preview = await previewArchive(archive, tell);
   if (!preview.ok) return preview;
   const rows = preview.rows.map((row) => ({ ...row, done: doneOf(row, choices[row.key]) }));
   const wanted = new Map(rows.map((row) => [row.key, row.done]));
@@ -31,7 +37,7 @@ export async function importArchive(archive: Archive, choices: Readonly<Record<s
   const parts = await mergedParts(archive, takes);
   if (!parts.ok) return parts;
   const holdings = holdingsOf(archive, wanted);
-  const pictures = await keepPictures(archive, holdings);
+  const pictures = await keepPictures(archive, holdings, tell);
   if (!pictures.ok) return pictures;
   const made = await database()
     .transaction((tx) => addAll(tx, pictures.rows))
@@ -42,24 +48,39 @@ export async function importArchive(archive: Archive, choices: Readonly<Record<s
   // A page that people may have open is changed through its room, as one change that its history can take back.
   const replaced = archive.pages.filter((p) => wanted.get(`page:${p.id}`) === 'replaced');
   for (const { id, content } of replaced) await live().change(id, member, (doc) => writeContent(doc, content));
-  for (const id of [...made, ...replaced.map((p) => p.id)]) await indexNow(id);
+  const changed = [...made, ...replaced.map((p) => p.id)];
+  const found = counter(tell, 'finding', changed.length);
+  for (const id of changed) {
+    await indexNow(id);
+    found();
+  }
   return { ok: true, rows };
 
   async function addAll(tx: Transaction, brought: readonly ArchivePicture[]): Promise<string[]> {
     const who = await attribution(tx, archive);
+    const { designs, machines, pages } = archive;
+    const moves = wanted.get('stock:ledger') === 'added' ? archive.stock : [];
+    const kept = counter(tell, 'keeping', designs.length + machines.length + pages.length + moves.length);
     await notePictures(tx, brought);
-    for (const chart of archive.designs) if (takes(`design:${chart.id}`)) await putChart(tx, 'design', chart, member);
-    for (const chart of archive.machines) if (takes(`machine:${chart.id}`)) await putChart(tx, 'machine', chart, member);
+    for (const chart of designs) {
+      if (takes(`design:${chart.id}`)) await putChart(tx, 'design', chart, member);
+      kept();
+    }
+    for (const chart of machines) {
+      if (takes(`machine:${chart.id}`)) await putChart(tx, 'machine', chart, member);
+      kept();
+    }
     if (parts.change) await putParts(tx, parts.merged, member);
     const ids = new Map<string, string>();
-    for (const file of archive.pages) {
+    for (const file of pages) {
       const done = wanted.get(`page:${file.id}`);
       if (done === 'added' || done === 'added beside') ids.set(file.id, await addPage(tx, file, who));
+      kept();
     }
     for (const [id, file] of archive.writeUps)
       if (ids.has(id) || wanted.get(`page:${id}`) === 'replaced') await putWriteUp(tx, ids.get(id) ?? id, file, who);
     await noteHoldings(tx, holdings, (id) => ids.get(id) ?? id, member);
-    if (wanted.get('stock:ledger') === 'added') await addStock(tx, archive, who, ids);
+    await addStock(tx, moves, who, ids, kept);
     if (archive.groups && takes('thesaurus:groups')) await putSetting(tx, 'thesaurus', { groups: archive.groups });
     if (archive.letterhead && takes('letterhead:club')) await putSetting(tx, letterheadKey, archive.letterhead);
     return [...ids.values()];
@@ -178,14 +199,21 @@ function updatesOf(states: PageContent[]): Uint8Array[] {
   return updates;
 }
 
-async function addStock(tx: Transaction, { stock }: Archive, who: (id: string | null) => string | null, pages: Map<string, string>) {
+async function addStock(
+  tx: Transaction,
+  moves: Archive['stock'],
+  who: (id: string | null) => string | null,
+  pages: Map<string, string>,
+  kept: () => void,
+) {
   const ids: number[] = [];
-  for (const { page: on, by, at, undoes, ...move } of stock) {
+  for (const { page: on, by, at, undoes, ...move } of moves) {
     const back = undoes === null ? null : (ids[undoes] ?? null);
     const [row] = await tx
       .insert(stockMove)
       .values({ ...move, undoes: back, page: on ? (pages.get(on) ?? null) : null, member: who(by), at: new Date(at) })
       .returning({ id: stockMove.id });
     ids.push(row!.id);
+    kept();
   }
 }

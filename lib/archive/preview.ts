@@ -15,6 +15,7 @@ import { getCatalogue } from '@/lib/store/parts';
 import { getPicture } from '@/lib/store/pictures';
 import { wholeWriteUp } from '@/lib/store/whole-write-up';
 import type { WriteUpFile } from './format';
+import { counter, type Tell } from './progress';
 import type { Archive } from './read';
 
 export const kinds = ['design', 'machine', 'part', 'page', 'pictures', 'stock', 'thesaurus', 'letterhead'] as const;
@@ -30,7 +31,10 @@ export interface Row {
 }
 
 /** Everything in the archive held against what is here. Rejects when a page or machine names a chart that is neither there nor here. */
-export async function previewArchive(archive: Archive): Promise<{ ok: true; rows: Row[] } | { ok: false; message: string; mend: string }> {
+export async function previewArchive(
+  archive: Archive,
+  tell: Tell = () => {},
+): Promise<{ ok: true; rows: Row[] } | { ok: false; message: string; mend: string }> {
   const mend = 'Take the machine away together with its pages, and bring that archive.';
   const designs = new Set(archive.designs.map((d) => d.id));
   const machines = new Set(archive.machines.map((m) => m.id));
@@ -62,6 +66,7 @@ export async function previewArchive(archive: Archive): Promise<{ ok: true; rows
     const here = parts.get(part.id);
     add('part', part.id, part.name, stateOf(Boolean(here), sameJson(here, part)), ['keep', 'replace']);
   }
+  const looked = counter(tell, 'looking', archive.pages.length);
   for (const page of archive.pages) {
     const here = await getPage(page.id);
     const same =
@@ -71,6 +76,7 @@ export async function previewArchive(archive: Archive): Promise<{ ok: true; rows
       (await sameWriteUp(page.id, archive.writeUps.get(page.id)));
     const choices: Choice[] = here && (await isNewer(page.id)) ? ['keep', 'both'] : ['keep', 'both', 'replace'];
     add('page', page.id, titleOf(page.content.doc), stateOf(Boolean(here), same), choices);
+    looked();
   }
   if (archive.pictures.length > 0) {
     const here = await Promise.all(archive.pictures.map(({ hash }) => getPicture(hash)));

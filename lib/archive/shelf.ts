@@ -7,19 +7,21 @@ import { settings } from '@/lib/store/settings';
 import { fileSource, type ZipSource } from './zip-source';
 
 const aDay = 24 * 60 * 60 * 1000;
-const folder = () => join(settings().dataDir, 'brought');
-const placeOf = (id: string) => (/^[a-z2-7]{12}$/.test(id) ? join(folder(), `${id}.zip`) : null);
+export const shelfFolder = () => join(settings().dataDir, 'brought');
+/** The file of an archive, or what is noted of it beside it; null for what is no id. */
+export const shelfPlace = (id: string, kind: 'zip' | 'going' | 'over') =>
+  /^[a-z2-7]{12}$/.test(id) ? join(shelfFolder(), `${id}.${kind}`) : null;
 
 /** Keeps an archive as `write` puts it into a file, and gives its id; null when `write` says no. Those of yesterday go. */
 export async function shelve(write: (take: (bytes: Uint8Array) => Promise<void>) => Promise<boolean>): Promise<string | null> {
-  await mkdir(folder(), { recursive: true, mode: 0o700 });
-  for (const name of await readdir(folder())) {
-    const path = join(folder(), name);
-    const age = Date.now() - (await stat(path)).mtimeMs;
-    if (age > aDay) await rm(path, { force: true });
+  await mkdir(shelfFolder(), { recursive: true, mode: 0o700 });
+  for (const name of await readdir(shelfFolder())) {
+    const path = join(shelfFolder(), name);
+    const last = await stat(path).catch(() => null); // a note of progress comes and goes
+    if (last && Date.now() - last.mtimeMs > aDay) await rm(path, { force: true });
   }
   const id = newId();
-  const path = join(folder(), `${id}.zip`);
+  const path = join(shelfFolder(), `${id}.zip`);
   const file = await open(path, 'wx', 0o600);
   let whole = false;
   try {
@@ -33,6 +35,6 @@ export async function shelve(write: (take: (bytes: Uint8Array) => Promise<void>)
 
 /** The archive, or null when it is not here (any more). */
 export function shelved(id: string): ZipSource | null {
-  const path = placeOf(id);
+  const path = shelfPlace(id, 'zip');
   return path && existsSync(path) ? fileSource(path) : null;
 }

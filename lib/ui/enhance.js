@@ -168,6 +168,21 @@ for (const told of document.querySelectorAll('[data-progress]')) {
   setTimeout(look, 1000);
 }
 
+// While an archive is brought in, its screen is asked how far it is; in the end what came of it takes its place.
+const askBringing = async () => {
+  const here = $('#bringing');
+  const answer = await fetch(location.href).catch(() => null);
+  if (answer?.redirected) return location.assign(answer.url);
+  const fresh = answer?.ok && new DOMParser().parseFromString(await answer.text(), 'text/html').getElementById('bringing');
+  if (!fresh) $('[data-said]', here).textContent = 'The server does not answer. It is asked again.';
+  else if (!fresh.matches('[data-going]')) {
+    here.replaceWith(fresh);
+    return $('[tabindex]', fresh)?.focus();
+  } else for (const each of ['[data-said]', 'progress']) if (!$(each, here).isEqualNode($(each, fresh))) $(each, here).replaceWith($(each, fresh));
+  setTimeout(askBringing, 1000);
+};
+if ($('#bringing[data-going]')) setTimeout(askBringing, 1000);
+
 // What was opened opens again without network; what was written without network is sent from any page.
 const member = $('meta[name=member]')?.content;
 const listed = (place) => {

@@ -38,6 +38,10 @@ export const LampMap = ({ chart, litLamp, shownLamps }: MachineMapProps) => (
   />
 );
 
+/** Whether anything is wired beside the matrices. */
+export const hasBeneath = ({ circuits, loads, illumination }: Chart) =>
+  circuits.some((c) => c.kind === 'direct') || loads.length > 0 || illumination.length > 0;
+
 export const Beneath = ({ chart, marks }: MachineMapProps) => (
   <CircuitList chart={chart} marks={marks} href={(clue) => ask(chart, clue.startsWith('sw ') ? { circuit: clue.slice(3) } : { clue })} />
 );

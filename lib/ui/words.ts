@@ -30,4 +30,5 @@ export function localIso(moment: Date, minutesEast: number): string {
 
 /** Why it is so, since when, and who saw it: "Burnt run replaced. So since 2019. Wen Halloran, 3 May 2024". */
 export const seenWords = ({ why, since, by, on }: { why: string; since?: string; by: string; on: string }): string =>
-  [why, since ? `So since ${since}.` : '', `${by}, ${day(on)}`].filter(Boolean).join(' ');
+  [ended(why), since ? `So since ${since}.` : '', `${by}, ${day(on)}`].filter(Boolean).join(' ');
+const ended = (sentence: string) => (/[\p{L}\p{N})]$/u.test(sentence) ? `${sentence}.` : sentence);

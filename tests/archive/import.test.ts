@@ -7,6 +7,7 @@ import { makeToken } from '@/lib/access/tokens';
 import { exportArchive, type Scope } from '@/lib/archive/export';
 import { importArchive } from '@/lib/archive/import';
 import { previewArchive } from '@/lib/archive/preview';
+import { type Progress, steps } from '@/lib/archive/progress';
 import { type Archive, readArchive } from '@/lib/archive/read';
 import { sourceOf } from '@/lib/archive/zip-source';
 import type { Live } from '@/lib/live/server';
@@ -89,8 +90,18 @@ test('a club in an empty notebook: every fact, every search result, points with 
   await shut();
   await open();
   const wen = await join('Wen', 'owner');
-  const result = await importArchive(archive, {}, wen.id);
+  const told: Progress[] = [];
+  const result = await importArchive(archive, {}, wen.id, (progress) => told.push(progress));
   expect(result.ok && result.rows.every((r) => r.done === 'added')).toBe(true);
+  expect([...new Set(told.map(({ step }) => step))]).toEqual([...steps]);
+  for (const each of steps) {
+    const counted = told.filter(({ step }) => step === each);
+    expect(counted.map(({ done }) => done)).toEqual(counted.map((_, i) => i)); // one by one, to the last
+    expect(counted.at(-1)?.done).toBe(counted[0]?.of);
+  }
+  const { designs, machines, pages, stock: moves } = archive;
+  expect(told.find(({ step }) => step === 'keeping')?.of).toBe(designs.length + machines.length + pages.length + moves.length);
+  expect(told.find(({ step }) => step === 'finding')?.of).toBe(pages.length);
   for (const id of [...pageNames, 'own-page']) await indexNow(id);
   expect(await factsHere()).toEqual(before.facts);
   expect(await indexHere()).toEqual(before.index);

@@ -1,6 +1,8 @@
 /** A club is taken away and brought into an empty notebook, through the screens: its pages, its words and its pictures. */
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
+import pg from 'pg';
+import { startPostgres } from '@/lib/store/postgres';
 import { halves } from '../files/images';
 import { expect, test } from './fixtures';
 import { startServer } from './server';
@@ -29,7 +31,7 @@ test('the club goes out with its pictures and comes into an empty notebook as it
 
   const other = await startServer();
   try {
-    const page = await (await browser.newContext()).newPage();
+    let page = await (await browser.newContext()).newPage();
     await page.goto(other.url);
     await page.getByLabel('Name of the club or workshop').fill('Saltmarsh Coin-Op Club');
     await page.getByLabel('Your name').fill('Ines Okafor');
@@ -55,8 +57,35 @@ test('the club goes out with its pictures and comes into an empty notebook as it
     await expect(page.getByText(/\d+ new, 0 the same here, 0 otherwise here\./)).toBeVisible();
     await page.getByText('Which').click();
     await expect(page.getByRole('listitem').filter({ hasText: /picture/ })).toBeVisible();
+    const address = page.url();
+    const held = new pg.Client((await startPostgres(other.dataDir)).connection);
+    await held.connect();
+    await held.query('begin; lock table page in exclusive mode'); // until then no page can be added
     await page.getByRole('button', { name: 'Bring it in' }).click();
-    await expect(page.getByText(/^Brought in: \d+ added/)).toBeVisible({ timeout: 90_000 });
+    await expect(page.getByText(/^Step 3 of 4, charts, pages and stock: \d+ of \d+\.$/)).toBeVisible({ timeout: 30_000 });
+    await expect(page.getByRole('progressbar', { name: 'Brought in' })).toBeVisible();
+    await expect(page.getByRole('button', { name: 'Bring it in' })).toHaveCount(0);
+    await page.close(); // the server goes on without it
+
+    const plain = await browser.newContext({ javaScriptEnabled: false, storageState: await page.context().storageState() });
+    const still = await plain.newPage();
+    await still.goto(`${other.url}/club/import`);
+    await still.getByRole('link', { name: /^Step 3 of 4/ }).click();
+    await still.getByRole('link', { name: 'See how far it is now' }).click();
+    await expect(still.getByText(/^Step 3 of 4/)).toBeVisible();
+    page = await page.context().newPage();
+    await page.goto(address);
+    await expect(page.getByText(/^Step 3 of 4/)).toBeVisible();
+    await held.query('commit');
+    await held.end();
+    const brought = /^Brought in: \d+ added\.$/;
+    await expect(page.getByText(brought)).toBeVisible({ timeout: 90_000 }); // without a reload
+    await expect(page.getByText(brought)).toBeFocused();
+    await expect(page.getByText(/^0 new, \d+ the same here, 0 otherwise here\./)).toBeVisible();
+    await expect(page.getByRole('link', { name: 'To the machines' })).toBeVisible();
+    await still.reload();
+    await expect(still.getByText(brought)).toBeVisible();
+    await plain.close();
     await page.goto(`${other.url}/machines/tin-orchard`);
     await expect(page.locator('#photos figcaption').first()).toHaveText(/Under the apron/);
     expect(await pagesOf(page)).toEqual(pages);

@@ -346,6 +346,51 @@ async function dropOn(page: Page, selector: string, file: { name: string; type: 
   }, file);
 }
 
+test('on a tablet: saving and the names stay in sight wherever one is in the grid; a finding says which row', async ({ as, server }) => {
+  test.setTimeout(120_000);
+  const page = await as('wen');
+  await page.setViewportSize({ width: 820, height: 1180 });
+  await begin(page, server.url, 'Spring Tide', 'no. 9');
+  await page.keyboard.type('Gull lane');
+  await page.keyboard.press('Enter');
+  await cell(page, 0, 1).click();
+  for (let column = 1; column < 7; column++) await page.keyboard.press('ArrowRight');
+  await expect(cell(page, 0, 7)).toBeFocused();
+  const [name, device] = [await cell(page, 0, 1).boundingBox(), await cell(page, 0, 7).boundingBox()];
+  if (!name || !device) throw new Error('not drawn');
+  expect(name.x).toBeGreaterThanOrEqual(0);
+  expect(device.x).toBeGreaterThanOrEqual(name.x + name.width - 1);
+  await cell(page, 0, 4).click();
+  await page.keyboard.type('wobbly');
+  await page.keyboard.press('Enter');
+  await page.locator('#check').scrollIntoViewIfNeeded();
+  await expect(page.locator('#check')).toContainText('Switches, 11');
+  const trial = { trial: true, timeout: 5000 }; // refused while something covers it
+  await save(page).click(trial);
+});
+
+test('a machine on a board design without lines says where to begin', async ({ as, server }) => {
+  const page = await as('tomas');
+  await page.goto(`${server.url}/designs/new`);
+  await page.getByLabel('Mark').fill('kb-0');
+  await page.getByLabel('What it is').fill('Nothing yet');
+  await page.getByRole('button', { name: 'Go on' }).click();
+  await page.waitForURL(/\/designs\/KB-0\/enter/);
+  await page.getByRole('link', { name: 'New machine on it' }).click();
+  await page.getByLabel('Name', { exact: true }).fill('Bare Board');
+  await page.getByRole('button', { name: 'Go on to its circuits' }).click();
+  await page.waitForURL(/\/machines\/bare-board\/enter$/);
+  await page.getByRole('link', { name: 'Enter its lines first' }).click();
+  await expect(page.getByRole('heading', { level: 1, name: 'Board design KB-0' })).toBeVisible();
+  await page.goto(`${server.url}/designs/KB-0`);
+  await expect(page.locator('#lines')).toContainText('No line is entered yet.');
+  await page.getByRole('link', { name: 'Enter lines and headers' }).click();
+  await page.waitForURL(/\/designs\/KB-0\/enter/);
+  await page.goto(`${server.url}/machines/bare-board`);
+  await expect(page.locator('#pages')).toContainText('None yet.');
+  await expect(page.getByRole('heading', { name: 'Beside the matrix' })).toHaveCount(0);
+});
+
 test('files are dropped on the screen, or chosen by keyboard: one table, and a whole chart', async ({ as, server }) => {
   test.setTimeout(120_000);
   const page = await as('wen');

@@ -6,7 +6,12 @@ test('first owner, invite, second member', async ({ browser }) => {
   const server = await startServer();
   try {
     const owner = await (await browser.newContext()).newPage();
+    const missing: string[] = [];
+    owner.on('console', (said) => said.type() === 'error' && missing.push(`${said.text()} ${said.location().url}`));
+    const icon = owner.waitForEvent('response', (answer) => /icon/.test(answer.url()));
     await owner.goto(server.url);
+    expect((await icon).status()).toBe(200);
+    expect(missing).toEqual([]);
     await expect(owner.getByRole('heading', { name: 'A new notebook' })).toBeVisible();
     await owner.getByLabel('Name of the club or workshop').fill('Tidewrack Workshop');
     await owner.getByLabel('Your name').fill('Maud Ferrier');

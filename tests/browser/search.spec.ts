@@ -27,6 +27,15 @@ test('a word that is still being typed is completed, and that is shown', async (
   await expect(ines.locator('.result h3 a').first()).toContainText(/spinner/i);
 });
 
+test('what is both a device and a name on a chart is read back once, and struck out with both', async ({ as, server }) => {
+  const ines = await as('ines', { phone: true });
+  await ines.goto(`${server.url}/search?q=left flipper weak`);
+  const reading = ines.getByRole('region', { name: 'How this was read' });
+  await expect(reading.locator('ul').first()).toHaveText(/left flipper/);
+  await reading.getByRole('link', { name: 'Not meant: left flipper' }).click(); // strict: there is one
+  await expect(reading.locator('ul').first()).not.toContainText('flipper');
+});
+
 test('results are narrowed, and a search is kept and forgotten', async ({ as, server }) => {
   const ines = await as('ines', { phone: true });
   await ines.goto(`${server.url}/search?q=grey-orange`);

@@ -25,6 +25,10 @@ describe('changes in words', () => {
     expect(lines(renamed)).toEqual([{ label: 'Switch at column 4, row 6: name', was: 'Spinner', is: 'Left spinner' }]);
     expect(changesInShort(differences(fixtureMachine, renamed))).toBe('Switch at column 4, row 6: name: Spinner became Left spinner');
   });
+  test('what is of the whole chart begins like a sentence too', () => {
+    const other = changed((m) => Object.assign(m.numbering, { order: 'row-column' }));
+    expect(lines(other).map(({ label }) => label)).toEqual(['Numbering: order']);
+  });
   test('a row that went and a row that came; the order of their list is not told beside them', () => {
     const away = changed((m) => void m.switches.splice(m.switches.indexOf(spinner(m)), 1));
     expect(lines(away)).toEqual([{ label: 'Switch at column 4, row 6', was: expect.stringContaining('Spinner'), is: '' }]);

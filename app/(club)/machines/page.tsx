@@ -8,6 +8,8 @@ import { Frame } from '../frame';
 
 export const metadata: Metadata = { title: 'Machines' };
 
+const machineCount = (n: number) => `${n} ${n === 1 ? 'machine' : 'machines'}`;
+
 export default async function Machines() {
   const member = await requireMember('/machines');
   const [machines, designs, counts] = await Promise.all([listMachines(), listDesigns(), countPages()]);
@@ -77,7 +79,7 @@ export default async function Machines() {
                     </span>
                   )}
                   <span className="soft">version {d.version}</span>
-                  <span>{machines.filter((m) => m.design === d.id).length} machines</span>
+                  <span>{machineCount(machines.filter((m) => m.design === d.id).length)}</span>
                 </li>
               ))}
             </ul>

@@ -106,5 +106,5 @@ export function labelOf(path: readonly string[]): string {
     } else parts.push(isOrder(key) ? 'order' : spaced(key));
   }
   const [first = 'The chart', ...rest] = parts;
-  return rest.length ? `${first}: ${rest.join(', ')}` : first.charAt(0).toUpperCase() + first.slice(1);
+  return [first.charAt(0).toUpperCase() + first.slice(1), ...(rest.length ? [rest.join(', ')] : [])].join(': ');
 }

@@ -84,6 +84,14 @@ export function EntryScreen({ kept: first, member, lines, terminals, sharers, ba
     setCall((n) => n + 1);
   };
 
+  const whereOf = (finding: CellFinding) => {
+    const spec = tableOf(kind, finding.table);
+    const rows = grid.sheet.tables[finding.table] ?? [];
+    const index = rows.findIndex((r) => r.id === finding.row);
+    const row = rows[index];
+    return row ? `${spec.title}, ${shownText(spec, row, 0, around) || `row ${index + 1}`}` : spec.title;
+  };
+
   useEffect(() => {
     const pressed = (event: KeyboardEvent) => {
       if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
@@ -131,6 +139,12 @@ export function EntryScreen({ kept: first, member, lines, terminals, sharers, ba
           </ul>
           {news.length > 12 && <p className="soft note">and {count(news.length - 12, 'more', 'more')}</p>}
         </div>
+      )}
+      {kind === 'machine' && chart.design.nets.length === 0 && (
+        <p className="notice-line">
+          The board design {chart.design.id} has no lines yet, so no circuit finds its place.{' '}
+          <a href={`/designs/${chart.design.id}/enter`}>Enter its lines first</a>.
+        </p>
       )}
       <Widget title="Paste what you have" id="paste">
         <PastePanel kind={kind} chart={chart} sharers={sharers} stale={checked.sheet !== grid.sheet} onTake={take} onWhole={takeWhole} />
@@ -211,7 +225,7 @@ export function EntryScreen({ kept: first, member, lines, terminals, sharers, ba
         </p>
       </Widget>
       <Widget title={errors > 0 ? `What the check finds: ${count(errors, 'error', 'errors')}` : 'What the check finds'} id="check">
-        <FindingsPanel findings={checked.findings} onGo={goTo} />
+        <FindingsPanel findings={checked.findings} whereOf={whereOf} onGo={goTo} />
       </Widget>
     </div>
   );

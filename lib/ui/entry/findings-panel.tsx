@@ -17,7 +17,14 @@ const levels = [
 ] as const;
 const mostShown = 50;
 
-export function FindingsPanel({ findings, onGo }: { findings: readonly CellFinding[]; onGo(finding: CellFinding): void }) {
+export interface FindingsPanelProps {
+  findings: readonly CellFinding[];
+  /** The table and row in words. */
+  whereOf(finding: CellFinding): string;
+  onGo(finding: CellFinding): void;
+}
+
+export function FindingsPanel({ findings, whereOf, onGo }: FindingsPanelProps) {
   const [all, setAll] = useState(false);
   if (findings.length === 0) return <p className="soft">The check finds nothing.</p>;
   return levels.map(({ level, one, many, about }) => {
@@ -33,7 +40,9 @@ export function FindingsPanel({ findings, onGo }: { findings: readonly CellFindi
             <li key={`${f.rule} ${f.path} ${i}`}>
               <button type="button" className="pick" onClick={() => onGo(f)}>
                 <b>{f.message}</b>
-                <span>{f.mend}</span>
+                <span>
+                  {f.mend} <span className="soft">{whereOf(f)}</span>
+                </span>
               </button>
             </li>
           ))}

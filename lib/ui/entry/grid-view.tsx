@@ -83,8 +83,8 @@ export function GridView({ grid, act, around, byRow, call }: GridViewProps) {
       element.scrollTop = top + sight.row + head - element.clientHeight;
     const cell = element.querySelector<HTMLElement>(`[data-row="${at.row}"][data-column="${at.column}"]`);
     if (!cell) return measure();
-    const names = at.column === 0 ? null : element.querySelector<HTMLElement>(`[data-row="${at.row}"][data-column="0"]`);
-    const edge = names?.offsetWidth ?? 0;
+    const before = [...element.querySelectorAll<HTMLElement>(`[data-row="${at.row}"]`)].slice(0, at.column);
+    const edge = before.reduce((width, each) => width + (getComputedStyle(each).position === 'sticky' ? each.offsetWidth : 0), 0);
     if (cell.offsetLeft - edge < element.scrollLeft) element.scrollLeft = cell.offsetLeft - edge;
     else if (cell.offsetLeft + cell.offsetWidth > element.scrollLeft + element.clientWidth)
       element.scrollLeft = cell.offsetLeft + cell.offsetWidth - element.clientWidth;

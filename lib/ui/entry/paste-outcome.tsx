@@ -1,10 +1,12 @@
 /** What taking a paste over would change, what differs from the chart, and what of it would be left. */
-import type { Applied, Conflicts, EntryChart } from '@/lib/core/chart/entry';
+import type { Applied, Conflicts, EntryChart, TableFinding } from '@/lib/core/chart/entry';
 import { changeWords } from './change-words';
 import { count } from './paste-words';
 import type { PasteRead } from './use-paste';
 
 const mostShown = 12;
+const firstShown = 3; // problems of one kind
+const mostOpened = 100;
 
 /** How many cells and rows taking it over would change. */
 export const takes = (kind: 'machine' | 'design', { changes }: Applied, withDesign: boolean) =>
@@ -23,6 +25,8 @@ interface OutcomeProps {
   shown: PasteRead;
   chart: EntryChart;
   sharers: readonly string[];
+  /** Something is asked above on which it hangs. */
+  waits: boolean;
   conflicts: Conflicts;
   onConflicts(conflicts: Conflicts): void;
   withDesign: boolean;
@@ -30,7 +34,7 @@ interface OutcomeProps {
 }
 
 /** What taking it over would change, and what of it would be left. */
-export function Outcome({ id, kind, shown, chart, sharers, conflicts, onConflicts, withDesign, onWithDesign }: OutcomeProps) {
+export function Outcome({ id, kind, shown, chart, sharers, waits, conflicts, onConflicts, withDesign, onWithDesign }: OutcomeProps) {
   const { applied, read } = shown;
   const differs = applied.findings.filter((f) => f.rule === 'differs');
   const others = [...read.findings, ...applied.findings.filter((f) => f.rule !== 'differs' && f.rule !== 'not-placed')];
@@ -40,7 +44,9 @@ export function Outcome({ id, kind, shown, chart, sharers, conflicts, onConflict
       <p>
         <b>
           {takes(kind, applied, withDesign) === 0
-            ? 'Nothing of it would change the chart.'
+            ? waits
+              ? 'Nothing of it changes the chart yet: answer what is asked above.'
+              : 'Nothing of it would change the chart.'
             : `It puts in ${takenWords(kind, applied, withDesign)}.`}
         </b>{' '}
         {onMachine && 'What names switches, lamps and loads belongs to a machine: paste it there.'}
@@ -73,21 +79,36 @@ export function Outcome({ id, kind, shown, chart, sharers, conflicts, onConflict
         </fieldset>
       )}
       <LeftOver left={read.not.map((n) => `Row ${n.row}: “${n.text}”: ${n.why}`)} />
-      {others.length > 0 && (
-        <ul className="problems">
-          {others.slice(0, mostShown).map((f) => (
-            <li key={`${f.rule} ${f.row} ${f.column} ${f.message}`}>
-              <b>{f.message}</b>{' '}
-              <span>
-                {f.mend} {f.row > 0 && <span className="soft note">row {f.row}</span>}
-              </span>
-            </li>
-          ))}
-        </ul>
-      )}
+      <Problems findings={others} />
     </>
   );
 }
+
+/** The first of each kind in full; the others of that kind are opened. */
+function Problems({ findings }: { findings: readonly TableFinding[] }) {
+  const kinds = new Map<string, TableFinding[]>();
+  for (const f of findings) kinds.set(f.rule, [...(kinds.get(f.rule) ?? []), f]);
+  return [...kinds].map(([rule, all]) => (
+    <div key={rule}>
+      <ul className="problems">{all.slice(0, firstShown).map(problem)}</ul>
+      {all.length > firstShown && (
+        <details>
+          <summary>and {count(all.length - firstShown, 'more', 'more')} of this kind</summary>
+          <ul className="problems">{all.slice(firstShown, mostOpened).map(problem)}</ul>
+          {all.length > mostOpened && <p className="soft note">and {count(all.length - mostOpened, 'more', 'more')}</p>}
+        </details>
+      )}
+    </div>
+  ));
+}
+const problem = (f: TableFinding) => (
+  <li key={`${f.rule} ${f.row} ${f.column} ${f.message}`}>
+    <b>{f.message}</b>{' '}
+    <span>
+      {f.mend} {f.row > 0 && <span className="soft note">row {f.row}</span>}
+    </span>
+  </li>
+);
 
 export function LeftOver({ left }: { left: readonly string[] }) {
   if (left.length === 0) return null;

@@ -209,6 +209,7 @@ export function PastePanel({ kind, chart, sharers, stale, onTake, onWhole }: Pas
             shown={shown}
             chart={chart}
             sharers={sharers}
+            waits={shown.read.asks.some((ask) => ask.guess === undefined && answers[ask.id] === undefined)}
             conflicts={conflicts}
             onConflicts={setConflicts}
             withDesign={withDesign}

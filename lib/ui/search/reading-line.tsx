@@ -32,6 +32,13 @@ const wordsOf = (t: Term): string =>
     .filter(Boolean)
     .join(' ');
 
+/** Terms that read the same stand once: a device, and a name on a chart that is called like it. */
+export function readAlike(terms: Term[]): { words: string; terms: Term[] }[] {
+  const alike = new Map<string, Term[]>();
+  for (const t of terms) alike.set(wordsOf(t), [...(alike.get(wordsOf(t)) ?? []), t]);
+  return [...alike].map(([words, terms]) => ({ words, terms }));
+}
+
 const choices = [
   { kind: 'does', label: 'What it does', from: symptoms.does },
   { kind: 'extent', label: 'How many', from: [{ id: 'one', name: 'one' }, ...symptoms.extent] },
@@ -51,11 +58,11 @@ export function ReadingLine({ found, asked }: { found: SearchResponse; asked: As
           .map((c) => (
             <li key={`${c.as} ${c.value}`}>{c.as === 'wire' ? <WireChip colour={c.value} /> : c.label}</li>
           ))}
-        {terms.map((t) => (
-          <li key={`${termKey(t)} ${t.side ?? ''}`}>
-            {wordsOf(t)}
-            {t.slip && <span className="soft"> for “{t.slip}”</span>}
-            <a href={`/search?${askedAs(without(asked, termKey(t)))}`} aria-label={`Not meant: ${wordsOf(t)}`} title="Not meant">
+        {readAlike(terms).map(({ words, terms: alike }) => (
+          <li key={words}>
+            {words}
+            {alike[0]?.slip && <span className="soft"> for “{alike[0].slip}”</span>}
+            <a href={`/search?${askedAs(alike.map(termKey).reduce(without, asked))}`} aria-label={`Not meant: ${words}`} title="Not meant">
               ×
             </a>
           </li>

@@ -1,8 +1,10 @@
 import type { Metadata } from 'next';
+import { allBringing, type Bringing } from '@/lib/archive/bringing';
 import { limits } from '@/lib/archive/zip-read';
-import { Entry } from '@/lib/ui/shell';
+import { Entry, Widget } from '@/lib/ui/shell';
 import { requireRight } from '../../../member';
 import { Frame } from '../../frame';
+import { outcomeWords, progressWords } from './how-far';
 
 export const metadata: Metadata = { title: 'Bring an archive in' };
 const refusals: Record<string, string> = {
@@ -11,8 +13,16 @@ const refusals: Record<string, string> = {
   gone: 'That archive is no longer here. Bring it again.',
 };
 
+const latelyWords = (bringing: Bringing): string =>
+  bringing.state === 'going'
+    ? progressWords(bringing.progress)
+    : bringing.state === 'over'
+      ? outcomeWords(bringing.outcome)
+      : 'One that was cut off';
+
 export default async function Bring({ searchParams }: { searchParams: Promise<{ why?: string }> }) {
   const member = await requireRight('/club/import', 'manage', 'club');
+  const lately = allBringing();
   const why = refusals[(await searchParams).why ?? ''];
   return (
     <Frame member={member} here="Club" title="Bring an archive in">
@@ -36,6 +46,17 @@ export default async function Bring({ searchParams }: { searchParams: Promise<{ 
             Look into it
           </button>
         </form>
+        {lately.length > 0 && (
+          <Widget title="Brought in lately">
+            <ul className="rows">
+              {lately.map(({ id, bringing }) => (
+                <li key={id}>
+                  <a href={`/club/import/${id}`}>{latelyWords(bringing)}</a>
+                </li>
+              ))}
+            </ul>
+          </Widget>
+        )}
       </Entry>
     </Frame>
   );

@@ -43,6 +43,7 @@ export default async function DesignPage({ params }: Props) {
           ))}
         </p>
         <p className="actions">
+          {mayWrite && <LinkButton href={`/designs/${id}/enter`}>Enter lines and headers</LinkButton>}
           <LinkButton href={`/designs/${id}/versions`}>Versions, compare</LinkButton>
           {can(member, 'create', 'machine') && <LinkButton href={`/designs/${id}/copy`}>Copy this design</LinkButton>}
         </p>
@@ -68,28 +69,32 @@ export default async function DesignPage({ params }: Props) {
           )}
         </Widget>
         <Widget title="Connectors" id="connectors">
-          <table className="stack">
-            <thead>
-              <tr>
-                <th>Header</th>
-                <th>Name</th>
-                <th>Positions</th>
-                <th>Key</th>
-              </tr>
-            </thead>
-            <tbody>
-              {design.headers.map((h) => (
-                <tr key={h.id}>
-                  <td className="mono">{h.id}</td>
-                  <td>{h.name}</td>
-                  <td>
-                    {positionsWords(h)}, {h.pitchMm} mm
-                  </td>
-                  <td data-h="key">{h.keys.length > 0 ? listed(h.keys) : 'none'}</td>
+          {design.headers.length === 0 ? (
+            <p className="soft">No header is entered yet.</p>
+          ) : (
+            <table className="stack">
+              <thead>
+                <tr>
+                  <th>Header</th>
+                  <th>Name</th>
+                  <th>Positions</th>
+                  <th>Key</th>
                 </tr>
-              ))}
-            </tbody>
-          </table>
+              </thead>
+              <tbody>
+                {design.headers.map((h) => (
+                  <tr key={h.id}>
+                    <td className="mono">{h.id}</td>
+                    <td>{h.name}</td>
+                    <td>
+                      {positionsWords(h)}, {h.pitchMm} mm
+                    </td>
+                    <td data-h="key">{h.keys.length > 0 ? listed(h.keys) : 'none'}</td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          )}
         </Widget>
         <Widget title="On photos" id="photos" tools={mayWrite && <LinkButton href={`/designs/${id}/photos/add`}>Add a photo</LinkButton>}>
           <PhotoStrip
@@ -102,7 +107,7 @@ export default async function DesignPage({ params }: Props) {
           />
         </Widget>
         <Widget title="Lines" id="lines">
-          <DesignLines design={design} />
+          {design.nets.length === 0 ? <p className="soft">No line is entered yet.</p> : <DesignLines design={design} />}
         </Widget>
         {design.notes && (
           <Widget title="Notes" id="notes">

@@ -20,7 +20,7 @@ import { ComputingAgain } from '@/lib/ui/computing-again';
 import { FlagForm } from '@/lib/ui/flag-form';
 import { HeaderFigure } from '@/lib/ui/header-figure';
 import { InLine } from '@/lib/ui/in-line';
-import { Beneath, LampMap, SwitchMap, shownOnPhotos } from '@/lib/ui/machine-map';
+import { Beneath, hasBeneath, LampMap, SwitchMap, shownOnPhotos } from '@/lib/ui/machine-map';
 import { PaperLinks } from '@/lib/ui/paper-links';
 import { Entry, LinkButton, Widget } from '@/lib/ui/shell';
 import { pinnedAs } from '@/lib/ui/shown-on-photo';
@@ -56,6 +56,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
     circuitPages(id),
     progressOf('machine', id),
   ]);
+  const pages = [...open, ...mended];
   const mayWrite = can(member, 'write', 'machine');
   const answer = found?.outcome === 'one' ? found : null;
   const lit = answer?.circuit?.circuit.number;
@@ -121,7 +122,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
               Start a page for it
             </LinkButton>
           )}
-          {can(member, 'write', 'machine') && <LinkButton href={`/machines/${id}/enter`}>Enter circuits</LinkButton>}
+          {mayWrite && <LinkButton href={`/machines/${id}/enter`}>Enter circuits</LinkButton>}
           <LinkButton href={`/machines/${id}/versions`}>Versions, compare, copy</LinkButton>
         </p>
         <ComputingAgain machine={id} progress={progress} />
@@ -165,16 +166,18 @@ export default async function MachinePage({ params, searchParams }: Props) {
           }
         >
           <SwitchMap {...map} />
-          <PaperLinks label="Map as PDF" href={`/machines/${id}/map.pdf`} />
+          {chart.machine.switches.length > 0 && <PaperLinks label="Map as PDF" href={`/machines/${id}/map.pdf`} />}
         </Widget>
         {chart.lamps.length > 0 && (
           <Widget title="Lamp matrix" id="lamps">
             <LampMap {...map} />
           </Widget>
         )}
-        <Widget title="Beside the matrix" id="rest">
-          <Beneath {...map} />
-        </Widget>
+        {hasBeneath(chart) && (
+          <Widget title="Beside the matrix" id="rest">
+            <Beneath {...map} />
+          </Widget>
+        )}
         <Widget title="On photos" id="photos" tools={mayWrite && <LinkButton href={`/machines/${id}/photos/add`}>Add a photo</LinkButton>}>
           <PhotoStrip
             photos={photos}
@@ -214,18 +217,22 @@ export default async function MachinePage({ params, searchParams }: Props) {
           {chart.inline.size > 0 && <InLine chart={chart} open={query.header} />}
         </Widget>
         <Widget title="Pages" id="pages">
-          <ul className="rows">
-            {[...open, ...mended].map((p) => (
-              <li key={p.id}>
-                <a href={`/pages/${p.id}`}>
-                  <b>{p.title}</b>
-                  <span className="soft">{p.line}</span>
-                </a>
-                <span className="soft">{day(p.on)}</span>
-                <span>{p.state === 'open' ? 'open' : 'mended'}</span>
-              </li>
-            ))}
-          </ul>
+          {pages.length === 0 ? (
+            <p className="soft">None yet. A page is one job on this machine: what was wrong, what was done, and how it was proved.</p>
+          ) : (
+            <ul className="rows">
+              {pages.map((p) => (
+                <li key={p.id}>
+                  <a href={`/pages/${p.id}`}>
+                    <b>{p.title}</b>
+                    <span className="soft">{p.line}</span>
+                  </a>
+                  <span className="soft">{day(p.on)}</span>
+                  <span>{p.state === 'open' ? 'open' : 'mended'}</span>
+                </li>
+              ))}
+            </ul>
+          )}
         </Widget>
         <ChartFiles base={`/machines/${id}`} files={chartFiles(parts)} archive={`/machines/${id}/archive`} />
       </Entry>

@@ -1,14 +1,17 @@
 import type { Metadata } from 'next';
 import { redirect } from 'next/navigation';
 import { importAction } from '@/app/actions/import';
+import { bringing } from '@/lib/archive/bringing';
 import { type Choice, previewArchive, type Row } from '@/lib/archive/preview';
 import { readArchive } from '@/lib/archive/read';
 import { shelved } from '@/lib/archive/shelf';
+import type { ZipSource } from '@/lib/archive/zip-source';
 import { ActionForm, type FieldSpec } from '@/lib/ui/forms';
 import { Entry, LinkButton, Widget } from '@/lib/ui/shell';
 import { day } from '@/lib/ui/words';
 import { requireRight } from '../../../../member';
 import { Frame } from '../../../frame';
+import { HowFar } from '../how-far';
 
 export const metadata: Metadata = { title: 'Bring an archive in' };
 const kindWords = {
@@ -31,48 +34,67 @@ export default async function Look({ params }: { params: Promise<{ file: string 
   const member = await requireRight(`/club/import/${file}`, 'manage', 'club');
   const source = shelved(file);
   if (!source) redirect('/club/import?why=gone');
-  const read = readArchive(source);
-  const preview = read.ok ? await previewArchive(read.archive) : read;
+  const now = bringing(file);
   return (
     <Frame member={member} here="Club" title="Bring an archive in">
       <Entry>
         <h1>Bring an archive in</h1>
-        {!read.ok || !preview.ok ? (
-          <>
-            <p className="form-message" role="alert">
-              {preview.ok ? '' : `${preview.message} ${preview.mend}`} Nothing was kept.
-            </p>
-            <LinkButton href="/club/import">Choose another file</LinkButton>
-          </>
-        ) : (
-          <>
-            <p className="sub">
-              <span>{scopeWords[read.archive.manifest.scope]}</span>
-              {read.archive.manifest.club && <span>from {read.archive.manifest.club}</span>}
-              <span>{day(read.archive.manifest.madeAt)}</span>
-            </p>
-            <p>
-              {of(preview.rows, 'new').length} new, {of(preview.rows, 'same').length} the same here, {of(preview.rows, 'conflict').length}{' '}
-              otherwise here.
-            </p>
-            <Rows title="New" rows={of(preview.rows, 'new')} />
-            <Rows title="The same here" rows={of(preview.rows, 'same')} />
-            <Rows title="Otherwise here" rows={of(preview.rows, 'conflict')} />
-            {source.size > largeBytes && (
-              <p className="soft">
-                It is large ({(source.size / 1e9).toFixed(1)} GB): bringing it in takes minutes. Press once and keep this window open. If it
-                is cut off, bring the archive again: what is here already is passed over.
-              </p>
-            )}
-            <ActionForm
-              action={importAction}
-              submit="Bring it in"
-              fields={[{ name: 'file', label: '', type: 'hidden', value: file }, ...asked(preview.rows)]}
-            />
-          </>
-        )}
+        <div id="bringing" className="bringing" data-going={now?.state === 'going' ? '' : undefined}>
+          {now && <HowFar bringing={now} />}
+          {now?.state !== 'going' && <Offer file={file} source={source} />}
+        </div>
       </Entry>
     </Frame>
+  );
+}
+
+/** What the archive holds against what is here, and the form that brings it in. */
+async function Offer({ file, source }: { file: string; source: ZipSource }) {
+  const read = readArchive(source);
+  const preview = read.ok ? await previewArchive(read.archive) : read;
+  if (!read.ok || !preview.ok)
+    return (
+      <>
+        <p className="form-message" role="alert">
+          {preview.ok ? '' : `${preview.message} ${preview.mend}`} Nothing was kept.
+        </p>
+        <LinkButton href="/club/import">Choose another file</LinkButton>
+      </>
+    );
+  const { manifest } = read.archive;
+  const fresh = of(preview.rows, 'new');
+  const same = of(preview.rows, 'same');
+  const otherwise = of(preview.rows, 'conflict');
+  const now = bringing(file);
+  const isHere = now?.state === 'over' && now.outcome.ok && same.length === preview.rows.length;
+  return (
+    <>
+      <p className="sub">
+        <span>{scopeWords[manifest.scope]}</span>
+        {manifest.club && <span>from {manifest.club}</span>}
+        <span>{day(manifest.madeAt)}</span>
+      </p>
+      <p>
+        {fresh.length} new, {same.length} the same here, {otherwise.length} otherwise here.
+      </p>
+      <Rows title="New" rows={fresh} />
+      <Rows title="The same here" rows={same} />
+      <Rows title="Otherwise here" rows={otherwise} />
+      {source.size > largeBytes && (
+        <p className="soft">
+          It is large ({(source.size / 1e9).toFixed(1)} GB): bringing it in takes minutes. It goes on when this window is closed.
+        </p>
+      )}
+      {isHere ? (
+        <LinkButton href="/machines">To the machines</LinkButton>
+      ) : (
+        <ActionForm
+          action={importAction}
+          submit="Bring it in"
+          fields={[{ name: 'file', label: '', type: 'hidden', value: file }, ...asked(preview.rows)]}
+        />
+      )}
+    </>
   );
 }
 

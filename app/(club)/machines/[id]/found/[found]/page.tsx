@@ -48,7 +48,7 @@ export default async function FoundOnePage({ params, searchParams }: Props) {
           </dl>
           <p className="note soft">{seenWords(deviation)}</p>
         </div>
-        <h2>Photo</h2>
+        <h2 className="section-head">Photo</h2>
         {photoTrouble(trouble) && (
           <p className="form-message" role="alert">
             {photoTrouble(trouble)}
@@ -84,7 +84,7 @@ export default async function FoundOnePage({ params, searchParams }: Props) {
             )}
           </div>
         </form>
-        <h2>Withdraw it</h2>
+        <h2 className="section-head">Withdraw it</h2>
         <p>
           From then on {chart.title} counts as its manual says at this place. The note stays on record, with who withdrew it and why, and an
           earlier version of the chart can be brought back.
