@@ -7,6 +7,7 @@ import { findFault } from '@/lib/core/diagnosis/switch/find';
 import { faultSpace } from '@/lib/core/diagnosis/switch/modes';
 import { networkOf } from '@/lib/core/diagnosis/switch/network';
 import type { Observation, Result } from '@/lib/core/diagnosis/types';
+import { grid } from '../simulator/charts';
 import { kestrel, lantern, orchard } from './diagnosis-switch-charts';
 
 type Press = Extract<Observation, { kind: 'presses' }>;
@@ -134,6 +135,21 @@ describe('patterns of the signature table', () => {
     const found = find(lantern, [{ kind: 'hold', held: ['44', '45', '54'], shown: ['44', '45', '54', '55'] }]);
     expect(found.suspects[0]).toMatchObject({ id: 'diode 44', fault: 'diode-bypassed' });
     for (const innocent of ['diode 45', 'diode 54']) expect(found.shares.get(innocent) ?? 0).toBeLessThan(0.01);
+  });
+  it('the fourth may be the number of a cell without a switch: it accuses the same diode', () => {
+    // 57 is false, and no switch; opposite it stands 45.
+    const found = find(lantern, [{ kind: 'hold', held: ['45', '47', '55'], shown: ['45', '47', '55', '57'] }]);
+    expect(found.suspects[0]).toMatchObject({ id: 'diode 45', fault: 'diode-bypassed' });
+    for (const innocent of ['diode 47', 'diode 55']) expect(found.shares.get(innocent) ?? 0).toBeLessThan(0.01);
+  });
+  it('of several held, the one that does not show is pressed by itself', () => {
+    const found = find(grid(3, 3, { idle: 'driven' }), [{ kind: 'hold', held: ['11', '12', '22'], shown: ['11', '12'] }]);
+    expect([found.next, ...found.others].map((advice) => advice?.test.id)).toContain('press 22 3');
+  });
+  it('one press that brings a number without a switch: two columns touch, as with any other number', () => {
+    const found = find(lantern, [press('47', 3, 0, 'hand', ['57']), press('45', 3, 0, 'hand', ['55'])]);
+    expect(topOf(found)).toBe('join switch-column.4 switch-column.5');
+    expect(found.odd).toEqual([]);
   });
   it('one press, two numbers in a row: two columns touch', () => {
     const found = find(lantern, [press('46', 3, 0, 'hand', ['56']), press('45', 3, 0, 'hand', ['55'])]);

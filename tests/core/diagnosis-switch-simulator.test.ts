@@ -95,7 +95,7 @@ function differences({ wiring, faults, closed }: Scene, sim: SimWiring): [string
     faults.map((mode) => mode.effect),
     new Set(closed),
   );
-  return wiring.cells.flatMap(({ number, column, row }, index): [string, number, number][] => {
+  return wiring.shown.flatMap(({ number, column, row }, index): [string, number, number][] => {
     const at = (lines: readonly number[], id: string | undefined) => lines.findIndex((line) => sim.lines[line]?.id === id);
     const cell = at(sim.columns, wiring.columns[column]) * sim.rows.length + at(sim.rows, wiring.rows[row]);
     const its = column < 0 ? Number(found.direct.has(sim.contact.get(number) ?? -1)) : (found.closed[cell] ?? 0);

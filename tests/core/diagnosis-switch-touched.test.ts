@@ -15,7 +15,7 @@ function seenAt(wiring: Wiring, effects: readonly Effect[], number: string): str
   const index = wiring.cellOf.get(number) ?? -1;
   const up = readings(wiring, effects, restCells(wiring));
   const down = readings(wiring, effects, toggled(wiring, number));
-  const others = wiring.cells.filter((_, i) => i !== index && (down[i] ?? 0) > (up[i] ?? 0)).map((cell) => cell.number);
+  const others = wiring.shown.filter((_, i) => i !== index && (down[i] ?? 0) > (up[i] ?? 0)).map((cell) => cell.number);
   return `${up[index]} ${down[index]} ${others.join()}`;
 }
 

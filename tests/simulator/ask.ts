@@ -34,7 +34,7 @@ export function toldFirst(chart: Chart, { pressed, rest, held }: Complaint): See
       presses,
       missed,
       how: 'hand',
-      others: slip ? [] : known(chart, others),
+      others: slip ? [] : others,
     });
   }
   // In the order of the numbers: the complaint's own order would give the culprit away.
@@ -164,17 +164,11 @@ function press(
     missed += saw.missed;
     for (const other of saw.others) cameUp.set(other, (cameUp.get(other) ?? 0) + 1);
   }
-  const others =
-    how === 'ball'
-      ? []
-      : known(
-          w.wiring.chart,
-          [...cameUp].flatMap(([n, often]) => (often > 1 ? [n] : [])),
-        ).sort();
+  const others = how === 'ball' ? [] : [...cameUp].flatMap(([n, often]) => (often > 1 ? [n] : [])).sort();
   return { observations: [...observations, { kind: 'presses', number, presses: times, missed, how, others }] };
 }
 
-/** The page offers the numbers of the chart. */
+/** Only a switch of the chart can be said to be on by itself. */
 const known = (chart: Chart, numbers: readonly string[]) => numbers.filter((n) => chart.circuit.has(n));
 const quiet = (number: string): Observation => ({ kind: 'rest', number, reads: 'inactive' });
 const onByItself = (seen: Seen) => seen.observations.flatMap((o) => (o.kind === 'rest' && o.reads === 'active' ? [o.number] : []));

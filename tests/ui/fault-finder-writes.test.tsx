@@ -2,7 +2,7 @@
 import type { ReactNode } from 'react';
 import { describe, expect, test } from 'vitest';
 import type { WidgetState } from '@/lib/widgets/definition';
-import { whichSwitch, whichSwitches, whichThing } from '@/lib/widgets/fault-finder/which';
+import { whichShown, whichSwitch, whichSwitches, whichThing } from '@/lib/widgets/fault-finder/which';
 import { writeAnswer, writeCount, writeFound } from '@/lib/widgets/fault-finder/writes';
 import { fixtureChart } from '../core/fixture';
 import { call, fire, type Host, hosts } from './elements';
@@ -215,6 +215,10 @@ describe('about something else', () => {
 test('which one is meant', () => {
   expect(whichSwitch(fixtureChart, ' 46 ')).toEqual({ ok: true, is: '46' });
   expect(whichSwitches(fixtureChart, '46,44  46')).toEqual({ ok: true, is: ['46', '44'] });
+  // Nobody holds a switch that is not there, but its number can show: column 3 and row 4 cross without one.
+  expect(whichSwitches(fixtureChart, '46 34')).toEqual({ ok: false, message: 'This chart has no switch 34.' });
+  expect(whichShown(fixtureChart, '46 34')).toEqual({ ok: true, is: ['46', '34'] });
+  expect(whichShown(fixtureChart, '46 99')).toEqual({ ok: false, message: 'This chart has no switch 99.' });
   const subject = modelOf({ about: 'lamp' }).subject;
   if (!subject) throw new Error('the fixture has no lamps');
   expect(whichThing(subject, 'Column 1')).toMatchObject({ ok: true, is: { key: 'line.column.1' } });

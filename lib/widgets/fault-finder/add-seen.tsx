@@ -6,7 +6,7 @@ import { Button } from '@/lib/ui/controls';
 import type { WidgetActions } from '../definition';
 import type { Reading } from './model/readings';
 import type { Subject } from './model/subjects';
-import { type Which, whichSwitch, whichSwitches, whichThing } from './which';
+import { type Which, whichShown, whichSwitch, whichSwitches, whichThing } from './which';
 import { type Found, usualPresses, writeFound, writeHold } from './writes';
 
 export const foundWords: Record<Found, { title: string; more?: string }> = {
@@ -121,7 +121,7 @@ export function AddHeld({ id, act, chart }: Props & { chart: Chart }) {
     event.preventDefault();
     const form = event.currentTarget;
     const held = fromField(form, 'held', (typed) => atLeastTwo(whichSwitches(chart, typed)));
-    const shown = held && fromField(form, 'shown', (typed) => whichSwitches(chart, typed));
+    const shown = held && fromField(form, 'shown', (typed) => whichShown(chart, typed));
     if (!held || !shown) return;
     writeHold(act, held, shown);
     form.reset();

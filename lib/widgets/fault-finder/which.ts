@@ -1,4 +1,5 @@
 /** Which switch or thing somebody means by what they typed: a number, a name, a clue. */
+import { bareCells } from '@/lib/core/chart/bare-cells';
 import type { Chart } from '@/lib/core/chart/types';
 import { lookup } from '@/lib/core/lookup';
 import { nearest } from '@/lib/core/lookup/words';
@@ -24,12 +25,22 @@ export function whichSwitch(chart: Chart, typed: string): Which<string> {
   return refused(titles.length > 0 ? `“${typed.trim()}” fits ${titles.join(', ')}. Write the number.` : 'Write the number of the switch.');
 }
 
+const wordsIn = (typed: string) => typed.split(/[\s,;]+/).filter(Boolean);
+
 /** Several switch numbers, parted by spaces or commas; refuses the first that the chart does not have. */
-export function whichSwitches(chart: Chart, typed: string): Which<string[]> {
-  const words = typed.split(/[\s,;]+/).filter(Boolean);
-  const strange = words.find((word) => !chart.circuit.has(word));
+export const whichSwitches = (chart: Chart, typed: string): Which<string[]> =>
+  listOf(wordsIn(typed), (word) => chart.circuit.get(word)?.number);
+
+/** Numbers that the test shows: those of switches, and those of cells without one. */
+export function whichShown(chart: Chart, typed: string): Which<string[]> {
+  const bare = new Set(bareCells(chart).map(({ number }) => number));
+  return listOf(wordsIn(typed), (word) => chart.circuit.get(word)?.number ?? (bare.has(word) ? word : undefined));
+}
+
+function listOf(words: readonly string[], numberOf: (word: string) => string | undefined): Which<string[]> {
+  const strange = words.find((word) => numberOf(word) === undefined);
   if (strange) return refused(`This chart has no switch ${strange}.`);
-  return { ok: true, is: [...new Set(words.flatMap((word) => chart.circuit.get(word)?.number ?? []))] };
+  return { ok: true, is: [...new Set(words.flatMap((word) => numberOf(word) ?? []))] };
 }
 
 /** By id or by the whole of its line in the list; else the only one whose name begins with it, or has its words, misspelt or not. */

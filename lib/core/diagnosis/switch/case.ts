@@ -99,10 +99,16 @@ function leanOf(all: number, within: number): number {
 
 /** Switches that did something wrong: missed, read closed by themselves, brought others along. */
 function complaintsOf({ presses, rest, hold }: Evidence): string[] {
+  const isMissing =
+    ({ shown }: Evidence['hold'][number]) =>
+    (number: string) =>
+      !shown.includes(number);
+  const odd = hold.filter((o) => o.held.some(isMissing(o)) || o.shown.some((number) => !o.held.includes(number)));
   const wrong = [
     ...presses.filter((o) => o.missed > 0 || o.others.length > 0).map((o) => o.number),
     ...rest.filter((o) => o.reads === 'active').map((o) => o.number),
-    ...hold.filter((o) => o.shown.some((n) => !o.held.includes(n)) || o.held.some((n) => !o.shown.includes(n))).flatMap((o) => o.held),
+    ...odd.flatMap((o) => o.held.filter(isMissing(o))),
+    ...odd.flatMap((o) => o.held),
   ];
   return [...new Set(wrong)];
 }
@@ -170,12 +176,16 @@ function pressTargets(network: Network, complaints: readonly string[], evidence:
   const enough = (number: string) => (tried.get(number) ?? 0) >= 20;
   const siblings = network.circuits
     .filter((c) => !complaints.includes(c.number) && !enough(c.number) && (c.nets.some((net) => lines.has(net)) || fed.has(c.number)))
-    .map((c) => ({ number: c.number, presses: tried.has(c.number) ? 10 : pressesOfTry, how: 'hand' as const }));
-  const again = pressable.filter((number) => !enough(number)).map((number) => ({ number, presses: 10, how: 'hand' as const }));
+    .map((c) => c.number);
+  const byHand = [...siblings, ...pressable.filter((number) => !enough(number))].map((number) => ({
+    number,
+    presses: tried.has(number) ? 10 : pressesOfTry,
+    how: 'hand' as const,
+  }));
   const byBall = pressable
     .filter((number) => !evidence.presses.some((o) => o.number === number && o.how === 'ball'))
     .map((number) => ({ number, presses: 10, how: 'ball' as const }));
-  return [...siblings, ...again, ...byBall];
+  return [...byHand, ...byBall];
 }
 
 /** The switch that was named first, and of the others the one that misses most: a slip or two makes a complaint of a sound switch. */

@@ -40,7 +40,7 @@ export function logSeen(wiring: Wiring, { presses, rest, hold }: Evidence, modes
       flickers.set(mode, entry);
     }
     if (by.length === 0) log += logPresses(state, seen, rates);
-    log += logOthers(seen, behaviour.others(seen.number));
+    log += logOthers(wiring, seen, behaviour.others(seen.number));
   }
   const [first, second] = [...flickers];
   if (first && second && first[1].both.length > 0) {
@@ -87,14 +87,15 @@ export const passes = (wiring: Wiring, mode: SwitchMode, { number, how }: Pick<O
   (wiring.network.elements.get(mode.effect.element)?.serves.has(number) ?? false);
 
 /** What came up beside the pressed one. A misreading repeats itself less and less likely. */
-function logOthers({ others, presses }: Of<'presses'>, predicted: Others | null): number {
+function logOthers(wiring: Wiring, { others, presses }: Of<'presses'>, predicted: Others | null): number {
   if (others.length === 0 && (!predicted || predicted.length === 0)) return 0;
   const surprises = predicted ? others.filter((number) => !predicted.includes(number)).length : others.length;
   const log = surprises === 0 ? 0 : Math.min(presses, 3) * Math.log(looks.misread) + (surprises - 1) * Math.log(looks.misread * 10);
   if (!predicted || predicted.length === 0) return log;
+  const unnoticed = predicted.some((number) => wiring.cellOf.has(number)) ? looks.unnoticed : looks.leftOut;
   const left = predicted.length - (others.length - surprises);
-  if (left === predicted.length) return log + Math.log(looks.unnoticed);
-  return log + Math.log(1 - looks.unnoticed) + left * Math.log(looks.leftOut);
+  if (left === predicted.length) return log + Math.log(unnoticed);
+  return log + Math.log(1 - unnoticed) + left * Math.log(looks.leftOut);
 }
 
 function logRest(active: boolean, predicted: number): number {
@@ -104,11 +105,12 @@ function logRest(active: boolean, predicted: number): number {
 
 function logHold(wiring: Wiring, { held, shown }: Of<'hold'>, predicted: readonly Reading[]): number {
   let log = 0;
-  for (const [index, { number, column }] of wiring.cells.entries()) {
+  for (const [index, { number, column }] of wiring.shown.entries()) {
     const reads = predicted[index] ?? 0;
     const isShown = shown.includes(number);
     if (column < 0 || (reads === 0 && !isShown && !held.includes(number))) continue;
-    const shows = reads === 1 ? 1 - 2 * looks.misread : reads === 0 ? looks.steadyMisread : 0.5;
+    const missing = wiring.cellOf.has(number) ? 2 * looks.misread : looks.leftOut;
+    const shows = reads === 1 ? 1 - missing : reads === 0 ? looks.steadyMisread : 0.5;
     log += Math.log(isShown ? shows : 1 - shows);
   }
   return log;
@@ -187,7 +189,7 @@ function behaviourOf(wiring: Wiring, modes: readonly SwitchMode[]) {
         return index !== own && (wiring.closedAtRest[index] ? now < before : now > before);
       };
       const numbers: string[] = [];
-      for (let index = 0; index < down.length; index++) if (rises(index)) numbers.push(wiring.cells[index]?.number ?? '');
+      for (let index = 0; index < down.length; index++) if (rises(index)) numbers.push(wiring.shown[index]?.number ?? '');
       return numbers.length > 0 ? numbers : noOthers;
     },
     /** Chance that the switch shows as active with nothing pressed, before misreading. */
@@ -206,7 +208,7 @@ function behaviourOf(wiring: Wiring, modes: readonly SwitchMode[]) {
         if (!closed.delete(index)) closed.add(index);
       }
       const effects = hard.map((mode) => mode.effect);
-      return readings(wiring, effects, closed).map((reading, index) => active(wiring.cells[index]?.number ?? '', reading));
+      return readings(wiring, effects, closed).map((reading, index) => active(wiring.shown[index]?.number ?? '', reading));
     },
   };
 }
@@ -242,5 +244,5 @@ export const stateOf = (wiring: Wiring, mode: SwitchMode, number: string): State
 /** ln of the chance of one try with hard faults present. */
 export function logTry(wiring: Wiring, modes: readonly SwitchMode[], seen: Of<'presses'>, rates: Rates): number {
   const { state, others } = answerOf(wiring, modes, seen.number);
-  return logPresses(state, seen, rates) + logOthers(seen, others);
+  return logPresses(state, seen, rates) + logOthers(wiring, seen, others);
 }

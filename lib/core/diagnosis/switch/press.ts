@@ -84,7 +84,7 @@ export const looks = {
   steadyMisread: 0.0002,
   /** A second number came up and nobody noticed. */
   unnoticed: 0.2,
-  /** Of several numbers that came up too, one is left out. */
+  /** Of several numbers that came up too, one is left out; or one that stands for no switch. */
   leftOut: 0.5,
   /** Somebody pressed a switch, saw it register, and did not notice that it reads closed all the time. */
   alwaysUnnoticed: 0.05,

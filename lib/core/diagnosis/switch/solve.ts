@@ -12,12 +12,12 @@ export type Reading = 0 | 0.5 | 1;
 
 const never = 99;
 
-/** Readings of all switches by cell index, for the contacts in `closed` (cell indices). */
+/** Readings of all that is shown, by its index there, for the contacts in `closed` (cell indices). */
 export function readings(wiring: Wiring, effects: readonly Effect[], closed: ReadonlySet<number>): Reading[] {
   const layout = layOut(wiring, effects, closed);
   const reached = new Array<number>(layout.nodes).fill(never);
   const held = wiring.driven ? new Array<number>(layout.nodes).fill(never) : reached;
-  const result = new Array<Reading>(wiring.cells.length).fill(0);
+  const result = new Array<Reading>(wiring.shown.length).fill(0);
   let now = new Array<Reading>(wiring.rows.length).fill(0);
   let before = new Array<Reading>(wiring.rows.length).fill(0);
   const last = wiring.columns.length - 1;

@@ -1,4 +1,5 @@
 /** The switch matrix as the path solver sees it: lines and cells by index, and what the board design decides. */
+import { bareCells } from '../../chart/bare-cells';
 import type { Chart } from '../../chart/types';
 import type { Network, PathElement } from './network';
 
@@ -14,6 +15,8 @@ export interface Wiring {
   directs: readonly string[];
   cells: readonly Cell[];
   cellOf: ReadonlyMap<string, number>;
+  /** Every cell that is read: those of switches, then those where two lines cross without one. */
+  shown: readonly Cell[];
   ofColumn: readonly (readonly { index: number; row: number }[])[];
   directCells: readonly number[];
   strobeLow: boolean;
@@ -50,11 +53,12 @@ export function wiringOf(network: Network): Wiring {
   const known = made.get(network);
   if (known) return known;
   const { chart } = network;
+  const numberOf = (net: string) => chart.nets.get(net)?.number ?? Number(net.split('.')[1] ?? 0);
+  const numberedAt = (nets: readonly string[], number: number) => nets.findIndex((net) => numberOf(net) === number);
   const byLine = (kind: 'column' | 'row') => {
     const at = kind === 'column' ? 0 : 1;
     const nets = new Set(network.circuits.flatMap((c) => (c.kind === 'matrix' ? [c.nets[at] ?? ''] : [])));
-    const number = (net: string) => chart.nets.get(net)?.number ?? Number(net.split('.')[1] ?? 0);
-    return [...nets].sort((a, b) => number(a) - number(b));
+    return [...nets].sort((a, b) => numberOf(a) - numberOf(b));
   };
   const columns = byLine('column');
   const rows = byLine('row');
@@ -76,13 +80,19 @@ export function wiringOf(network: Network): Wiring {
         element.id,
         network.circuits.flatMap((c, index) => (c.normally === 'open' && element.serves.has(c.number) ? [index] : [])),
       );
+  const bare = bareCells(chart).flatMap(({ number, ...at }): Cell[] => {
+    const [column, row] = [numberedAt(columns, at.column), numberedAt(rows, at.row)];
+    return column < 0 || row < 0 ? [] : [{ number, column, row }];
+  });
+  const shown = [...cells, ...bare];
   const wiring: Wiring = {
     network,
     columns,
     rows,
     directs,
     cells,
-    ofColumn: columns.map((_, c) => cells.flatMap(({ column, row }, index) => (column === c ? [{ index, row }] : []))),
+    shown,
+    ofColumn: columns.map((_, c) => shown.flatMap(({ column, row }, index) => (column === c ? [{ index, row }] : []))),
     directCells: cells.flatMap(({ column }, index) => (column < 0 ? [index] : [])),
     cellOf: new Map(cells.map((cell, index) => [cell.number, index])),
     strobeLow: matrix.polarity === 'strobe-low',
