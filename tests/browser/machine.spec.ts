@@ -123,6 +123,13 @@ test('a difference is noted, shown beside the chart, and withdrawn; an earlier v
   await expect(page.locator('#v4')).toContainText('as it is now');
   await page.goto(`${url}${regatta}?circuit=46`);
   await expect(page.locator('#ask .lines')).toContainText('found here');
+
+  // As it was: other tests ask this server for the wire as the chart has it.
+  await page.goto(`${url}${regatta}/versions/restore?version=1`);
+  await page.getByRole('button', { name: 'Bring it back' }).click();
+  await expect(page.locator('#v5')).toContainText('as it is now');
+  await page.goto(`${url}${regatta}?circuit=46`);
+  await expect(page.locator('#ask .lines')).not.toContainText('found here');
   await page.context().close();
 });
 
