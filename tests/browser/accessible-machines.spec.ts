@@ -21,7 +21,7 @@ for (const [name, options] of [
   ['phone', { phone: true, dark: true }],
 ] as const) {
   test(`screens of machines, ${name}`, async ({ as, server }) => {
-    test.setTimeout(180_000);
+    test.setTimeout(360_000); // two checks of every screen; a slow machine needs half of it
     const page = await as('ines', options);
     for (const path of ofMachines) {
       await page.goto(server.url + path);
