@@ -79,7 +79,7 @@ async function ask(page: Page, url: string, id: string, clue: string) {
 }
 
 test('64 switches by one paste, then asked', async ({ as, server }) => {
-  test.setTimeout(120_000);
+  test.setTimeout(240_000);
   const page = await as('wen');
   const id = await begin(page, server.url, 'Harbour Light', 'no. 1');
   const count = counter(page);
@@ -138,7 +138,7 @@ test('64 switches by keyboard alone, then asked', async ({ as, server }) => {
 });
 
 test('a board design by keyboard and paste, then a machine on it', async ({ as, server }) => {
-  test.setTimeout(120_000);
+  test.setTimeout(240_000);
   const page = await as('tomas');
   await page.goto(`${server.url}/machines`);
   await page.getByRole('link', { name: 'New board design' }).click();
@@ -196,7 +196,7 @@ test('a board design by keyboard and paste, then a machine on it', async ({ as, 
 });
 
 test('a list with a column that nobody knows: only that is asked, and nothing is lost', async ({ as, server }) => {
-  test.setTimeout(120_000);
+  test.setTimeout(240_000);
   const page = await as('wen');
   await begin(page, server.url, 'Sluice Gate', 'no. 5');
   const list = switchList()
@@ -217,7 +217,7 @@ test('a list with a column that nobody knows: only that is asked, and nothing is
 });
 
 test('a cell that cannot be read says its mend, survives a reload, and does not hold up saving', async ({ as, server }) => {
-  test.setTimeout(120_000);
+  test.setTimeout(240_000);
   const page = await as('wen');
   const id = await begin(page, server.url, 'Ebb Tide', 'no. 7');
   await page.keyboard.type('Gull lane');
@@ -272,7 +272,7 @@ test('before saving it says which pages would mean something else', async ({ as,
 });
 
 test('two people at once lose nothing; the same cell is asked about', async ({ as, server }) => {
-  test.setTimeout(120_000);
+  test.setTimeout(240_000);
   const wen = await as('wen');
   const id = await begin(wen, server.url, 'Twin Buoys', 'no. 4');
   const tomas = await as('tomas');
@@ -306,7 +306,7 @@ test('two people at once lose nothing; the same cell is asked about', async ({ a
 });
 
 test('without network it is kept, and sent when the network is back', async ({ as, server }) => {
-  test.setTimeout(120_000);
+  test.setTimeout(240_000);
   const page = await as('wen');
   const id = await begin(page, server.url, 'Dark Lantern', 'no. 6');
   await page.context().setOffline(true);
@@ -323,7 +323,7 @@ test('without network it is kept, and sent when the network is back', async ({ a
 });
 
 test('on a phone: a tap chooses, the second writes; the grid scrolls in its box only', async ({ as, server }) => {
-  test.setTimeout(120_000);
+  test.setTimeout(240_000);
   const page = await as('wen', { phone: true });
   await page.goto(`${server.url}/machines/tin-orchard/enter`);
   await expect(page.getByRole('grid')).toBeVisible();
@@ -356,7 +356,7 @@ async function dropOn(page: Page, selector: string, file: { name: string; type: 
 }
 
 test('on a tablet: saving and the names stay in sight wherever one is in the grid; a finding says which row', async ({ as, server }) => {
-  test.setTimeout(120_000);
+  test.setTimeout(240_000);
   const page = await as('wen');
   await page.setViewportSize({ width: 820, height: 1180 });
   await begin(page, server.url, 'Spring Tide', 'no. 9');
@@ -401,7 +401,7 @@ test('a machine on a board design without lines says where to begin', async ({ a
 });
 
 test('files are dropped on the screen, or chosen by keyboard: one table, and a whole chart', async ({ as, server }) => {
-  test.setTimeout(120_000);
+  test.setTimeout(240_000);
   const page = await as('wen');
   const kept = `${server.url}/machines/lantern-regatta-3/export`;
   const [csv, json] = await Promise.all(
@@ -445,7 +445,7 @@ test('files are dropped on the screen, or chosen by keyboard: one table, and a w
 });
 
 test('a block goes out and in as tab-separated text; Escape, then Tab leaves the grid', async ({ as, server }) => {
-  test.setTimeout(120_000);
+  test.setTimeout(240_000);
   const page = await as('wen');
   await begin(page, server.url, 'Copy Cat', 'no. 8');
   await cell(page, 0, 4).click();

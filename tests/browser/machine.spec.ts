@@ -68,7 +68,7 @@ test('the map prints the switches on one sheet, A4 and Letter, and the lamps on 
 });
 
 test('a difference is noted, shown beside the chart, and withdrawn; an earlier version comes back', async ({ browser, server }) => {
-  test.setTimeout(120_000);
+  test.setTimeout(240_000);
   const page = await scriptless(browser, server.url);
   const url = server.url;
   await page.goto(`${url}${regatta}?circuit=46`);

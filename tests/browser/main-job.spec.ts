@@ -2,7 +2,7 @@
 import { expect, saved, test } from './fixtures';
 
 test('search, start a page, look up, plan, record, write up, find again', async ({ as, server, browser }) => {
-  test.setTimeout(120_000);
+  test.setTimeout(240_000);
   const page = await as('wen');
 
   // Seen before? The customer's words, then the wire, in the one box.

@@ -3,7 +3,7 @@ import { readPdf } from '../print/read-pdf';
 import { expect, openPage, saved, test } from './fixtures';
 
 test('a worded line says when its facts change; what was sent stays as it was until it is taken back', async ({ as, server, browser }) => {
-  test.setTimeout(120_000);
+  test.setTimeout(240_000);
   const page = await as('ines', { phone: true });
   await openPage(page, server.url, 'cart runs into the fence'); // no other test sends this one
   const id = new URL(page.url()).pathname.split('/')[2];
