@@ -6,7 +6,7 @@ export default defineConfig({
   globalSetup: './tests/browser/build.ts',
   workers: 2,
   fullyParallel: false,
-  timeout: 150_000, // what is waited for has its own, shorter limits; a slow machine checks accessibility for half a minute a screen
+  timeout: 150_000, // what is waited for has its own, shorter limits; checking accessibility takes long on a slow machine
   expect: { timeout: 15_000 },
   reporter: 'line',
   use: {

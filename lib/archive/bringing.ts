@@ -21,7 +21,7 @@ export function bringIn(id: string, work: (tell: Tell) => Promise<Imported>): Pr
   const going = shelfPlace(id, 'going');
   let progress: Progress = { step: steps[0], done: 0, of: 0 };
   if (!going || !mark(going, progress)) return null;
-  const notes = setInterval(() => put(going, progress), beat);
+  const notes = setInterval(() => note(going, progress), beat);
   return work((now) => {
     progress = now;
   })
@@ -35,8 +35,8 @@ export function bringIn(id: string, work: (tell: Tell) => Promise<Imported>): Pr
     })
     .then((outcome) => {
       clearInterval(notes);
-      put(shelfPlace(id, 'over') as string, outcome);
-      rmSync(going);
+      note(shelfPlace(id, 'over') as string, outcome);
+      rmSync(going, { force: true });
       return outcome;
     });
 }
@@ -83,6 +83,15 @@ function mark(path: string, first: Progress): boolean {
 function put(path: string, json: unknown) {
   writeFileSync(`${path}.next`, JSON.stringify(json), { mode: 0o600 });
   renameSync(`${path}.next`, path);
+}
+
+/** Nobody waits for these notes: one that cannot be written, as on a full disk, ends neither the work nor the server. */
+function note(path: string, json: unknown) {
+  try {
+    put(path, json);
+  } catch (error) {
+    console.error('How far an archive is could not be noted:', error);
+  }
 }
 
 const unlessMissing = <T>(look: () => T): T | null => {

@@ -93,3 +93,14 @@ test('what is no id is nothing', () => {
     expect(bringIn(other, async () => fine)).toBeNull();
   }
 });
+
+test('notes that cannot be written end neither the work nor the server', async () => {
+  const said = vi.spyOn(console, 'error').mockImplementation(() => {});
+  const slow = slowWork();
+  const over = bringIn(id, slow.work);
+  rmSync(shelf, { recursive: true }); // as little can be written as on a full disk
+  vi.advanceTimersByTime(1000);
+  slow.end(fine);
+  await expect(over).resolves.toMatchObject({ ok: true });
+  expect(said).toHaveBeenCalledWith('How far an archive is could not be noted:', expect.anything());
+});
