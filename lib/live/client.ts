@@ -151,7 +151,13 @@ export function openPage(page: string, base = socketBase(), Socket: typeof WebSo
   const tell = () => {
     for (const listener of listeners) listener();
   };
-  const shelf = keep && shelve(doc, keep.member, page, () => refresh());
+  const shelf =
+    keep &&
+    shelve(doc, keep.member, page, {
+      onChange: () => refresh(),
+      // Before the page is shown as ready no editor is bound, and whoever binds one looks first.
+      mayCome: (update) => !ready || mayCome(update),
+    });
   const note = keep && noterOf(page, keep, shelf);
   if (keep) ledger.restore(keptOf(page, keep.member));
   let snapshot: SaveState = { state: 'connecting', kept: ledger.kept, at, device: shelf?.state() ?? 'none', onDevice: ledger.kept };
@@ -201,14 +207,15 @@ export function openPage(page: string, base = socketBase(), Socket: typeof WebSo
     if (ledger.saved(readSaved(decoder))) at = Date.now();
     refresh();
   };
-  lookFirst(provider, (update) => {
+  const mayCome = (update: Uint8Array) => {
     const what = strange?.(update, doc) ?? null;
     if (what === null) return true;
     refusal = unknownWords(what);
     provider.disconnect();
     refresh();
     return false;
-  });
+  };
+  lookFirst(provider, mayCome);
   provider.on('status', ({ status }) => {
     if (status === 'connected') failed = false;
     refresh();

@@ -1,6 +1,7 @@
 /** A page's document on this device, one store for each member and page. */
+import * as idb from 'lib0/indexeddb';
 import { clearDocument, IndexeddbPersistence } from 'y-indexeddb';
-import type * as Y from 'yjs';
+import * as Y from 'yjs';
 import { keptPages } from './kept';
 
 const prefix = 'fettlebook:';
@@ -22,8 +23,16 @@ export interface Shelf {
   gave(origin: unknown): boolean;
 }
 
-/** Keeps `doc` on this device from now on. `onChange` is called when its state has changed. */
-export function shelve(doc: Y.Doc, member: string, page: string, onChange: () => void): Shelf {
+interface Ward {
+  /** The state has changed. */
+  onChange(): void;
+  /** Whether what the device kept (one update, V1) may come into the document, asked when it has been read. */
+  mayCome(update: Uint8Array): boolean;
+}
+
+/** Keeps `doc` on this device from now on, with what the device kept already even where that may not come into `doc`. */
+export function shelve(doc: Y.Doc, member: string, page: string, { onChange, mayCome }: Ward): Shelf {
+  const name = nameOf(member, page);
   let state: ShelfState = 'opening';
   const become = (next: ShelfState) => {
     if (state === next || state === 'failed') return;
@@ -34,10 +43,12 @@ export function shelve(doc: Y.Doc, member: string, page: string, onChange: () =>
   let made = 0;
   let written = 0;
   let asking = false;
+  // The library puts what it finds into its document at once; an editor may be bound to ours by then, so it is looked at before.
+  const kept = readStore(name);
   const open = async () => {
-    if (!(await canKeep(nameOf(member, page)))) return become('failed');
+    const updates = await kept;
     if (doc.isDestroyed) return;
-    store = new IndexeddbPersistence(nameOf(member, page), doc);
+    store = new IndexeddbPersistence(name, updates.length === 0 || mayCome(Y.mergeUpdates(updates)) ? doc : copyOf(doc));
     await store.whenSynced;
     for (const kind of ['versionchange', 'close']) store.db?.addEventListener(kind, letGo);
     settle(); // what was written meanwhile went in with the opening
@@ -73,14 +84,12 @@ export function shelve(doc: Y.Doc, member: string, page: string, onChange: () =>
     made++;
     queueMicrotask(settle); // after the library has begun to write
   });
+  const opened = open().catch(() => become('failed'));
   return {
     state: () => state,
     unwritten: () => made - written,
-    // A device that is slow, or never answers, must not keep the page from opening.
-    loaded: within(
-      openLimitMs,
-      open().catch(() => become('failed')),
-    ),
+    // A device that is slow, or never answers, must not keep the page from opening; one that has answered is waited for.
+    loaded: within(openLimitMs, kept).then((answered) => (answered ? opened : undefined)),
     touch: () => void store?.set('at', Date.now()).catch(() => become('failed')),
     gave: (origin) => store !== null && origin === store,
   };
@@ -104,30 +113,39 @@ async function clear(which: (name: string) => boolean): Promise<void> {
 /** Names of the documents with changes that only this device has. */
 const unsent = () => new Set(keptPages().map((kept) => nameOf(kept.member, kept.page)));
 
-/** A private window, a full disk or an old browser: asked by opening, since the library does not tell. */
-function canKeep(name: string): Promise<boolean> {
-  return new Promise((resolve) => {
-    try {
-      const probe = indexedDB.open(`${name}:probe`);
-      probe.onerror = () => resolve(false);
-      probe.onsuccess = () => {
-        probe.result.close();
-        indexedDB.deleteDatabase(`${name}:probe`);
-        resolve(true);
-      };
-    } catch {
-      resolve(false);
-    }
-  });
+/**
+ * All updates of a document's store. Rejects in a private window, on a full disk or in an old browser: the library does not tell.
+ * Where there is no store, it is made as the library makes it.
+ */
+async function readStore(name: string): Promise<Uint8Array[]> {
+  const db = await idb.openDB(name, (made) => idb.createStores(made, [['updates', { autoIncrement: true }], ['custom']]));
+  try {
+    const [updates] = idb.transact(db, ['updates'], 'readonly');
+    return updates ? ((await idb.getAll(updates)) as Uint8Array[]) : [];
+  } finally {
+    db.close();
+  }
 }
 
-function within(ms: number, promise: Promise<unknown>): Promise<void> {
+/** A document that has, and will have, whatever `doc` has; what it is given beside that does not come into `doc`. */
+function copyOf(doc: Y.Doc): Y.Doc {
+  const copy = new Y.Doc();
+  const take = (update: Uint8Array) => Y.applyUpdate(copy, update);
+  take(Y.encodeStateAsUpdate(doc));
+  doc.on('update', take);
+  doc.on('destroy', () => copy.destroy());
+  return copy;
+}
+
+/** Whether it has ended, well or badly, within that time. */
+function within(ms: number, promise: Promise<unknown>): Promise<boolean> {
   return new Promise((resolve) => {
-    const timer = setTimeout(resolve, ms);
-    void promise.then(() => {
+    const timer = setTimeout(() => resolve(false), ms);
+    const end = () => {
       clearTimeout(timer);
-      resolve();
-    });
+      resolve(true);
+    };
+    promise.then(end, end);
   });
 }
 

@@ -57,12 +57,31 @@ const rootOf = (live: LivePage) => live.doc.getXmlFragment('content');
 const safe = (live: LivePage) => until('all is saved', () => now(live).state === 'saved' && now(live).kept === 0);
 const ready = (live: LivePage) => until('it is there', live.ready.getSnapshot);
 
+/** From now on this device's storage does not answer, until what this returns is called. */
+function slowStorage(): () => void {
+  const open = indexedDB.open.bind(indexedDB);
+  const held: (() => void)[] = [];
+  vi.spyOn(indexedDB, 'open').mockImplementation((name, version) => {
+    const asked = {} as IDBOpenDBRequest;
+    held.push(() => {
+      const request = open(name, version);
+      for (const answer of ['onupgradeneeded', 'onsuccess', 'onerror'] as const)
+        request[answer] = (event: Event) => asked[answer]?.call(asked, event as IDBVersionChangeEvent);
+    });
+    return asked;
+  });
+  return () => {
+    vi.restoreAllMocks();
+    for (const answer of held) answer();
+  };
+}
+
 /** What an editor of that schema does with the document whenever it changes: it reads it and deletes what it can't make a node of. */
 function bind(live: LivePage, schema: typeof newer) {
   const read = () => initProseMirrorDoc(rootOf(live), schema);
   read();
   live.doc.on('update', (_update: Uint8Array, origin: unknown) => {
-    if (origin === live.provider) read();
+    if (origin !== null) read(); // from the server or from the device
   });
 }
 function add(live: LivePage, kind: string, words: string, marks?: Record<string, object>) {
@@ -178,6 +197,45 @@ describe('a window of an older build', () => {
     const open = (() => visit('ada', older, { guarded: false })) as typeof openPage;
     expect(await sendKept('ada', open)).toEqual([]);
     for (const words of ['in the shed', 'said at the bench']) expect(log.text('page')).toContain(words);
+  });
+
+  it('whose device is slow does not bring to its editor what a newer window kept there; the device keeps both', async () => {
+    const ben = visit('ben');
+    await safe(ben);
+    add(ben, 'paragraph', 'known');
+    await safe(ben);
+    const first = visit('ada');
+    await safe(first);
+    await until('the device keeps', () => now(first).device === 'keeping');
+    await networkGone();
+    add(first, 'blockquote', 'said at the bench');
+    await until('it is written', () => now(first).onDevice === 1);
+    first.close();
+
+    await networkBack();
+    const answer = slowStorage();
+    const old = visit('ada', older);
+    await ready(old);
+    expect(textOf(old.doc)).toBe('<paragraph>known</paragraph>');
+    bind(old, older);
+    await until('it is in touch', () => old.provider.wsconnected);
+    await networkGone();
+    add(old, 'paragraph', 'typed in the old window');
+    answer();
+    await until('it is sent away', () => now(old).state === 'refused');
+    expect(now(old).reason).toContain('a block of the kind “blockquote”');
+    await until('the device keeps', () => now(old).device === 'keeping');
+    add(old, 'paragraph', 'typed on all the same');
+    await until('all is written', () => now(old).onDevice === now(old).kept);
+    expect(kinds(old)).toEqual(['paragraph', 'paragraph', 'paragraph']);
+    old.close();
+
+    await networkBack();
+    const reloaded = visit('ada');
+    await safe(reloaded);
+    for (const words of ['known', 'said at the bench', 'typed in the old window', 'typed on all the same'])
+      expect(log.text('page')).toContain(words);
+    expect(unknownIn(rootOf(reloaded), newer)).toBeNull();
   });
 
   it('opened on a page that holds what it does not know is never bound', async () => {
