@@ -181,7 +181,9 @@ function send(waiting: WaitingPicture, member: string, carry: Carrier): Promise<
     const blob = await blobOf(key);
     if (!blob) return letGo(key);
     become(key, { state: 'sending', share: 0, message: '' });
-    const answer = await carry(`/api/pages/${waiting.page}/pictures`, blob, (share) => become(key, { share }));
+    const answer = await carry(`/api/pages/${waiting.page}/pictures?${new URLSearchParams({ member })}`, blob, (share) =>
+      become(key, { share }),
+    );
     if (answer.status === 200) {
       await letGo(key);
       become(key, { state: 'sent', share: 1 });

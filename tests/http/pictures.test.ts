@@ -77,6 +77,25 @@ describe('sending', () => {
     expect(body).toEqual({ hash: digest, width: 900 + seed, height: 400 });
   });
 
+  test('is refused, and nothing kept, when the picture is another member’s than whoever has signed in since', async () => {
+    const page = await newPage();
+    const bytes = new Uint8Array(await fresh());
+    const headers = as('Tomas');
+    headers.set('content-type', 'image/png');
+    const asked = (member: string) =>
+      send(
+        new Request(`${base}/api/pages/${page.id}/pictures?member=${member}`, { method: 'POST', headers, body: bytes }),
+        context({ id: page.id }),
+      );
+    const refused = await asked(ines.id);
+    expect(refused.status).toBe(401);
+    expect(((await refused.json()) as { detail: string }).detail).toContain('another member’s picture');
+    const { rows } = await db.database.$client.query('select 1 from page_picture where page = $1', [page.id]);
+    expect(rows).toEqual([]);
+    const { rows: own } = await db.database.$client.query(`select id from "user" where name = 'Tomas'`);
+    expect((await asked(own[0].id)).status).toBe(200);
+  });
+
   test('is for those who may write the page', async () => {
     const page = await newPage();
     const bytes = new Uint8Array(await fresh());

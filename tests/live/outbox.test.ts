@@ -37,7 +37,7 @@ describe('a picture', () => {
       return { status: 200, detail: '' };
     });
     expect(await later.sendPictures('ines', undefined, carry)).toEqual([]);
-    expect(carry).toHaveBeenCalledWith('/api/pages/p1/pictures', expect.any(Blob), expect.any(Function));
+    expect(carry).toHaveBeenCalledWith('/api/pages/p1/pictures?member=ines', expect.any(Blob), expect.any(Function));
     expect(later.sendingOf('p1', 'ines', 'aa')?.state).toBe('sent');
     expect(storage.size).toBe(0);
     expect((await newWindow()).waitingPictures('ines')).toEqual([]);
