@@ -131,14 +131,11 @@ export class FixIndex {
 
   /** The best fixes for a question, best first; equal ones the newer first. */
   find(question: Question, limit: number, narrowing: Narrowing = {}, without?: string): Found {
-    let slots = this.score(question);
-    const { scores } = this.sums;
-    const counts = this.wanted(narrowing, question.quotes, without);
-    if (counts) slots = slots.filter(counts);
-    let best = 0;
-    for (let k = 0; k < slots.length; k++) best = Math.max(best, scores[slots[k]!]!);
-    slots = best > 0 ? atLeast(slots, scores, best * leastPart) : slots.subarray(0, 0);
-    const like = atLeast(slots.slice(), scores, best * likePart);
+    const scores = this.score(question);
+    const wanted = this.wanted(narrowing, question.quotes, without);
+    const best = highest(scores, wanted);
+    const slots = best > 0 ? atLeast(scores, best * leastPart, wanted) : new Uint32Array(0);
+    const like = slots.filter((slot) => scores[slot]! >= best * likePart);
     const first = firstOf(slots, scores, limit, (a, b) => this.newer(a, b));
     return {
       total: slots.length,
@@ -149,8 +146,8 @@ export class FixIndex {
     };
   }
 
-  /** Scores every slot that has something of the question: the work grows with those, not with all. */
-  private score({ items, asked }: Question): Uint32Array {
+  /** The score of every slot. */
+  private score({ items, asked }: Question): Float32Array {
     const { sums } = this;
     sums.begin(this.pages.length);
     const wholes = new Map<Item['group'], number>();
@@ -160,16 +157,12 @@ export class FixIndex {
         const id = this.ids.get(feature);
         return id === undefined ? [] : [{ posting: this.postings[id]!, by: by / 255 }];
       });
-    const part = ({ group, weight }: Item) => weight / wholes.get(group)!;
-    const [wanted, against] = [items.filter((i) => !i.without), items.filter((i) => i.without)];
-    for (const item of wanted) if (item.group !== 'sort') sums.add(sought(item), sharesOf(item.group, asked), part(item));
-    for (const item of wanted) if (item.group === 'sort') sums.fit(sought(item), sharesOf(item.group, asked).fits * part(item));
-    for (const item of against) sums.deny(sought(item));
-    return sums.finish(leastFits(asked), this.prior);
+    for (const item of items) if (!item.without) sums.add(sought(item), sharesOf(item.group, asked), item.weight / wholes.get(item.group)!);
+    return sums.finish(leastFits(asked), this.prior, items.filter((item) => item.without).map(sought));
   }
 
   /** What is asked for, and says what was put in quotes; null: all. */
-  private wanted(narrowing: Narrowing, quotes: string[][], without?: string): ((slot: number) => boolean) | null {
+  private wanted(narrowing: Narrowing, quotes: string[][], without?: string): Wanted {
     const labels = facets.flatMap((facet) => {
       const label = narrowing[facet];
       return label === undefined ? [] : [{ column: this.facets[facet], code: this.facets[facet].codeOf(label) }];
@@ -260,13 +253,19 @@ export class FixIndex {
   }
 }
 
-/** Those with at least a score, in the array that they were in. */
-function atLeast(slots: Uint32Array, scores: Float32Array, least: number): Uint32Array {
+type Wanted = ((slot: number) => boolean) | null; // null: all
+
+function highest(scores: Float32Array, wanted: Wanted): number {
+  let best = 0;
+  for (let slot = 0; slot < scores.length; slot++) if (scores[slot]! > best && (!wanted || wanted(slot))) best = scores[slot]!;
+  return best;
+}
+
+/** The slots with at least a score. */
+function atLeast(scores: Float32Array, least: number, wanted: Wanted): Uint32Array {
+  const slots = new Uint32Array(scores.length);
   let count = 0;
-  for (let k = 0; k < slots.length; k++) {
-    const slot = slots[k]!;
-    if (scores[slot]! >= least) slots[count++] = slot;
-  }
+  for (let slot = 0; slot < scores.length; slot++) if (scores[slot]! >= least && (!wanted || wanted(slot))) slots[count++] = slot;
   return slots.subarray(0, count);
 }
 

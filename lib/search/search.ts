@@ -34,12 +34,14 @@ export async function searchFixes(query: string, { limit = 20, narrow = {}, ...c
   const reading = readCorrected(rest, lexicon, slips, correction);
   const parts = [...clues, ...designsOf(clues, charts)];
   const found = index.find(askWith(reading, parts, index.rarity), limit, narrow);
+  const results = resultsOf(found.hits, charts); // the database looks for them while the charts are asked
+  const answers = answer(query, readQuery(query, vocabulary), charts);
   return {
     query: query.slice(0, longestQuery),
     clues,
     reading,
-    answers: answer(query, readQuery(query, vocabulary), charts),
-    results: await resultsOf(found.hits, charts),
+    answers,
+    results: await results,
     total: found.total,
     like: { count: found.like, causes: found.causes.map((c) => ({ ...c, name: faultName(c.value) })) },
     facets: Object.fromEntries(facets.map((facet) => [facet, named(facet, found.facets[facet], charts)])) as SearchResponse['facets'],
