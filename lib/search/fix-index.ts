@@ -10,6 +10,7 @@ import type { Features } from './features';
 import { Posting } from './posting';
 import type { Standing } from './prior';
 import { dayNumber, standingOf } from './prior';
+import { Recurrence } from './recurrence';
 import { leastFits, leastPart, likePart, sharesOf } from './score';
 import { type Sought, Sums } from './sums';
 
@@ -37,7 +38,6 @@ export interface Found {
   facets: Record<Facet, Counted[]>;
 }
 
-const recurrenceDays = 90;
 export class FixIndex {
   private readonly ids = new Map<string, number>(); // feature → number
   private readonly names: string[] = [];
@@ -50,7 +50,7 @@ export class FixIndex {
   private standings: Standing[] = [];
   private readonly facets = Object.fromEntries(facets.map((facet) => [facet, new FacetColumn()])) as Record<Facet, FacetColumn>;
   private faults: string[][] = [];
-  private readonly byFault = new Map<string, Set<number>>();
+  private readonly recurrence = new Recurrence();
   private readonly wordIds = new Map<string, number>();
   private readonly prior = new Column(Float64Array);
   private readonly sums = new Sums();
@@ -102,14 +102,8 @@ export class FixIndex {
     this.words.push(Uint32Array.from(fix.words, (word) => this.wordId(word)));
     this.standings.push(fix.standing);
     for (const facet of facets) this.facets[facet].set(slot, fix.labels[facet]);
-    this.faults.push(fix.faults);
-    this.prior.set(slot, 0);
-    for (const fault of fix.faults) {
-      const same = this.byFault.get(fault) ?? new Set();
-      this.byFault.set(fault, same.add(slot));
-      this.recur(same);
-    }
-    this.stand(slot);
+    this.faults.push(fix.standing.on ? fix.faults : []); // without a day nothing came after it
+    this.judge(this.recurrence.add(slot, this.faults[slot]!, dayNumber(fix.standing.on)));
   }
 
   remove(page: string) {
@@ -119,12 +113,7 @@ export class FixIndex {
     this.pages[slot] = null;
     this.prior.set(slot, 0); // and with it every score
     for (const id of this.features[slot]!) this.postings[id]!.living--;
-    for (const fault of this.faults[slot]!) {
-      const same = this.byFault.get(fault)!;
-      same.delete(slot);
-      if (same.size === 0) this.byFault.delete(fault);
-      else this.recur(same);
-    }
+    this.judge(this.recurrence.remove(slot, this.faults[slot]!));
     this.dead++;
     if (this.dead > 1000 && this.dead > this.slots.size) this.sweep();
   }
@@ -202,18 +191,12 @@ export class FixIndex {
     return x === y ? (this.pages[a]! < this.pages[b]! ? -1 : 1) : x < y ? 1 : -1;
   }
 
-  /** Of the same fault on one circuit, every one that came back within 90 days was no cure. */
-  private recur(slots: Set<number>) {
-    const days = [...slots].filter((slot) => this.standings[slot]!.on).map((slot) => ({ slot, day: dayNumber(this.standings[slot]!.on) }));
-    for (const { slot, day } of days) {
-      const recurred = days.some((other) => other.day > day && other.day <= day + recurrenceDays);
-      if (this.standings[slot]!.recurred === recurred) continue;
-      this.standings[slot] = { ...this.standings[slot]!, recurred };
-      this.stand(slot);
+  private judge(slots: Iterable<number>) {
+    for (const slot of slots) {
+      const standing = { ...this.standings[slot]!, recurred: this.recurrence.cameBack(slot, this.faults[slot]!) };
+      this.standings[slot] = standing;
+      this.prior.set(slot, standingOf(standing, this.today()));
     }
-  }
-  private stand(slot: number) {
-    this.prior.set(slot, standingOf(this.standings[slot]!, this.today()));
   }
 
   private idOf(feature: string): number {
@@ -246,7 +229,7 @@ export class FixIndex {
     this.prior.keep(living);
     this.dead = 0;
     for (const [page, slot] of this.slots) this.slots.set(page, to.get(slot)!);
-    for (const [fault, slots] of this.byFault) this.byFault.set(fault, new Set([...slots].map((slot) => to.get(slot)!)));
+    this.recurrence.keep(living);
     this.postings = this.postings.map(() => new Posting());
     for (const [slot, ids] of this.features.entries())
       for (const [k, id] of ids.entries()) this.postings[id]!.push(slot, this.weights[slot]![k]!);
