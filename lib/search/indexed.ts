@@ -15,8 +15,14 @@ export function indexedOf(row: IndexRow, chart: Chart | null, lexicon: Lexicon):
   const record = row.record as IndexRecord;
   const circuit = row.facts.find((f) => f.kind === 'circuit')?.value;
   const kind = chart && circuit ? kindOf(chart, circuit) : undefined;
+  const { page, title, body, facts, machine, design } = row;
   const fix = {
-    ...row,
+    page,
+    title,
+    body,
+    facts,
+    machine,
+    design,
     sort: kind === undefined || kind === 'switch' || kind === 'lamp' ? (kind ?? null) : 'load',
     place: record.place,
     together: togetherOf(circuitsOf(row), chart, lexicon),

@@ -53,7 +53,6 @@ export async function benchScale(database: Database, count: number) {
   const ours = await openOurs(set.fleet, set.repairs, database);
   figure('search', `index build, ${many}`, count / ours.buildSeconds, 'repairs/s', 2000, 'at least');
   figure('search', `memory of this process more than before, ours, ${many}`, (residentMemory() - before) / 1e6, 'MB');
-  if (ours.bytes !== null) figure('search', `index in the process, ${many}`, ours.bytes / 1e6, 'MB');
   const own = await run('ours', ours.search, 30);
 
   const clues = judged.filter(({ query }) => query.kind === 'clue');
@@ -75,6 +74,9 @@ export async function benchScale(database: Database, count: number) {
   times.sort((a, b) => a - b);
   figure('search', `clue answers, p95, ${many}`, at(times, 0.95), 'ms', 5);
   figure('search', 'clues that are answered by their circuit', right / clues.length, '0–1');
+
+  const bytes = ours.bytes();
+  if (!Number.isNaN(bytes)) figure('search', `index in the process, ${many}`, bytes / 1e6, 'MB');
 
   const others: { p95: number; quality: number }[] = [];
   for (const engine of await openBaselines(set.fleet, set.repairs, database)) {

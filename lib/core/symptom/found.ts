@@ -28,7 +28,11 @@ const kinds = ['does', 'extent', 'when', 'cause', 'device', 'side', 'name', 'con
 
 const findAll = (hits: Hits): Found[] =>
   kinds.flatMap((kind) =>
-    hits(kind).map(({ said, ...at }) => ({ kind, value: said.id, label: said.name, ...at, ...(said.also && { also: said.also }) })),
+    hits(kind).map(({ said: { id, name, also }, from, to, span }): Found => {
+      const found: Found = { kind, value: id, label: name, from, to, span };
+      if (also) found.also = also;
+      return found;
+    }),
   );
 
 const kicks =

@@ -47,7 +47,8 @@ function cluesOf(tokens: readonly Token[]): Set<number> {
 }
 
 function softmax(scores: Float64Array): Float64Array {
-  const most = Math.max(...scores);
+  let most = Number.NEGATIVE_INFINITY;
+  for (let c = 0; c < scores.length; c++) most = Math.max(most, scores[c]!);
   let sum = 0;
   for (let c = 0; c < scores.length; c++) {
     scores[c] = Math.exp(scores[c]! - most);
@@ -93,9 +94,9 @@ export function* learn(ids: readonly string[], examples: readonly Example[], rou
   }
   const weights = new Float64Array(places.size * count);
   const slopes = new Float64Array(places.size * count).fill(1e-6);
-  const chances = (clues: Iterable<number>, of: Float64Array | Float32Array) => {
+  const chances = (clues: Uint32Array, of: Float64Array | Float32Array) => {
     const scores = new Float64Array(count);
-    for (const clue of clues) for (let c = 0, at = clue * count; c < count; c++, at++) scores[c]! += of[at]!;
+    for (let k = 0; k < clues.length; k++) for (let c = 0, at = clues[k]! * count; c < count; c++, at++) scores[c]! += of[at]!;
     for (let c = 0; c < count; c++) scores[c]! *= scale;
     return softmax(scores);
   };
@@ -117,13 +118,17 @@ export function* learn(ids: readonly string[], examples: readonly Example[], rou
   }
   const learnt = Float32Array.from(weights); // half the memory, which is what looking up takes its time for
   return (tokens) => {
-    const clues: number[] = [];
-    for (const clue of cluesOf(tokens)) {
+    const all = cluesOf(tokens);
+    const known = new Uint32Array(all.size);
+    let length = 0;
+    for (const clue of all) {
       const place = places.get(clue);
-      if (place !== undefined) clues.push(place);
+      if (place !== undefined) known[length++] = place;
     }
-    if (clues.length === 0) return [];
-    return Array.from(chances(clues, learnt), (chance, c) => ({ id: ids[c]!, chance })).sort((a, b) => b.chance - a.chance);
+    if (length === 0) return [];
+    return Array.from(chances(known.subarray(0, length), learnt), (chance, c) => ({ id: ids[c]!, chance })).sort(
+      (a, b) => b.chance - a.chance,
+    );
   };
 }
 

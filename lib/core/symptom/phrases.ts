@@ -50,8 +50,8 @@ export class Phrases {
 
   /** Of each list the longest phrase at each place, without overlaps; one that means several things gives each. */
   find(words: readonly Token[]): (list: string) => Hit[] {
-    const places: number[] = [0]; // of each word, how many telling ones come before it
-    for (const { filler } of words) places.push(places.at(-1)! + (filler ? 0 : 1));
+    const places = new Uint32Array(words.length + 1); // of each word, how many telling ones come before it
+    for (let at = 0; at < words.length; at++) places[at + 1] = places[at]! + (words[at]!.filler ? 0 : 1);
     const hits = new Map<string, Hit[]>();
     const ends = new Map<string, number>(); // of each list, the word behind its last phrase
     const best = new Map<string, { end: number; said: Said[] }>();
@@ -64,8 +64,8 @@ export class Phrases {
         ends.set(list, end);
         const found = hits.get(list) ?? [];
         hits.set(list, found);
-        const place = { from: places[at]!, to: places[end]!, span: [words[at]!.from, words[end - 1]!.to] as [number, number] };
-        for (const one of said) found.push({ ...place, said: one });
+        const [from, to] = [places[at]!, places[end]!];
+        for (const one of said) found.push({ from, to, span: [words[at]!.from, words[end - 1]!.to], said: one });
       }
     }
     return (list) => hits.get(list) ?? none;

@@ -74,7 +74,7 @@ export function readClosely(sentence: string, lexicon: Lexicon, likely: (does: s
   const sortsSaid = hits('sort').filter(({ span }) => !unsaid.some((u) => within(span, u)));
   terms.push(...sorts(sortsSaid, sentence, terms, lexicon));
   for (const [k, token] of tokens.entries())
-    if (!linking.has(token.stem) && token.stem.length > 1) terms.push(...wordOf(token, denied.words.has(k)));
+    if (!linking.has(token.stem) && token.stem.length > 1) terms.push(wordOf(token, denied.words.has(k)));
   return {
     terms: settle(
       once([...quotes(sentence), ...terms]),
@@ -113,13 +113,11 @@ function taught(terms: readonly Term[], words: Token[], { roles, guess, nameOf }
   return [...called, device(best.id, { chance: best.chance, ...(side && { side }) })];
 }
 
-const termOf = ({ kind, value, label, span, also }: Found, sentence: string): Term => ({
-  kind,
-  value,
-  label,
-  text: sentence.slice(...span),
-  ...(also && { also }),
-});
+function termOf({ kind, value, label, span: [from, to], also }: Found, sentence: string): Term {
+  const term: Term = { kind, value, label, text: sentence.slice(from, to) };
+  if (also) term.also = also;
+  return term;
+}
 
 /** A side belongs to the device right behind it, or right before it; alone it is a term of its own. */
 function placeSides(found: Found[], rest: Found[], sentence: string, terms: Term[], denied: Set<Found>) {
@@ -135,8 +133,10 @@ function placeSides(found: Found[], rest: Found[], sentence: string, terms: Term
   }
 }
 
-function wordOf({ stem, text }: Token, without: boolean): Term[] {
-  return [{ kind: 'word', value: stem, label: text.toLowerCase(), text, ...(without && { without: true as const }) }];
+function wordOf({ stem, text }: Token, without: boolean): Term {
+  const term: Term = { kind: 'word', value: stem, label: text.toLowerCase(), text };
+  if (without) term.without = true;
+  return term;
 }
 
 const quotes = (sentence: string): Term[] =>
@@ -146,9 +146,11 @@ const quotes = (sentence: string): Term[] =>
   });
 
 const once = (terms: Term[]): Term[] => {
-  const seen = new Set<string>();
+  const seen = new Map<string, Set<string>>(); // by kind: most terms are words, whose value alone tells them apart
   return terms.filter(({ kind, value, side, without }) => {
-    const key = `${kind} ${value} ${side ?? ''} ${without ?? ''}`;
-    return !seen.has(key) && seen.add(key);
+    const known = seen.get(kind) ?? new Set();
+    seen.set(kind, known);
+    const key = side === undefined && !without ? value : `${value} ${side ?? ''} ${without ?? ''}`;
+    return !known.has(key) && known.add(key);
   });
 };
