@@ -38,6 +38,8 @@ export interface Found {
   facets: Record<Facet, Counted[]>;
 }
 
+const none = new Uint32Array(0);
+
 export class FixIndex {
   private readonly ids = new Map<string, number>(); // feature → number
   private readonly names: string[] = [];
@@ -54,6 +56,7 @@ export class FixIndex {
   private readonly wordIds = new Map<string, number>();
   private readonly prior = new Column(Float64Array);
   private readonly sums = new Sums();
+  private room = none; // for slots that are found
   private dead = 0;
 
   constructor(private readonly today: () => number = () => Math.floor(Date.now() / 86_400_000)) {}
@@ -123,16 +126,24 @@ export class FixIndex {
     const scores = this.score(question);
     const wanted = this.wanted(narrowing, question.quotes, without);
     const best = highest(scores, wanted);
-    const slots = best > 0 ? atLeast(scores, best * leastPart, wanted) : new Uint32Array(0);
-    const like = slots.filter((slot) => scores[slot]! >= best * likePart);
-    const first = firstOf(slots, scores, limit, (a, b) => this.newer(a, b));
-    return {
+    const slots = best > 0 ? this.atLeast(best * leastPart, scores, wanted) : none;
+    const hits = firstOf(slots, scores, limit, (a, b) => this.newer(a, b));
+    const found = {
       total: slots.length,
-      like: like.length,
-      causes: this.facets.cause.count(like),
       facets: Object.fromEntries(facets.map((facet) => [facet, this.facets[facet].count(slots)])) as Found['facets'],
-      hits: first.map((slot) => ({ page: this.pages[slot]!, score: scores[slot]!, fits: this.fits(slot, question.items) })),
+      hits: hits.map((slot) => ({ page: this.pages[slot]!, score: scores[slot]!, fits: this.fits(slot, question.items) })),
     };
+    const like = onlyAtLeast(slots, scores, best * likePart);
+    return { ...found, like: like.length, causes: this.facets.cause.count(like) };
+  }
+
+  /** The slots with at least a score, in room that is kept from one search to the next. */
+  private atLeast(least: number, scores: Float32Array, wanted: Wanted): Uint32Array {
+    if (this.room.length < scores.length) this.room = new Uint32Array(Math.ceil(scores.length * 1.25));
+    const { room } = this;
+    let count = 0;
+    for (let slot = 0; slot < scores.length; slot++) if (scores[slot]! >= least && (!wanted || wanted(slot))) room[count++] = slot;
+    return room.subarray(0, count);
   }
 
   /** The score of every slot. */
@@ -244,11 +255,13 @@ function highest(scores: Float32Array, wanted: Wanted): number {
   return best;
 }
 
-/** The slots with at least a score. */
-function atLeast(scores: Float32Array, least: number, wanted: Wanted): Uint32Array {
-  const slots = new Uint32Array(scores.length);
+/** Those of the slots with at least a score, put in the first places of the same array. */
+function onlyAtLeast(slots: Uint32Array, scores: Float32Array, least: number): Uint32Array {
   let count = 0;
-  for (let slot = 0; slot < scores.length; slot++) if (scores[slot]! >= least && (!wanted || wanted(slot))) slots[count++] = slot;
+  for (let k = 0; k < slots.length; k++) {
+    const slot = slots[k]!;
+    if (scores[slot]! >= least) slots[count++] = slot;
+  }
   return slots.subarray(0, count);
 }
 
