@@ -4,6 +4,9 @@ import { foundColours } from '@/lib/core/chart/found';
 import type { Chart } from '@/lib/core/chart/types';
 import { lookup } from '@/lib/core/lookup';
 import type { Candidate, LookupResult } from '@/lib/core/lookup/types';
+import { Phrases } from '@/lib/core/symptom/phrases';
+import { wordsOf } from '@/lib/core/symptom/tokens';
+import { namesOn } from './language';
 import { longestQuery } from './read-query';
 import type { ClueAnswer, QueryPart } from './types';
 
@@ -22,14 +25,26 @@ export function answer(query: string, parts: QueryPart[], charts: Chart[]): Clue
   const told = rest.filter((p) => p.as === 'word').length > sentence;
   return charts
     .filter((c) => named.length === 0 || named.includes(c.machine.id))
-    .flatMap((chart) =>
-      found(chart, clue)
-        .filter(({ candidate }) => !told || candidate.reasons.every((reason) => !inPart.test(reason)))
-        .map((one) => ({ chart, one })),
-    )
+    .flatMap((chart) => (told ? foundIn(chart, clue, rest) : found(chart, clue)).map((one) => ({ chart, one })))
     .sort((a, b) => b.one.candidate.score - a.one.candidate.score) // equal ones stay in the order of the machines
     .slice(0, mostAnswers)
     .map(({ chart, one }) => answerOf(chart, one));
+}
+
+/** A sentence is read as a clue where it has one, or a name that the chart knows: to read all of it on every chart takes long. */
+function foundIn(chart: Chart, told: string, parts: QueryPart[]): One[] {
+  const names = namesOf(chart).find(wordsOf(told))('name');
+  if (names.length === 0 && parts.every((p) => p.as === 'word')) return [];
+  return found(chart, told).filter(({ candidate }) => candidate.reasons.every((reason) => !inPart.test(reason)));
+}
+
+const known = new WeakMap<Chart, Phrases>();
+function namesOf(chart: Chart): Phrases {
+  const names = known.get(chart) ?? new Phrases();
+  if (known.has(chart)) return names;
+  for (const name of namesOn([chart])) names.add(name, { list: 'name', id: name, name });
+  known.set(chart, names);
+  return names;
 }
 
 type One = Extract<LookupResult, { outcome: 'one' }>;
