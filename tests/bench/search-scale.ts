@@ -23,18 +23,24 @@ export async function benchScale(database: Database, count: number) {
   const byId = new Map(set.repairs.map((r) => [r.id, r]));
   const judged = set.queries.map((query) => ({ query, all: Uint8Array.from(set.repairs, (r) => set.gradeOf(query, r)) }));
 
-  async function run(name: string, search: (query: string, limit: number) => Promise<string[]>, bar?: number) {
-    const times: number[] = [];
-    const shownIds: string[][] = [];
+  interface Asked {
+    times: number[]; // ms
+    ids: string[][];
+  }
+  async function ask(search: (query: string, limit: number) => Promise<string[]>): Promise<Asked> {
+    const asked: Asked = { times: [], ids: [] };
     for (const { query } of judged.slice(0, 10)) await search(query.text, shown);
     for (const { query } of judged) {
       const began = performance.now();
-      shownIds.push(await search(query.text, shown));
-      times.push(performance.now() - began);
+      asked.ids.push(await search(query.text, shown));
+      asked.times.push(performance.now() - began);
     }
-    // Judged afterwards: to sort all repairs by their grade is more work than a search, and would leave it its garbage.
+    return asked;
+  }
+  /** Not while anything is timed: to sort all repairs by their grade is more work than a search, and leaves its garbage to whoever comes next. */
+  function judge(name: string, { times, ids }: Asked, bar?: number) {
     const rows = judged.map(({ query, all }, n) => {
-      const grades = shownIds[n]!.map((id) => gradeOf(query, id));
+      const grades = ids[n]!.map((id) => gradeOf(query, id));
       return { recall: all.includes(best) ? recall(grades, all, shown, best) : null, ndcg: ndcg(grades, all, 10) };
     });
     times.sort((a, b) => a - b);
@@ -56,10 +62,10 @@ export async function benchScale(database: Database, count: number) {
   const ours = await openOurs(set.fleet, set.repairs, database);
   figure('search', `index build, ${many}`, count / ours.buildSeconds, 'repairs/s', 2000, 'at least');
   figure('search', `memory of this process more than before, ours, ${many}`, (residentMemory() - before) / 1e6, 'MB');
+  const searched = await ask(ours.search);
   const clues = judged.filter(({ query }) => query.kind === 'clue');
   const times: number[] = [];
   let right = 0;
-  for (const { query } of clues) await ours.clue(query.text);
   for (const { query } of clues) {
     const began = performance.now();
     const answers = await ours.clue(query.text);
@@ -77,14 +83,14 @@ export async function benchScale(database: Database, count: number) {
   figure('search', `clue answers, p95, ${many}`, at(times, 0.95), 'ms', 5);
   figure('search', 'clues that are answered by their circuit', right / clues.length, '0–1');
 
-  const own = await run('ours', ours.search, 30);
+  const own = judge('ours', searched, 30);
   const bytes = ours.bytes();
   if (!Number.isNaN(bytes)) figure('search', `index in the process, ${many}`, bytes / 1e6, 'MB');
 
   const others: { p95: number; quality: number }[] = [];
   for (const engine of await openBaselines(set.fleet, set.repairs, database)) {
     figure('search', `index build, ${engine.name}, ${many}`, count / engine.buildSeconds, 'repairs/s');
-    others.push(await run(engine.name, engine.search));
+    others.push(judge(engine.name, await ask(engine.search)));
   }
   const faster = others.reduce((a, b) => (b.p95 < a.p95 ? b : a));
   figure('search', `p95 of ours over that of the faster baseline, ${many}`, own.p95 / faster.p95, '×', 1);
