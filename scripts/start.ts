@@ -12,6 +12,8 @@ import { buildWhenNeeded } from './build';
 const root = join(import.meta.dirname, '..');
 process.chdir(root);
 process.env.NEXT_TELEMETRY_DISABLED = '1';
+// Whoever read the log is gone (a pipe that ended, a terminal that closed): no reason to stop, and not to be logged in its turn.
+for (const log of [process.stdout, process.stderr]) log.on('error', () => {});
 const dev = process.argv.includes('--dev');
 Object.assign(process.env, { NODE_ENV: dev ? 'development' : 'production' });
 if (process.argv.includes('--demo')) {

@@ -391,6 +391,8 @@ if (fixes) {
   };
   fixes.addEventListener('input', () => {
     clearTimeout(timer);
-    timer = setTimeout(look, waiting ? 120 : 0); // at once, unless the line is slower than the fingers
+    // At once, unless the line is slower than the fingers.
+    if (waiting) timer = setTimeout(look, 120);
+    else look();
   });
 }
