@@ -40,8 +40,9 @@ function foundIn(chart: Chart, told: string, parts: QueryPart[]): One[] {
 
 const known = new WeakMap<Chart, Phrases>();
 function namesOf(chart: Chart): Phrases {
-  const names = known.get(chart) ?? new Phrases();
-  if (known.has(chart)) return names;
+  const made = known.get(chart);
+  if (made) return made;
+  const names = new Phrases();
   for (const name of namesOn([chart])) names.add(name, { list: 'name', id: name, name });
   known.set(chart, names);
   return names;

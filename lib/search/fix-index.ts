@@ -105,8 +105,9 @@ export class FixIndex {
     this.words.push(Uint32Array.from(fix.words, (word) => this.wordId(word)));
     this.standings.push(fix.standing);
     for (const facet of facets) this.facets[facet].set(slot, fix.labels[facet]);
-    this.faults.push(fix.standing.on ? fix.faults : []); // without a day nothing came after it
-    this.judge(this.recurrence.add(slot, this.faults[slot]!, dayNumber(fix.standing.on)));
+    const day = dayNumber(fix.standing.on);
+    this.faults.push(Number.isNaN(day) ? [] : fix.faults); // without a day nothing came after it
+    this.judge(this.recurrence.add(slot, this.faults[slot]!, day));
   }
 
   remove(page: string) {
