@@ -1,5 +1,6 @@
 /** One socket of one member on one page: reads its frames within bounds, and answers for what of them is saved. */
 import type { IncomingMessage } from 'node:http';
+import type { Duplex } from 'node:stream';
 import * as decoding from 'lib0/decoding';
 import type { WebSocket } from 'ws';
 import { messageYjsSyncStep1, messageYjsSyncStep2, messageYjsUpdate } from 'y-protocols/sync';
@@ -24,13 +25,12 @@ import {
   closeTooBig,
   closeTooSlow,
   closeTryAgain,
-  encodeSaved,
   messageAwareness,
   messageQueryAwareness,
   messageSync,
 } from './protocol';
 import type { Peer, Room } from './room';
-import { answerMessage, askMessage, awarenessMessage } from './wire';
+import { answerMessage, askMessage, awarenessMessage, savedMessage } from './wire';
 
 const mostUnsavedMarks = 256;
 const closeGraceMs = 2000;
@@ -64,6 +64,7 @@ export class Connection implements Peer {
 
   constructor(
     private readonly socket: WebSocket,
+    private readonly line: Pick<Duplex, 'write'>, // what the socket writes to
     readonly request: IncomingMessage,
     readonly page: string,
     public member: { id: string; name: string },
@@ -99,15 +100,15 @@ export class Connection implements Peer {
     for (const frame of frames) this.read(frame);
   }
 
-  send(message: Uint8Array, sent = () => {}) {
+  send(frame: Buffer, sent?: () => void) {
     if (!this.open) return;
     if (this.socket.bufferedAmount > mostBufferedBytes + this.answering) return this.shut(closeTooSlow, 'The connection is too slow.');
-    this.socket.send(message, sent); // a failed send ends in 'close'
+    this.line.write(frame, sent); // one that fails ends in 'close'
   }
 
   saved(ticket: number, vector: Uint8Array) {
     while (this.unsaved[0] && this.unsaved[0].ticket <= ticket) this.savedFrames = this.unsaved.shift()!.frame;
-    this.send(encodeSaved({ vector, frames: this.savedFrames }));
+    this.send(savedMessage({ vector, frames: this.savedFrames }));
   }
 
   /** Reads no further frame. */
@@ -136,7 +137,7 @@ export class Connection implements Peer {
     if (!this.alive) return this.socket.terminate();
     this.alive = false;
     this.socket.ping();
-    this.send(encodeSaved({ vector: noVector, frames: this.savedFrames })); // the client drops a socket without messages for 30 s
+    this.send(savedMessage({ vector: noVector, frames: this.savedFrames })); // the client drops a socket without messages for 30 s
   }
 
   private take(data: Buffer, binary: boolean) {
@@ -192,11 +193,11 @@ export class Connection implements Peer {
   private answer(room: Room, vector: Uint8Array) {
     if (vector.length > mostVectorBytes) throw new Error('state vector too big');
     if (!this.afford(askCost(room.bytes))) return;
-    const message = answerMessage(room.doc, vector);
-    this.send(message, () => {
-      this.answering -= message.length;
+    const frame = answerMessage(room.doc, vector);
+    this.send(frame, () => {
+      this.answering -= frame.length;
     });
-    this.answering += message.length;
+    this.answering += frame.length;
   }
 
   private edit(room: Room, body: Uint8Array, wholeDiff: boolean) {

@@ -13,7 +13,8 @@ import { askMessage, awarenessMessage, diffMessage, updateMessage } from './wire
 
 /** A connection, as the room sees it. */
 export interface Peer extends Person, Hearer {
-  send(message: Uint8Array): void;
+  /** Sends a frame of wire.ts. */
+  send(frame: Buffer): void;
   shut(code: number, reason: string): void;
   /** The document is in memory: frames that waited for it can be read. */
   awoke(): void;
@@ -254,13 +255,13 @@ export class Room {
     this.gathering = false;
     const [first, ...others] = this.outgoing;
     if (!first) return;
-    const message = updateMessage(others.length ? mergeAll(this.outgoing.map(({ update }) => update)) : first.update);
+    const frame = updateMessage(others.length ? mergeAll(this.outgoing.map(({ update }) => update)) : first.update);
     const from = others.every((other) => other.from === first.from) ? first.from : null;
     this.outgoing = [];
-    this.broadcast(message, from);
+    this.broadcast(frame, from);
   }
 
-  private broadcast(message: Uint8Array, except: Peer | null = null) {
-    for (const peer of this.peers) if (peer !== except) peer.send(message);
+  private broadcast(frame: Buffer, except: Peer | null = null) {
+    for (const peer of this.peers) if (peer !== except) peer.send(frame);
   }
 }

@@ -121,13 +121,13 @@ export function createLive(options: LiveOptions): Live {
     if (asked.get('schema') !== String(schemaVersion)) return refuse(closeReload, 'reload');
     if (count((c) => c.member.id === access.member.id) >= mostSocketsOfMember) return refuse(closeTryAgain, 'Too many windows are open.');
     if (count((c) => c.page === page) >= mostSocketsOfPage) return refuse(closeTryAgain, 'Too many people are on the page.');
-    server.handleUpgrade(request, socket, head, (ws) => void admit(ws, request, page, access));
+    server.handleUpgrade(request, socket, head, (ws) => void admit(ws, socket, request, page, access));
     return true;
   }
 
-  async function admit(ws: WebSocket, request: IncomingMessage, page: string, access: Exclude<Access, number>) {
+  async function admit(ws: WebSocket, line: Duplex, request: IncomingMessage, page: string, access: Exclude<Access, number>) {
     ws.on('error', () => {}); // a broken or oversized frame ends in 'close'; without a listener it would end the process
-    const connection = new Connection(ws, request, page, access.member, access.write, {
+    const connection = new Connection(ws, line, request, page, access.member, access.write, {
       unsavedBytes: () => rooms.committer.bytes,
       afford: (cost) => budgetOf(access.member.id).afford(cost),
     });

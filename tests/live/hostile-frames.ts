@@ -108,8 +108,8 @@ export class PaperSocket {
   }
   cut = false;
   private underway: (() => void)[] = [];
-  send(_message: Uint8Array, sent: () => void) {
-    this.underway.push(sent);
+  write(_frame: Buffer, sent?: () => void) {
+    if (sent) this.underway.push(sent);
   }
   /** The other end has taken all that was sent. */
   flush() {

@@ -27,7 +27,7 @@ export async function fuzz(seed: number, frames: number): Promise<FuzzFigures> {
   const join = async (member: string) => {
     const room = await rooms.hold('page');
     const socket = new PaperSocket();
-    const connection = new Connection(socket as never, {} as never, 'page', { id: member, name: member }, true, unbound);
+    const connection = new Connection(socket as never, socket as never, {} as never, 'page', { id: member, name: member }, true, unbound);
     connection.enter(room);
     return { socket, room, connection };
   };

@@ -91,7 +91,7 @@ it('nor does a length inside an awareness state: what lies beside the frame stay
   const rooms = roomsOn(log);
   const room = await rooms.hold('page');
   const socket = new PaperSocket();
-  new Connection(socket as never, {} as never, 'page', { id: 'ada', name: 'ada' }, true, unbound).enter(room);
+  new Connection(socket as never, socket as never, {} as never, 'page', { id: 'ada', name: 'ada' }, true, unbound).enter(room);
   const whole = awareness(9, 1, '{"note":"secret of the neighbour"}');
   const frame = whole.subarray(0, 14); // the rest lies right behind it in memory
   frame[1] = 12; // the message ends where the frame ends; its state says that it goes on
@@ -129,7 +129,7 @@ it('a socket that does not read is closed before it fills the memory; a big page
   const room = await rooms.hold('page');
   const open = () => {
     const socket = new PaperSocket();
-    new Connection(socket as never, {} as never, 'page', { id: 'ada', name: 'ada' }, true, unbound).enter(room);
+    new Connection(socket as never, socket as never, {} as never, 'page', { id: 'ada', name: 'ada' }, true, unbound).enter(room);
     return socket;
   };
   const ask = syncFrame(0, Uint8Array.of(0));
@@ -150,7 +150,7 @@ it('a socket that does not read is closed before it fills the memory; a big page
 
 it('a peer that does not answer a ping is cut off at the next', () => {
   const socket = new PaperSocket();
-  const connection = new Connection(socket as never, {} as never, 'page', { id: 'ada', name: 'ada' }, true, unbound);
+  const connection = new Connection(socket as never, socket as never, {} as never, 'page', { id: 'ada', name: 'ada' }, true, unbound);
   connection.ping();
   socket.answerPing();
   connection.ping();
@@ -164,7 +164,7 @@ it('while the log takes nothing and 64 MB wait, writers are sent away to come ba
   const room = await rooms.hold('page');
   const sockets = [true, false].map((write) => {
     const socket = new PaperSocket();
-    new Connection(socket as never, {} as never, 'page', { id: 'ada', name: 'ada' }, write, {
+    new Connection(socket as never, socket as never, {} as never, 'page', { id: 'ada', name: 'ada' }, write, {
       ...unbound,
       unsavedBytes: () => (64 << 20) + 1,
     }).enter(room);
