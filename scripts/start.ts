@@ -25,16 +25,16 @@ if (!dev && !process.argv.includes('--built')) buildWhenNeeded();
 const { serve } = await import('./server');
 try {
   const running = await serve({ dev });
-  const { demoWelcome } = await import('./seed');
-  console.log(`\nFettlebook is at ${running.url}  (ready in ${(running.startedMs / 1000).toFixed(1)} s)`);
-  console.log(process.env.DEMO ? demoWelcome() : 'The first account that is made there becomes the owner.');
-  console.log('Stop with Ctrl-C.\n');
   for (const signal of ['SIGINT', 'SIGTERM'] as const) {
     process.once(signal, async () => {
       await running.close();
       process.exit(0);
     });
   }
+  const { demoWelcome } = await import('./seed');
+  console.log(`\nFettlebook is at ${running.url}  (ready in ${(running.startedMs / 1000).toFixed(1)} s)`);
+  console.log(process.env.DEMO ? demoWelcome() : 'The first account that is made there becomes the owner.');
+  console.log('Stop with Ctrl-C.\n');
 } catch (error) {
   console.error(`\n${error instanceof Error ? error.message : String(error)}\n`);
   process.exit(1);

@@ -3,7 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { join } from 'node:path';
 import { test as base, expect } from '@playwright/test';
 import { openPage, saved, signIn, startWriting } from './fixtures';
-import { freePort, newDataDir, startServer } from './server';
+import { freePort, newDataDir, spawnServer, startServer } from './server';
 
 base('kill -9 after "saved" loses nothing, and a second server refuses', async ({ browser }) => {
   base.setTimeout(150_000);
@@ -48,5 +48,28 @@ base('kill -9 after "saved" loses nothing, and a second server refuses', async (
     expect(second.stderr).toMatch(/data folder/);
   } finally {
     await server.stop();
+  }
+});
+
+base('a server whose log nobody reads answers, and stops when it is told', async () => {
+  const { child, url } = await spawnServer();
+  const ended = new Promise((resolve) => child.once('exit', resolve));
+  try {
+    child.stdout.destroy(); // as where the reader of a pipe has ended: what it says at its start fails already
+    child.stderr.destroy();
+    await expect
+      .poll(
+        () =>
+          fetch(url).then(
+            ({ ok }) => ok,
+            () => false,
+          ),
+        { timeout: 60_000 },
+      )
+      .toBe(true);
+    child.kill('SIGTERM');
+    expect(await ended).toBe(0);
+  } finally {
+    child.kill('SIGKILL');
   }
 });

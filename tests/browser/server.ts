@@ -34,7 +34,15 @@ export function newDataDir() {
   return dir;
 }
 
-export async function startServer(options: { demo?: boolean; dataDir?: string; port?: number; build?: string } = {}): Promise<TestServer> {
+interface Options {
+  demo?: boolean;
+  dataDir?: string;
+  port?: number;
+  build?: string;
+}
+
+/** The process alone, from its first moment. */
+export async function spawnServer(options: Options = {}) {
   const port = options.port ?? (await freePort());
   const dataDir = options.dataDir ?? newDataDir();
   const child = spawn(process.execPath, ['--import', 'tsx', 'scripts/start.ts', '--built', ...(options.demo ? ['--demo'] : [])], {
@@ -50,6 +58,11 @@ export async function startServer(options: { demo?: boolean; dataDir?: string; p
     },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
+  return { child, port, dataDir, url: `http://127.0.0.1:${port}` };
+}
+
+export async function startServer(options: Options = {}): Promise<TestServer> {
+  const { child, port, dataDir, url } = await spawnServer(options);
   let output = '';
   const exited = new Promise<void>((resolve) => child.once('exit', () => resolve()));
   await new Promise<void>((resolve, reject) => {
@@ -66,7 +79,7 @@ export async function startServer(options: { demo?: boolean; dataDir?: string; p
     await exited;
   };
   return {
-    url: `http://127.0.0.1:${port}`,
+    url,
     dataDir,
     port,
     process: child,
