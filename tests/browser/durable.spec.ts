@@ -6,7 +6,7 @@ import { openPage, saved, signIn, startWriting } from './fixtures';
 import { freePort, newDataDir, spawnServer, startServer } from './server';
 
 base('kill -9 after "saved" loses nothing, and a second server refuses', async ({ browser }) => {
-  base.setTimeout(150_000);
+  base.setTimeout(300_000);
   const dataDir = newDataDir();
   let server = await startServer({ demo: true, dataDir });
   try {
