@@ -287,8 +287,7 @@ function noterOf(page: string, { member, title }: NonNullable<OpenOptions['keep'
     timer = undefined;
     if (noted === count) return;
     noted = count;
-    noteKept(page, { member, title, changes: count, window });
-    if (count > 0) shelf?.touch();
+    if (noteKept(page, { member, title, changes: count, window })) shelf?.mark({ title, changes: count });
   };
   write(); // what an earlier window left is this one's from now on
   globalThis.addEventListener?.('pagehide', write);

@@ -1,8 +1,8 @@
 /** What this device keeps of a member's pages: sending it, and letting it go. */
 import { openPage } from './client';
 import { forgetKept, type Kept, keptPages } from './kept';
-import { forgetPictures, sendPictures, type WaitingPicture } from './outbox';
-import { clearShelf } from './shelf';
+import { forgetPictures, recallPictures, sendPictures, type WaitingPicture } from './outbox';
+import { clearShelf, recallDocuments } from './shelf';
 
 export { type Kept, keptPages } from './kept';
 export { clearSent as forgetSent } from './shelf';
@@ -35,6 +35,14 @@ async function sendAllPictures(member: string): Promise<WaitingPicture[]> {
     if (tries === pictureTries || left.every((picture) => picture.refused !== undefined)) return left;
     await new Promise((resolve) => setTimeout(resolve, betweenTriesMs));
   }
+}
+
+/**
+ * Puts back on the lists of what this device keeps what they have lost. A browser can lose what a window that goes has just put into its
+ * storage (Chromium 156 does, on a busy machine: seconds of it); what is in its databases stays.
+ */
+export async function recallKept(): Promise<void> {
+  await Promise.all([recallDocuments(), recallPictures()]);
 }
 
 /** Removes all that this device keeps of a member, sent or not. */

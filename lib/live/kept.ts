@@ -34,7 +34,7 @@ function write(list: Record<string, Entry>) {
     if (Object.keys(list).length) localStorage.setItem(place, JSON.stringify(list));
     else localStorage.removeItem(place);
   } catch {
-    // The list is a convenience: a page that is opened again sends what it has.
+    // The document's own store knows it too (shelf.ts), and a page that is opened again sends what it has.
   }
 }
 
@@ -52,15 +52,16 @@ export function keptOf(page: string, member: string): number {
   return read()[keyOf(page, member)]?.changes ?? 0;
 }
 
-/** Notes how many there are. With none, the page goes from the list, unless another window has noted some since. */
-export function noteKept(page: string, note: Omit<Entry, 'at'>) {
+/** Notes how many there are. With none, the page goes from the list; false where another window has noted some since. */
+export function noteKept(page: string, note: Omit<Entry, 'at'>): boolean {
   const list = read();
   const key = keyOf(page, note.member);
   const before = list[key];
   if (note.changes > 0) list[key] = { ...note, at: before?.at ?? Date.now() };
-  else if (before?.window === note.window) delete list[key];
-  else return;
+  else if (before && before.window !== note.window) return false;
+  else delete list[key];
   write(list);
+  return true;
 }
 
 /** Takes a member's pages from the list. */

@@ -21,6 +21,8 @@ export interface WaitingPicture extends Listed {
 interface Kept {
   key: string;
   blob: Blob;
+  title: string; // as in the list
+  at: number;
 }
 
 const keyOf = (page: string, member: string, hash: string) => `${page} ${member} ${hash}`;
@@ -43,7 +45,7 @@ function writeList(list: Record<string, Listed>) {
     if (Object.keys(list).length) localStorage.setItem(place, JSON.stringify(list));
     else localStorage.removeItem(place);
   } catch {
-    // Without the list a picture is sent when its page is open; it is not lost.
+    // The browser's database knows them too: see `recallPictures`.
   }
 }
 function note(key: string, entry: Listed | undefined) {
@@ -108,13 +110,22 @@ export async function keepToSend({
 }: Omit<WaitingPicture, 'at' | 'refused'> & { blob: Blob }): Promise<void> {
   const key = keyOf(page, member, hash);
   blobs.set(key, blob);
+  const at = Date.now();
   become(key, { state: 'waiting', share: 0, message: '', url: URL.createObjectURL(blob) });
   try {
-    await inStore('readwrite', (store) => request(store.put({ key, blob } satisfies Kept)));
+    await inStore('readwrite', (store) => request(store.put({ key, blob, title, at } satisfies Kept)));
   } catch {
     become(key, { kept: false });
   }
-  note(key, { member, title, at: Date.now() });
+  note(key, { member, title, at });
+}
+
+/** Puts back on the list what it has lost, as the browser's database knows it; whoever's they are. */
+export async function recallPictures(): Promise<void> {
+  const kept = await inStore('readonly', (store) => request<Kept[]>(store.getAll())).catch(() => []);
+  const list = readList();
+  for (const { key, title, at } of kept) list[key] ??= { member: key.split(' ')[1] ?? '', title, at };
+  if (kept.length) writeList(list);
 }
 
 /** Shows what an earlier window left for this page. */

@@ -2,21 +2,25 @@
 import * as idb from 'lib0/indexeddb';
 import { clearDocument, IndexeddbPersistence } from 'y-indexeddb';
 import * as Y from 'yjs';
-import { keptPages } from './kept';
+import * as z from 'zod/mini';
+import { keptPages, noteKept } from './kept';
 
 const prefix = 'fettlebook:';
 const nameOf = (member: string, page: string) => `${prefix}${member}:${page}`;
 const mostPages = 150; // of one device; the longest unopened go first
 const openLimitMs = 2000;
 const list = 'fettlebook.shelf';
+/** In each store beside its document: what the list of kept pages says of it, which a browser may lose (`recallKept`). */
+const mark = z.object({ title: z.string(), changes: z.number() });
+const markKey = 'kept';
 
 export type ShelfState = 'opening' | 'keeping' | 'failed';
 export interface Shelf {
   state(): ShelfState;
   /** Resolves when the document has what this device kept, or when that cannot be; never rejects. */
   loaded: Promise<void>;
-  /** Writes a mark beside the document. A device that cannot write says so here. */
-  touch(): void;
+  /** Writes beside the document how many of its changes only this device has. A device that cannot write says so here. */
+  mark(kept: z.infer<typeof mark>): void;
   /** Changes of the document that this device has not finished writing. */
   unwritten(): number;
   /** Whether a change of the document came from this device's store. */
@@ -40,27 +44,29 @@ export function shelve(doc: Y.Doc, member: string, page: string, { onChange, may
     onChange();
   };
   let store: IndexeddbPersistence | null = null;
+  let marked: z.infer<typeof mark> | null = null;
   let made = 0;
   let written = 0;
   let asking = false;
   // The library puts what it finds into its document at once; an editor may be bound to ours by then, so it is looked at before.
-  const kept = readStore(name);
+  const kept = inStore(name, readUpdates);
   const open = async () => {
     const updates = await kept;
     if (doc.isDestroyed) return;
     store = new IndexeddbPersistence(name, updates.length === 0 || mayCome(Y.mergeUpdates(updates)) ? doc : copyOf(doc));
     await store.whenSynced;
     for (const kind of ['versionchange', 'close']) store.db?.addEventListener(kind, letGo);
+    writeMark();
     settle(); // what was written meanwhile went in with the opening
     become('keeping');
-    noteOnShelf(member, page);
+    void noteOnShelf(member, page);
   };
   // The library's writes tell nothing when they are done; what asks the same store after them is answered after them.
   const settle = () => {
     if (asking || !store?.db || doc.isDestroyed) return;
     asking = true;
     const upTo = made;
-    const ask = store.db.transaction('updates', 'readonly');
+    const ask = store.db.transaction(['updates', 'custom'], 'readonly');
     ask.objectStore('updates').count();
     ask.oncomplete = () => {
       asking = false;
@@ -72,6 +78,12 @@ export function shelve(doc: Y.Doc, member: string, page: string, { onChange, may
       asking = false;
       become('failed');
     };
+  };
+  const writeMark = () => {
+    if (!store?.db || doc.isDestroyed || !marked) return;
+    const write = store.db.transaction('custom', 'readwrite');
+    write.objectStore('custom').put(marked, markKey);
+    write.onabort = () => become('failed');
   };
   // Another window, or the browser, removes it, as at sign-out: what is written from now on has only this window.
   const letGo = () => {
@@ -90,41 +102,67 @@ export function shelve(doc: Y.Doc, member: string, page: string, { onChange, may
     unwritten: () => made - written,
     // A device that is slow, or never answers, must not keep the page from opening; one that has answered is waited for.
     loaded: within(openLimitMs, kept).then((answered) => (answered ? opened : undefined)),
-    touch: () => void store?.set('at', Date.now()).catch(() => become('failed')),
+    mark(kept) {
+      marked = kept;
+      writeMark();
+    },
     gave: (origin) => store !== null && origin === store,
   };
 }
 
 /** Removes every document of a member from this device, and the list of them. */
-export const clearShelf = (member: string): Promise<void> => clear((name) => name.startsWith(nameOf(member, '')));
+export const clearShelf = (member: string): Promise<void> =>
+  remove(Object.keys(shelfList()).filter((name) => name.startsWith(nameOf(member, ''))));
 
 /** Removes the documents that the log has whole, whoever's they are. */
-export function clearSent(): Promise<void> {
-  const needed = unsent();
-  return clear((name) => !needed.has(name));
-}
+export const clearSent = async (): Promise<void> => remove(await sentOf(Object.keys(shelfList())));
 
-async function clear(which: (name: string) => boolean): Promise<void> {
-  const names = Object.keys(shelfList()).filter(which);
+/** Puts back on the list of kept pages what it has lost, as their stores know it. */
+export const recallDocuments = async (): Promise<void> => void (await sentOf(Object.keys(shelfList())));
+
+async function remove(names: string[]): Promise<void> {
   await Promise.allSettled(names.map(clearDocument));
   saveList(Object.fromEntries(Object.entries(shelfList()).filter(([name]) => !names.includes(name))));
 }
 
-/** Names of the documents with changes that only this device has. */
+/** Those of the documents of which neither the list nor their own store knows a change that only this device has. */
+async function sentOf(names: string[]): Promise<string[]> {
+  const listed = unsent();
+  await Promise.all(names.filter((name) => !listed.has(name)).map(recall));
+  const needed = unsent();
+  return names.filter((name) => !needed.has(name));
+}
+
+async function recall(name: string): Promise<void> {
+  const [member = '', page = ''] = name.slice(prefix.length).split(':');
+  const found = await inStore(name, readMark).catch(() => null); // what cannot be read now can't be sent either
+  if (found && found.changes > 0) noteKept(page, { member, ...found, window: '' });
+}
+
+/** Names of the documents with changes that only this device has, as the list has it. */
 const unsent = () => new Set(keptPages().map((kept) => nameOf(kept.member, kept.page)));
 
 /**
- * All updates of a document's store. Rejects in a private window, on a full disk or in an old browser: the library does not tell.
+ * Reads in a document's store. Rejects in a private window, on a full disk or in an old browser: the library does not tell.
  * Where there is no store, it is made as the library makes it.
  */
-async function readStore(name: string): Promise<Uint8Array[]> {
+async function inStore<T>(name: string, read: (db: IDBDatabase) => Promise<T>): Promise<T> {
   const db = await idb.openDB(name, (made) => idb.createStores(made, [['updates', { autoIncrement: true }], ['custom']]));
   try {
-    const [updates] = idb.transact(db, ['updates'], 'readonly');
-    return updates ? ((await idb.getAll(updates)) as Uint8Array[]) : [];
+    return await read(db);
   } finally {
     db.close();
   }
+}
+
+async function readUpdates(db: IDBDatabase): Promise<Uint8Array[]> {
+  const [updates] = idb.transact(db, ['updates'], 'readonly');
+  return updates ? ((await idb.getAll(updates)) as Uint8Array[]) : [];
+}
+
+async function readMark(db: IDBDatabase): Promise<z.infer<typeof mark> | null> {
+  const [custom] = idb.transact(db, ['custom'], 'readonly');
+  return (custom && mark.safeParse(await idb.get(custom, markKey)).data) ?? null;
 }
 
 /** A document that has, and will have, whatever `doc` has; what it is given beside that does not come into `doc`. */
@@ -166,16 +204,10 @@ function saveList(next: Record<string, number>) {
 }
 
 /** Notes the opening and lets the longest unopened documents go, never one with changes that only this device has. */
-function noteOnShelf(member: string, page: string) {
-  const next = { ...shelfList(), [nameOf(member, page)]: Date.now() };
+async function noteOnShelf(member: string, page: string) {
+  saveList({ ...shelfList(), [nameOf(member, page)]: Date.now() });
+  const all = Object.entries(shelfList()).sort((a, b) => a[1] - b[1]);
   const needed = unsent();
-  const spare = Object.entries(next)
-    .filter(([name]) => !needed.has(name))
-    .sort((a, b) => a[1] - b[1])
-    .slice(0, Math.max(0, Object.keys(next).length - mostPages));
-  for (const [name] of spare) {
-    delete next[name];
-    void clearDocument(name).catch(() => {});
-  }
-  saveList(next);
+  const spare = all.map(([name]) => name).filter((name) => !needed.has(name));
+  await remove(await sentOf(spare.slice(0, Math.max(0, all.length - mostPages))));
 }

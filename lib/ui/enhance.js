@@ -255,6 +255,16 @@ const sendNow = () => {
   return sendAll();
 };
 sendNow();
+// A browser may have lost the list of what is kept: once for each window and member the documents themselves are asked.
+const recall = async () => {
+  const asked = 'fettlebook.recalled';
+  if (!member || location.pathname.endsWith('/write') || sessionStorage.getItem(asked) === member || !localStorage.getItem('fettlebook.shelf')) return;
+  const device = await import(sender).catch(nextSender);
+  await device?.recallKept();
+  if (device) sessionStorage.setItem(asked, member);
+  sendNow();
+};
+recall().catch(() => {});
 addEventListener('online', sendNow);
 // Another build has taken over: what its server refused to the sender of the one before, its own can send.
 navigator.serviceWorker?.addEventListener('controllerchange', () => {
@@ -281,6 +291,9 @@ addEventListener('submit', async (event) => {
   event.preventDefault();
   if (!(await fetch('/enhance.js', { method: 'HEAD', cache: 'no-store', signal: AbortSignal.timeout(9000) }).catch(() => null))?.ok)
     return say('Signing out needs the network. Nothing was changed.');
+  const device = await import(sender).catch(nextSender);
+  if (!device) return say('Signing out needs the network. Nothing was changed.');
+  await device.recallKept();
   const left = await sendNow();
   const mine = drafts().filter((draft) => draft.member === member);
   const lost = [];
@@ -289,8 +302,7 @@ addEventListener('submit', async (event) => {
   if (lost.length && !confirm(`${lost.join(' ')} Sign out all the same?`)) return;
   if ([...kept(), ...drafts()].every((entry) => entry.member === member)) form.append(make('input', { type: 'hidden', name: 'clear' }));
   for (const { key } of mine) localStorage.removeItem(key);
-  const { forgetMember } = await import('/send.js').catch(() => ({}));
-  await forgetMember?.(member);
+  await device.forgetMember(member);
   for (const name of ['pages', 'pictures', 'about']) await globalThis.caches?.delete(name);
   form.dataset.cleared = 'yes';
   form.requestSubmit();

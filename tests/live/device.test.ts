@@ -5,7 +5,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { WebSocket as NodeSocket } from 'ws';
 import * as Y from 'yjs';
 import { type LivePage, openPage } from '@/lib/live/client';
-import { forgetMember, forgetSent, sendKept } from '@/lib/live/device';
+import { forgetMember, forgetSent, recallKept, sendKept } from '@/lib/live/device';
 import { keptOf, keptPages, noteKept } from '@/lib/live/kept';
 import { FakeLog, type House, random, startHouse, textOf, until, write } from './helpers';
 
@@ -286,6 +286,22 @@ describe('changes left behind', () => {
     expect((await indexedDB.databases()).map(({ name }) => name).sort()).toEqual(['fettlebook:ada:other', 'fettlebook:ada:page']);
     expect(await sendKept('ada', open)).toEqual([]);
     expect(log.text('other')).toBe('left behind');
+  });
+
+  it('stay when the browser has lost the list of them, and are listed again', async () => {
+    await leaveSome();
+    const listed = keptPages().map(({ page, member, title, changes }) => ({ page, member, title, changes }));
+    storage.delete('fettlebook.kept');
+    await recallKept();
+    expect(keptPages()).toMatchObject(listed);
+    storage.delete('fettlebook.kept');
+    await forgetSent();
+    expect(keptPages()).toMatchObject(listed);
+    expect(await sendKept('ada', open)).toEqual([]);
+    expect([log.text('page'), log.text('other')]).toEqual(['left behind', 'left behind']);
+    await forgetSent();
+    expect(keptPages()).toEqual([]);
+    expect((await indexedDB.databases()).filter(({ name }) => name?.startsWith('fettlebook:'))).toEqual([]);
   });
 
   it('a window whose store is taken away under it says that only it has what is written from then on', async () => {

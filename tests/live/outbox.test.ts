@@ -52,6 +52,22 @@ describe('a picture', () => {
     expect(later.sendingOf('p1', 'ines', 'aa')).toMatchObject({ state: 'waiting', url: expect.stringMatching(/^blob:/) });
   });
 
+  test('is listed again where the browser has lost the list, with what the list still has as it was', async () => {
+    await here.keepToSend({ ...place, hash: 'aa', blob: blob('the bytes') });
+    const [before] = here.waitingPictures('ines');
+    storage.clear();
+    await here.keepToSend({ ...place, hash: 'bb', blob: blob('y') });
+    await here.sendPictures('ines', undefined, answers(415, 'no picture'));
+    const [refused] = here.waitingPictures('ines');
+    const later = await newWindow();
+    await later.recallPictures();
+    expect(later.waitingPictures('ines')).toEqual([before, refused]);
+    const carry = answers(200);
+    await later.sendPictures('ines', undefined, carry);
+    expect(carry).toHaveBeenCalledTimes(1);
+    expect(refused).toMatchObject({ hash: 'bb', refused: 'no picture' });
+  });
+
   test('stays while there is no network or the server stumbles, and says what to do when somebody must act', async () => {
     await here.keepToSend({ ...place, hash: 'aa', blob: blob('x') });
     for (const [status, words] of [
