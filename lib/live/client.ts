@@ -290,7 +290,12 @@ function noterOf(page: string, { member, title }: NonNullable<OpenOptions['keep'
     if (noteKept(page, { member, title, changes: count, window })) shelf?.mark({ title, changes: count });
   };
   write(); // what an earlier window left is this one's from now on
-  globalThis.addEventListener?.('pagehide', write);
+  // Another window of the page may have said since that all of its own is saved.
+  const leave = () => {
+    noted = 0;
+    write();
+  };
+  globalThis.addEventListener?.('pagehide', leave);
   return {
     kept(changes: number) {
       count = changes;
@@ -298,8 +303,8 @@ function noterOf(page: string, { member, title }: NonNullable<OpenOptions['keep'
       else timer ??= setTimeout(write, noteMs);
     },
     close() {
-      globalThis.removeEventListener?.('pagehide', write);
-      write();
+      globalThis.removeEventListener?.('pagehide', leave);
+      leave();
     },
   };
 }

@@ -327,6 +327,25 @@ describe('changes left behind', () => {
     expect(keptPages()).toEqual([]);
   });
 
+  it('of a window that goes are listed, though another window of the page said since that all of its own is saved', async () => {
+    const [stuck, other] = [visit('ada'), visit('ada')];
+    for (const live of [stuck, other]) {
+      await safe(live);
+      await shelved(live);
+    }
+    stuck.provider.disconnect();
+    write(stuck.doc, 'of the one that is stuck');
+    await written(stuck);
+    write(other.doc, 'of the other. ');
+    await safe(other);
+    expect(keptPages()).toEqual([]);
+    stuck.close();
+    expect(keptPages()).toMatchObject([{ page: 'page', changes: 1 }]);
+    await forgetSent();
+    expect(await sendKept('ada', open)).toEqual([]);
+    expect(log.text('page')).toContain('of the one that is stuck');
+  });
+
   it('a list that is not ours is passed over', () => {
     storage.set('fettlebook.kept', '{"page": {"member": 3}, "other": "x"}');
     expect(keptPages()).toEqual([]);
