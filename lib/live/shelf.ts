@@ -125,18 +125,17 @@ async function remove(names: string[]): Promise<void> {
   saveList(Object.fromEntries(Object.entries(shelfList()).filter(([name]) => !names.includes(name))));
 }
 
-/** Those of the documents of which neither the list nor their own store, which must be readable, knows a change that only this device has. */
+/** Those of the documents of which neither the list nor their own store knows a change that only this device has. */
 async function sentOf(names: string[]): Promise<string[]> {
   const listed = unsent();
-  const asked = names.filter((name) => !listed.has(name));
-  const answers = await Promise.allSettled(asked.map(recall));
+  await Promise.all(names.filter((name) => !listed.has(name)).map(recall));
   const needed = unsent();
-  return asked.filter((name, i) => answers[i]?.status === 'fulfilled' && !needed.has(name));
+  return names.filter((name) => !needed.has(name));
 }
 
 async function recall(name: string): Promise<void> {
   const [member = '', page = ''] = name.slice(prefix.length).split(':');
-  const found = await inStore(name, readMark);
+  const found = await inStore(name, readMark).catch(() => null); // what cannot be read now can't be sent either
   if (found && found.changes > 0) noteKept(page, { member, ...found, window: '' });
 }
 

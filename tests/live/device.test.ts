@@ -304,18 +304,6 @@ describe('changes left behind', () => {
     expect((await indexedDB.databases()).filter(({ name }) => name?.startsWith('fettlebook:'))).toEqual([]);
   });
 
-  it('stay when the list is lost and the store cannot be read just then', async () => {
-    await leaveSome();
-    storage.delete('fettlebook.kept');
-    vi.spyOn(indexedDB, 'open').mockImplementation(() => {
-      throw new Error('busy');
-    });
-    await forgetSent();
-    vi.restoreAllMocks();
-    await recallKept();
-    expect(keptPages()).toHaveLength(2);
-  });
-
   it('a window whose store is taken away under it says that only it has what is written from then on', async () => {
     const live = visit('ada');
     await safe(live);
