@@ -245,6 +245,8 @@ export function openPage(page: string, base = socketBase(), Socket: typeof WebSo
   async function begin() {
     if (shelf) await shelf.loaded;
     if (closed) return;
+    // The list of kept pages was lost, as when a browser is killed.
+    if (shelf && ledger.kept === 0) ledger.restore(shelf.marked());
     begun = true;
     if (state) Y.applyUpdate(doc, state, screen);
     // What this device has came from the server once: an editor was never bound to an empty document.

@@ -38,8 +38,8 @@ async function sendAllPictures(member: string): Promise<WaitingPicture[]> {
 }
 
 /**
- * Puts back on the lists of what this device keeps what they have lost. A browser can lose what a window that goes has just put into its
- * storage (Chromium 156 does, on a busy machine: seconds of it); what is in its databases stays.
+ * Puts back on the lists of what this device keeps what they have lost. A browser that is killed, as phones do it, loses the newest of
+ * its storage (Chromium 156 writes it down seconds later); what is in its databases stays.
  */
 export async function recallKept(): Promise<void> {
   await Promise.all([recallDocuments(), recallPictures()]);

@@ -10,7 +10,7 @@ const nameOf = (member: string, page: string) => `${prefix}${member}:${page}`;
 const mostPages = 150; // of one device; the longest unopened go first
 const openLimitMs = 2000;
 const list = 'fettlebook.shelf';
-/** In each store beside its document: what the list of kept pages says of it, which a browser may lose (`recallKept`). */
+/** In each store beside its document: what the list of kept pages says of it, which a browser that is killed loses (`recallKept`). */
 const mark = z.object({ title: z.string(), changes: z.number() });
 const markKey = 'kept';
 
@@ -19,6 +19,8 @@ export interface Shelf {
   state(): ShelfState;
   /** Resolves when the document has what this device kept, or when that cannot be; never rejects. */
   loaded: Promise<void>;
+  /** How many of its changes only this device has, as an earlier visit wrote beside it; known when it is loaded. */
+  marked(): number;
   /** Writes beside the document how many of its changes only this device has. A device that cannot write says so here. */
   mark(kept: z.infer<typeof mark>): void;
   /** Changes of the document that this device has not finished writing. */
@@ -49,9 +51,11 @@ export function shelve(doc: Y.Doc, member: string, page: string, { onChange, may
   let written = 0;
   let asking = false;
   // The library puts what it finds into its document at once; an editor may be bound to ours by then, so it is looked at before.
-  const kept = inStore(name, readUpdates);
+  const kept = inStore(name, (db) => Promise.all([readUpdates(db), readMark(db)]));
+  let found = 0;
   const open = async () => {
-    const updates = await kept;
+    const [updates, before] = await kept;
+    found = before?.changes ?? 0;
     if (doc.isDestroyed) return;
     store = new IndexeddbPersistence(name, updates.length === 0 || mayCome(Y.mergeUpdates(updates)) ? doc : copyOf(doc));
     await store.whenSynced;
@@ -102,6 +106,7 @@ export function shelve(doc: Y.Doc, member: string, page: string, { onChange, may
     unwritten: () => made - written,
     // A device that is slow, or never answers, must not keep the page from opening; one that has answered is waited for.
     loaded: within(openLimitMs, kept).then((answered) => (answered ? opened : undefined)),
+    marked: () => found,
     mark(kept) {
       marked = kept;
       writeMark();
@@ -111,31 +116,39 @@ export function shelve(doc: Y.Doc, member: string, page: string, { onChange, may
 }
 
 /** Removes every document of a member from this device, and the list of them. */
-export const clearShelf = (member: string): Promise<void> =>
-  remove(Object.keys(shelfList()).filter((name) => name.startsWith(nameOf(member, ''))));
+export const clearShelf = async (member: string): Promise<void> =>
+  remove((await storeNames()).filter((name) => name.startsWith(nameOf(member, ''))));
 
 /** Removes the documents that the log has whole, whoever's they are. */
-export const clearSent = async (): Promise<void> => remove(await sentOf(Object.keys(shelfList())));
+export const clearSent = async (): Promise<void> => remove(await sentOf(await storeNames()));
 
 /** Puts back on the list of kept pages what it has lost, as their stores know it. */
-export const recallDocuments = async (): Promise<void> => void (await sentOf(Object.keys(shelfList())));
+export const recallDocuments = async (): Promise<void> => void (await sentOf(await storeNames()));
+
+/** Of every document on this device; a browser that was killed may have lost our own list, and an old one knows no other. */
+async function storeNames(): Promise<string[]> {
+  const found = await Promise.resolve(globalThis.indexedDB?.databases?.()).catch(() => []);
+  const names = (found ?? []).flatMap(({ name }) => (name?.startsWith(prefix) ? [name] : []));
+  return [...new Set([...names, ...Object.keys(shelfList())])];
+}
 
 async function remove(names: string[]): Promise<void> {
   await Promise.allSettled(names.map(clearDocument));
   saveList(Object.fromEntries(Object.entries(shelfList()).filter(([name]) => !names.includes(name))));
 }
 
-/** Those of the documents of which neither the list nor their own store knows a change that only this device has. */
+/** Those of the documents of which neither the list nor their own store, which must be readable, knows a change that only this device has. */
 async function sentOf(names: string[]): Promise<string[]> {
   const listed = unsent();
-  await Promise.all(names.filter((name) => !listed.has(name)).map(recall));
+  const asked = names.filter((name) => !listed.has(name));
+  const answers = await Promise.allSettled(asked.map(recall));
   const needed = unsent();
-  return names.filter((name) => !needed.has(name));
+  return asked.filter((name, i) => answers[i]?.status === 'fulfilled' && !needed.has(name));
 }
 
 async function recall(name: string): Promise<void> {
   const [member = '', page = ''] = name.slice(prefix.length).split(':');
-  const found = await inStore(name, readMark).catch(() => null); // what cannot be read now can't be sent either
+  const found = await inStore(name, readMark);
   if (found && found.changes > 0) noteKept(page, { member, ...found, window: '' });
 }
 
@@ -206,8 +219,9 @@ function saveList(next: Record<string, number>) {
 /** Notes the opening and lets the longest unopened documents go, never one with changes that only this device has. */
 async function noteOnShelf(member: string, page: string) {
   saveList({ ...shelfList(), [nameOf(member, page)]: Date.now() });
-  const all = Object.entries(shelfList()).sort((a, b) => a[1] - b[1]);
+  const openedAt = shelfList();
+  const all = (await storeNames()).sort((a, b) => (openedAt[a] ?? 0) - (openedAt[b] ?? 0));
   const needed = unsent();
-  const spare = all.map(([name]) => name).filter((name) => !needed.has(name));
+  const spare = all.filter((name) => !needed.has(name));
   await remove(await sentOf(spare.slice(0, Math.max(0, all.length - mostPages))));
 }

@@ -255,13 +255,17 @@ const sendNow = () => {
   return sendAll();
 };
 sendNow();
-// A browser may have lost the list of what is kept: once for each window and member the documents themselves are asked.
+// A browser that was killed has lost the newest of its storage, not of its databases.
+const anyStore = async () => localStorage.getItem('fettlebook.shelf') || (await indexedDB.databases()).some(({ name }) => name.startsWith('fettlebook'));
+// So the documents themselves are asked what is kept: once for each window and member, and again after ten minutes, as a window that is
+// opened again after that still has what it noted before.
 const recall = async () => {
-  const asked = 'fettlebook.recalled';
-  if (!member || location.pathname.endsWith('/write') || sessionStorage.getItem(asked) === member || !localStorage.getItem('fettlebook.shelf')) return;
+  const place = 'fettlebook.recalled';
+  const turn = `${member} ${Math.floor(Date.now() / 600_000)}`;
+  if (!member || location.pathname.endsWith('/write') || sessionStorage.getItem(place) === turn || !(await anyStore())) return;
   const device = await import(sender).catch(nextSender);
   await device?.recallKept();
-  if (device) sessionStorage.setItem(asked, member);
+  if (device) sessionStorage.setItem(place, turn);
   sendNow();
 };
 recall().catch(() => {});
@@ -309,7 +313,10 @@ addEventListener('submit', async (event) => {
 });
 
 // Who signed out without scripts left the documents here: those that were sent go now, the others wait for their member.
-if (location.pathname === '/sign-in' && globalThis.localStorage?.getItem('fettlebook.shelf')) import('/send.js').then(({ forgetSent }) => forgetSent()).catch(() => {});
+const letGo = async () => {
+  if (await anyStore()) await (await import('/send.js')).forgetSent();
+};
+if (location.pathname === '/sign-in') letGo().catch(() => {});
 
 // A large file says how much of it has gone up and can be stopped; when it does not arrive, the form stands as it was and says what to do.
 const megabytes = (bytes) => Math.ceil(bytes / 1e6).toLocaleString('en-GB');

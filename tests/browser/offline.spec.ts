@@ -52,18 +52,19 @@ test('a page that was only read is written in the shed, kept through a reload, a
 test('what weak Wi-Fi did not let through is tried again by itself, and says meanwhile what to do', async ({ as, server }) => {
   const ines = await as('ines');
   await settled(ines);
+  let weak = false;
+  await ines.routeWebSocket('**/live/**', (line) => (weak ? line.close() : void line.connectToServer()));
   await openPage(ines, server.url, title);
   await startWriting(ines);
   await saved(ines);
   await ines.context().setOffline(true);
+  weak = true; // before the window goes: one that goes is let onto the network for a moment
   await ines.locator('.ProseMirror').click();
   await ines.keyboard.press('Control+End');
   await ines.keyboard.type(' Weak.');
   await expect(ines.locator('.saved')).toContainText('Offline: 6 changes kept on this device');
   await ines.goto('about:blank');
 
-  let weak = true;
-  await ines.routeWebSocket('**/live/**', (line) => (weak ? line.close() : void line.connectToServer()));
   await ines.clock.install();
   await ines.context().setOffline(false);
   await ines.goto(`${server.url}/`);

@@ -304,6 +304,50 @@ describe('changes left behind', () => {
     expect((await indexedDB.databases()).filter(({ name }) => name?.startsWith('fettlebook:'))).toEqual([]);
   });
 
+  it('stay, and are listed again, when a killed browser has lost every list', async () => {
+    await leaveSome();
+    const listed = keptPages().map(({ page, member, title, changes }) => ({ page, member, title, changes }));
+    storage.clear();
+    await forgetSent();
+    expect(keptPages()).toMatchObject(listed);
+    storage.clear();
+    await recallKept();
+    expect(await sendKept('ada', open)).toEqual([]);
+    expect([log.text('page'), log.text('other')]).toEqual(['left behind', 'left behind']);
+    storage.clear();
+    await forgetMember('ada');
+    expect((await indexedDB.databases()).filter(({ name }) => name?.startsWith('fettlebook:'))).toEqual([]);
+  });
+
+  it('are counted on their page, too, when the list of them was lost', async () => {
+    await leaveSome();
+    await networkGone();
+    storage.clear();
+    const live = visit('ada');
+    await until('the window knows', () => now(live).kept === 1);
+    write(live.doc, 'and more. ');
+    expect(now(live).kept).toBe(2);
+    await networkBack();
+    await safe(live);
+    await shelved(live);
+    storage.clear();
+    live.close();
+    await recallKept();
+    expect(keptPages()).toMatchObject([{ page: 'other' }]);
+  });
+
+  it('stay when the list is lost and the store cannot be read just then', async () => {
+    await leaveSome();
+    storage.delete('fettlebook.kept');
+    vi.spyOn(indexedDB, 'open').mockImplementation(() => {
+      throw new Error('busy');
+    });
+    await forgetSent();
+    vi.restoreAllMocks();
+    await recallKept();
+    expect(keptPages()).toHaveLength(2);
+  });
+
   it('a window whose store is taken away under it says that only it has what is written from then on', async () => {
     const live = visit('ada');
     await safe(live);
