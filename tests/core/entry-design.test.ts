@@ -134,15 +134,23 @@ describe('lists as manuals print them', () => {
     expect(chart.machine.switches).toHaveLength(64);
   });
 
+  it('a grid with a place that nobody knew the name of leaves it', () => {
+    const rows = [['', ...lines.map(String)], ...lines.map((r) => [String(r), ...lines.map((c) => (c === r ? '?' : nameAt(c, r)))])];
+    const { chart } = pasted(empty, rows, { kind: 'switch-matrix', orientation: 'columns' });
+    expect(chart.machine.switches.map((s) => s.name)).not.toContain('?');
+    expect(chart.machine.switches).toHaveLength(56);
+  });
+
   it('a list with places that have no name counts them and leaves them', () => {
     const rows = [
       ['No.', 'Switch', 'Column wire'],
       ['46', '', 'VIO-YEL'],
       ['47', 'Gate', 'VIO-YEL'],
       ['48', 'not used', ''],
+      ['45', '??', ''],
     ];
     const read = understand(readTable(sheet(rows)), empty);
-    expect(read.findings).toMatchObject([{ rule: 'unused-places', message: expect.stringContaining('2 places') }]);
+    expect(read.findings).toMatchObject([{ rule: 'unused-places', message: expect.stringContaining('3 places') }]);
     expect(applyTable(empty, read).chart.machine.switches).toMatchObject([{ column: 4, row: 7, name: 'Gate' }]);
   });
 

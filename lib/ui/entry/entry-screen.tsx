@@ -187,7 +187,7 @@ export function EntryScreen({ kept: first, member, lines, terminals, sharers, ba
                   document.getElementById(`tab-${next.key}`)?.focus();
                 }}
               >
-                {t.title} <span className="soft">{t.key === 'about' ? '' : filled}</span>
+                {t.title} {t.key !== 'about' && <span className="soft tab-count">{filled}</span>}
                 {wrong > 0 && <span className="tab-wrong">{count(wrong, 'error', 'errors')}</span>}
               </button>
             );

@@ -8,7 +8,7 @@ import { settleColours } from './colours';
 import { type GridShape, splitCell } from './grid-shape';
 import { type LineIndex, type LineParts, lineOf, splitLine } from './lines';
 import { numberKey, settleNumbering } from './numbers';
-import { type At, ask, found, isUnusedWord, newCollection, put, putLine, putParts, type Reading, refuse } from './reading';
+import { type At, ask, found, isNoName, newCollection, put, putLine, putParts, type Reading, refuse } from './reading';
 
 interface GridRead {
   matrix: 'switch' | 'lamp';
@@ -53,19 +53,19 @@ export function* readGrid(reading: Reading, shape: GridShape, lines: LineIndex):
   const numbered = cells.flatMap(({ number, at, place }) => (number === '' ? [] : [{ number, at, cell: place }]));
   // Lamps have often numbers of their own, which a chart states one by one.
   const scheme = matrix === 'switch' ? (settleNumbering(reading, numbered, size) ?? machine.numbering) : machine.numbering;
-  const unused = cells.filter(({ name }) => isUnusedWord(name));
+  const unused = cells.filter(({ name }) => isNoName(name));
   if (unused[0]) {
     found(
       reading,
       'information',
       'unused-places',
       unused[0].at,
-      `${unused.length} places are marked as not used; they stay without a name.`,
+      `${unused.length} places are marked as not used or not known; they stay without a name.`,
       'Nothing to do.',
     );
   }
   for (const { number, name, at, place } of cells) {
-    if (name === '' || isUnusedWord(name)) continue;
+    if (name === '' || isNoName(name)) continue;
     const off = number !== '' && numberKey(number) !== numberKey(printedNumber(scheme, place.column, place.row, size));
     const fields = { name, ...(off && { number }) };
     put(to, at, matrix === 'switch' ? { what: 'switch', ...place, fields } : { what: 'lamp', ...place, fields });

@@ -8,7 +8,7 @@ import { type LineIndex, type LineParts, lineOf, splitLine, supplyNamed } from '
 import type { ListRows } from './list-rows';
 import { plainOf } from './plain-fields';
 import { readFigure } from './quantities';
-import { type At, ask, isUnusedWord, newCollection, put, putLine, putParts, type Reading, refuse } from './reading';
+import { type At, ask, isNoName, isUnusedWord, newCollection, put, putLine, putParts, type Reading, refuse } from './reading';
 import { loadWords, wordIn } from './synonyms';
 
 interface Draft {
@@ -31,7 +31,7 @@ export function* readLoads(reading: Reading, list: ListRows, title: string, line
     if (i % 100 === 99) yield;
     const name = list.text(row, 'name');
     const number = list.text(row, 'number');
-    if (name === '' || isUnusedWord(name)) continue;
+    if (name === '' || isNoName(name)) continue;
     const at = { row: row + 1, column: list.index('number') || list.index('name') };
     const own = list.parts(row, 'line', (text) => splitLine(reading, text, ['load'], at, lines));
     const pin = list.parts(row, 'pin', (text) => splitLine(reading, text, ['load'], at, lines));

@@ -9,7 +9,7 @@ import { anyLine, type LineIndex, type LineParts, lineOf, splitLine, supplyNamed
 import type { ListRows } from './list-rows';
 import { cellsByNumber, numberKey, settleNumbering } from './numbers';
 import { plainMeanings, plainOf } from './plain-fields';
-import { type At, found, isUnusedWord, newCollection, put, putLine, putParts, type Reading, refuse } from './reading';
+import { type At, found, isNoName, isUnusedWord, newCollection, put, putLine, putParts, type Reading, refuse } from './reading';
 
 interface AxisDraft {
   parts: LineParts;
@@ -43,7 +43,7 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
   let unused = 0;
   for (const row of list.rows) {
     const name = list.text(row, 'name');
-    if (isUnusedWord(name) || (name === '' && list.index('name') > 0 && saysNothing(list, row))) unused += 1;
+    if (isNoName(name) || (name === '' && list.index('name') > 0 && saysNothing(list, row))) unused += 1;
     else drafts.push(draftOf(reading, list, row, of, lines));
     if (row % rowsAStep === 0) yield;
   }
@@ -54,7 +54,7 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
       'information',
       'unused-places',
       at,
-      `${unused} places have no name or are marked as not used; they stay so.`,
+      `${unused} places have no name, or are marked as not used or not known; they stay so.`,
       'Nothing to do.',
     );
   }

@@ -84,3 +84,6 @@ export function putParts(to: Collected, at: At, id: string, parts: LineParts): v
 /** Words that say that a place is empty on purpose. */
 export const isUnusedWord = (text: string): boolean =>
   /^(?:-+|–|—|n\/?[au]|not\s+(?:used|fitted|connected)|unused|spare|blank|none|empty|open)\.?$/i.test(text.trim());
+
+/** Names that name nothing: the place is empty, or whoever wrote the table did not know. */
+export const isNoName = (text: string): boolean => isUnusedWord(text) || /^\?+$/.test(text.trim());
