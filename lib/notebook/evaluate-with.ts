@@ -1,7 +1,7 @@
 /** The page, computed: what its widgets show, and what it is about. Nothing here is stored. */
 import type { Fact, PageContext, WidgetContext, WidgetDefinition, WidgetState } from '@/lib/widgets/definition';
 import { pageJob } from './job';
-import { plainText, titleOf } from './prose';
+import { bodyText, plainText, titleOf } from './prose';
 import type { EvaluatedPage, EvaluatedWidget, PageContent } from './types';
 import { widgetNodes } from './walk';
 import { refusal } from './widget-state';
@@ -33,6 +33,7 @@ export function evaluateWith(definitionOf: DefinitionOf, content: PageContent, c
   return {
     title,
     text: prose.startsWith(title) ? prose : `${title}\n${prose}`.trim(),
+    body: bodyText(content.doc),
     widgets,
     facts: uniqueFacts([
       ...machineFacts(context),

@@ -6,10 +6,18 @@ const textBlocks = new Set(['paragraph', 'heading', 'codeBlock']);
 const squeeze = (text: string) => text.replace(/\s+/g, ' ').trim();
 
 /** Plain text of the prose, one line a block, in page order; what is inside widgets is not prose. */
-export function plainText(doc: DocNode): string {
-  const lines: string[] = [];
-  for (const node of nodesIn(doc)) if (textBlocks.has(node.type)) lines.push(squeeze(textOf(node)));
-  return lines.filter((line) => line !== '').join('\n');
+export const plainText = (doc: DocNode): string => lines(doc, (type) => textBlocks.has(type)).join('\n');
+
+/** The same without headings and without the line that is the page's title. */
+export function bodyText(doc: DocNode): string {
+  const body = lines(doc, (type) => textBlocks.has(type) && type !== 'heading');
+  return (body[0] === titleOf(doc) ? body.slice(1) : body).join('\n');
+}
+
+function lines(doc: DocNode, shown: (type: string) => boolean): string[] {
+  const found: string[] = [];
+  for (const node of nodesIn(doc)) if (shown(node.type)) found.push(squeeze(textOf(node)));
+  return found.filter((line) => line !== '');
 }
 
 /** The first heading of level 1; without one the first words, at most 80 characters; without any words “Untitled”. */

@@ -26,6 +26,7 @@ export interface EvaluatedWidget {
 export interface EvaluatedPage {
   title: string;
   text: string; // plain text of the prose, title first
+  body: string; // the same without title and headings
   widgets: EvaluatedWidget[]; // in page order
   facts: Fact[]; // of all widgets and the machine, without repeats
   progress: (Progress & { widget: string })[];

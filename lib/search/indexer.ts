@@ -20,7 +20,7 @@ import { recordOf, searchedText, stateOf } from './record';
 import { recordFor } from './record-for';
 
 /** Raised whenever the same page would be indexed otherwise than before; every page is then indexed again at the next start. */
-const indexVersion = '4';
+const indexVersion = '5';
 const settleMs = 300; // a burst of edits is indexed once
 const catchUpMs = 30_000;
 /** A time of change is that of the begin of a commit, which others see when it has ended; charts have the time of the server's clock. */

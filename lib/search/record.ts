@@ -38,7 +38,6 @@ export const searchedText = ({ text, facts }: EvaluatedPage): string =>
 
 export function recordOf(page: EvaluatedPage): IndexRecord {
   const fix = page.widgets.find((w) => w.kind === 'fix-record')?.state ?? {};
-  const body = page.text.slice(page.title.length).trim();
   const cause = words(fix, 'cause');
   const fixes = fixesOf(page);
   return {
@@ -47,7 +46,7 @@ export function recordOf(page: EvaluatedPage): IndexRecord {
     minutes: typeof fix.minutes === 'number' ? fix.minutes : null,
     cause: cause ? faultName(cause) : '',
     place: words(fix, 'place'),
-    excerpt: short([words(fix, 'symptom'), words(fix, 'remedy')].filter(Boolean).join('. ') || body),
+    excerpt: short([words(fix, 'symptom'), words(fix, 'remedy')].filter(Boolean).join('. ') || page.body),
     wires: page.facts
       .filter((f) => f.kind === 'wire')
       .map((f) => f.value)

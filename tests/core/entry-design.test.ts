@@ -141,6 +141,37 @@ describe('lists as manuals print them', () => {
     expect(chart.machine.switches).toHaveLength(56);
   });
 
+  it('one blank cell is not taken for the cell above it: the number says where the switch is', () => {
+    const rows = [
+      ['No.', 'Switch', 'Column', 'Row'],
+      ['11', 'Coin left', '1', '1'],
+      ['26', 'Tide gate', '2', '6'],
+      ['31', 'Trough', '3', ''],
+      ['13', 'Gap', '1', '3'],
+    ];
+    const read = understand(readTable(sheet(rows)), empty);
+    expect(read.findings).toEqual([]);
+    const { findings, chart } = applyTable(empty, read);
+    expect(findings.filter(({ level }) => level !== 'information')).toEqual([]);
+    expect(chart.machine.switches.map((s) => [s.name, s.column, s.row])).toContainEqual(['Trough', 3, 1]);
+    expect(chart.machine.switches).toHaveLength(4);
+  });
+
+  it('two rows with different names for one place: the second is told, by the row of the first, and nothing is in conflict', () => {
+    const rows = [
+      ['No.', 'Switch'],
+      ['11', 'Coin left'],
+      ['12', 'Coin right'],
+      ['11', 'Coin twice'],
+      ['12', 'Coin right'],
+    ];
+    const read = understand(readTable(sheet(rows)), empty);
+    expect(read.not).toMatchObject([{ row: 4, text: '11 Coin twice', why: 'Row 2 of the table says that “Coin left” stands there.' }]);
+    const { findings, chart } = applyTable(empty, read);
+    expect(findings.map(({ rule }) => rule)).toEqual(['not-placed']);
+    expect(chart.machine.switches.map((s) => s.name)).toEqual(['Coin left', 'Coin right']);
+  });
+
   it('a list with places that have no name counts them and leaves them', () => {
     const rows = [
       ['No.', 'Switch', 'Column wire'],

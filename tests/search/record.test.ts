@@ -9,6 +9,7 @@ const fix = (state: WidgetState, id = 'record'): EvaluatedWidget => ({ id, kind:
 const page = (given: Partial<EvaluatedPage> = {}): EvaluatedPage => ({
   title: 'Spinner misses',
   text: 'Spinner misses\nFrom cold it counts every turn.',
+  body: 'From cold it counts every turn.',
   widgets: [],
   facts: [],
   progress: [],
@@ -78,7 +79,7 @@ describe('record', () => {
       },
     });
   });
-  test('without a fix record the prose speaks, without its title', () => {
+  test('without a fix record the prose speaks, without its title and headings', () => {
     expect(recordOf(page())).toMatchObject({ by: '', on: '', minutes: null, cause: '', excerpt: 'From cold it counts every turn.' });
   });
   test('values of a wrong sort are left out', () => {
@@ -90,10 +91,10 @@ describe('record', () => {
     });
   });
   test('a long excerpt ends after a whole word; one long word is cut', () => {
-    const { excerpt } = recordOf(page({ text: `Spinner misses\n${'counts '.repeat(100)}` }));
+    const { excerpt } = recordOf(page({ body: 'counts '.repeat(100) }));
     expect(excerpt).toMatch(/^(counts )+…$/);
     expect(excerpt.length).toBeLessThanOrEqual(242);
-    expect(recordOf(page({ text: `Spinner misses\n${'x'.repeat(5000)}` })).excerpt).toHaveLength(242);
+    expect(recordOf(page({ body: 'x'.repeat(5000) })).excerpt).toHaveLength(242);
   });
   test('keeps four wires, in the order of the facts', () => {
     const wires = ['grey/orange', 'violet/yellow', 'grey/red', 'grey/blue', 'grey/green'];

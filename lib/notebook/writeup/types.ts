@@ -7,7 +7,7 @@ export const sections = [
   { id: 'complaint', name: 'What was wrong' },
   { id: 'found', name: 'What we found' },
   { id: 'done', name: 'What we did' },
-  { id: 'proof', name: 'How we know it is mended' },
+  { id: 'proof', name: 'How we tested it' },
   { id: 'photos', name: 'Photos' },
   { id: 'parts', name: 'Parts' },
   { id: 'time', name: 'Time' },

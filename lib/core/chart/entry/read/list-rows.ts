@@ -15,11 +15,14 @@ export interface ListRows {
   parts(row: number, meaning: Meaning, read: (text: string) => LineParts): LineParts;
 }
 
-/** Written once for several rows, in merged cells; the others of a list belong to their key. */
-const groups: readonly { key: Meaning; with: readonly Meaning[] }[] = [
-  { key: 'header', with: [] },
-  { key: 'column', with: ['columnWire', 'columnPin'] },
-  { key: 'row', with: ['rowWire', 'rowPin'] },
+/**
+ * Written once for several rows, in merged cells; the others of a list belong to their key. `blank`: the least share of blank cells. A pin
+ * is nowhere without its header; a switch whose column is blank may be placed by its number, so there a blank or two are no groups.
+ */
+const groups: readonly { key: Meaning; with: readonly Meaning[]; blank: number }[] = [
+  { key: 'header', with: [], blank: 0 },
+  { key: 'column', with: ['columnWire', 'columnPin'], blank: 0.5 },
+  { key: 'row', with: ['rowWire', 'rowPin'], blank: 0.5 },
 ];
 const nothing: LineParts = { pins: [], rest: '' };
 
@@ -47,9 +50,16 @@ export function* listRows(rows: readonly string[][], from: number, columns: read
     }
     return '';
   };
-  for (const { key, with: others } of groups) {
+  for (const { key, with: others, blank } of groups) {
     yield;
-    if (!at.has(key) || !isGroup(indices.map((r) => raw(r, key)))) continue;
+    if (
+      !at.has(key) ||
+      !isGroup(
+        indices.map((r) => raw(r, key)),
+        blank,
+      )
+    )
+      continue;
     filled.push(key);
     for (const meaning of [key, ...others]) above.set(meaning, []);
     let last = new Map<Meaning, string>();
@@ -87,10 +97,15 @@ export function* listRows(rows: readonly string[][], from: number, columns: read
 const isRepeated = (cells: readonly string[], headings: readonly string[] | undefined): boolean =>
   headings !== undefined && cells.length > 1 && cells.every((cell, c) => cell === headings[c]);
 
-/** Merged cells: the first row has one, others lack it, and what is written changes from group to group. */
-function isGroup(cells: readonly string[]): boolean {
+/** Merged cells: the first row has one, others lack it, that share of all at least, and what is written changes from group to group. */
+function isGroup(cells: readonly string[], blank: number): boolean {
   const written = cells.filter((cell) => cell !== '');
+  const lacking = cells.length - written.length;
   return (
-    cells[0] !== '' && written.length < cells.length && written.length > 0 && written.every((cell, i) => i === 0 || cell !== written[i - 1])
+    cells[0] !== '' &&
+    written.length > 0 &&
+    lacking > 0 &&
+    lacking >= blank * cells.length &&
+    written.every((cell, i) => i === 0 || cell !== written[i - 1])
   );
 }

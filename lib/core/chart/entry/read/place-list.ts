@@ -40,6 +40,7 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
   const to = newCollection(reading, lines);
   const size = matrixSize(design, of);
   const drafts: Draft[] = [];
+  const named = new Map<string, { name: string; row: number }>(); // by place, what the table itself has there
   let unused = 0;
   for (const row of list.rows) {
     const name = list.text(row, 'name');
@@ -113,6 +114,12 @@ export function* readPlaces(reading: Reading, list: ListRows, of: 'switch' | 'la
     }
     const by = scheme ?? machine.numbering;
     const cell = { column: column.number, row: line.number };
+    const before = named.get(`${cell.column} ${cell.row}`);
+    if (before && name !== '' && before.name !== name) {
+      refuse(to, at, [number, name].filter(Boolean).join(' '), `Row ${before.row} of the table says that “${before.name}” stands there.`);
+      return;
+    }
+    if (name !== '') named.set(`${cell.column} ${cell.row}`, { name, row: at.row });
     const printed = printedNumber(by, column.number, line.number, size);
     const off = number !== '' && number !== printed && numberKey(number) !== numberKey(printed);
     const own = { ...(name !== '' && { name }), ...(off && { number }) };
