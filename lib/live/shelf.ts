@@ -127,9 +127,13 @@ export const recallDocuments = async (): Promise<void> => void (await sentOf(awa
 
 /** Of every document on this device; a browser that was killed may have lost our own list, and an old one knows no other. */
 async function storeNames(): Promise<string[]> {
-  const found = await Promise.resolve(globalThis.indexedDB?.databases?.()).catch(() => []);
-  const names = (found ?? []).flatMap(({ name }) => (name?.startsWith(prefix) ? [name] : []));
-  return [...new Set([...names, ...Object.keys(shelfList())])];
+  const listed = Object.keys(shelfList());
+  try {
+    const found = (await indexedDB.databases()).flatMap(({ name }) => (name?.startsWith(prefix) ? [name] : []));
+    return [...new Set([...found, ...listed])];
+  } catch {
+    return listed;
+  }
 }
 
 async function remove(names: string[]): Promise<void> {

@@ -52,14 +52,8 @@ export function* listRows(rows: readonly string[][], from: number, columns: read
   };
   for (const { key, with: others, blank } of groups) {
     yield;
-    if (
-      !at.has(key) ||
-      !isGroup(
-        indices.map((r) => raw(r, key)),
-        blank,
-      )
-    )
-      continue;
+    const cells = indices.map((r) => raw(r, key));
+    if (!isGroup(cells, blank)) continue;
     filled.push(key);
     for (const meaning of [key, ...others]) above.set(meaning, []);
     let last = new Map<Meaning, string>();
